@@ -1,0 +1,1 @@
+"""Plan to drawing primitives to pages."""

@@ -1,0 +1,97 @@
+"""Every error this package raises on purpose.
+
+The tree::
+
+    CutlistError                exit status 1
+    +-- JobFileError            2   the job file or the command line is wrong
+    +-- CannotCutError          1   the job is sound, but no plan can cut it
+    +-- AuditError              3   the audit refused the tool's own plan
+    +-- WriteError              1   a document could not be written
+    +-- StoppedError          130   interrupted before any plan existed
+
+An error carries what its reader needs as attributes; only the command line prints.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+class CutlistError(Exception):
+    """Root of the package's errors; ``exit_status`` is what the command ends with."""
+
+    exit_status: ClassVar[int] = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in a job file.
+
+    Parameters
+    ----------
+    line, column
+        Where it stands, both counted from 1; 0 where no place can be given.
+    path
+        The key it belongs to, such as ``parts[2].size``; empty for the whole file.
+    found
+        What stands there, shortened, or an empty string.
+    message
+        What is wrong, in one sentence.
+    accepted
+        An accepted form or value to write instead, or an empty string.
+    """
+
+    line: int
+    column: int
+    path: str
+    found: str
+    message: str
+    accepted: str = ""
+
+
+class JobFileError(CutlistError, ValueError):
+    """The job file is wrong; ``faults`` lists everything found, in file order."""
+
+    exit_status = 2
+
+    def __init__(self, file: str, faults: Sequence[Fault]) -> None:
+        self.file = file
+        self.faults = tuple(faults)
+        noun = "fault" if len(self.faults) == 1 else "faults"
+        super().__init__(f"{file}: {len(self.faults)} {noun}")
+
+
+class CannotCutError(CutlistError, ValueError):
+    """The job is sound but cannot be cut; ``reasons`` says which part, and why."""
+
+    exit_status = 1
+
+    def __init__(self, reasons: Sequence[str]) -> None:
+        self.reasons = tuple(reasons)
+        super().__init__("; ".join(self.reasons))
+
+
+class AuditError(CutlistError, RuntimeError):
+    """The audit refused a plan; ``findings`` are the audit's coded findings as text lines."""
+
+    exit_status = 3
+
+    def __init__(self, findings: Sequence[str]) -> None:
+        self.findings = tuple(findings)
+        super().__init__(f"the audit refused the plan: {len(self.findings)} findings")
+
+
+class WriteError(CutlistError, OSError):
+    """A document could not be written; nothing half-written is left behind."""
+
+    exit_status = 1
+
+
+class StoppedError(CutlistError):
+    """Interrupted before any plan existed."""
+
+    exit_status = 130

@@ -1,0 +1,1 @@
+"""The values that flow through the program: frozen dataclasses and nothing else."""

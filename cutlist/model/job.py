@@ -1,0 +1,154 @@
+"""What is asked for: the job as read from its file.
+
+All lengths are exact :class:`fractions.Fraction` values in the job's unit. A size is
+``length`` × ``width``; the grain of a sheet runs along its length.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+
+
+class Units(StrEnum):
+    """The unit of every length in a job."""
+
+    INCH = "in"
+    MM = "mm"
+
+
+class Grain(StrEnum):
+    """Which side of a part lies along the grain (the length) of the sheet."""
+
+    LENGTH = "length"
+    WIDTH = "width"
+    ANY = "any"
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The table saw.
+
+    Parameters
+    ----------
+    kerf
+        Width of the blade's cut.
+    max_rip
+        Largest distance fence to blade; None for no limit.
+    scale
+        Finest mark the fence can be set to; None where the fence shows any length.
+    """
+
+    kerf: Fraction
+    max_rip: Fraction | None = None
+    scale: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Stock that can be bought.
+
+    Parameters
+    ----------
+    name
+        What the store calls it; no other sheet or offcut of the job has the same.
+    material, thickness
+        A part is cut only from stock of the same two.
+    length, width
+        Full size; the grain runs along the length.
+    price
+        Money for one; None where the job gives no prices.
+    in_stock
+        At most so many can be bought; None for no limit.
+    trim
+        Factory edge to clean off, each edge.
+    """
+
+    name: str
+    material: str
+    thickness: Fraction
+    length: Fraction
+    width: Fraction
+    price: Decimal | None = None
+    in_stock: int | None = None
+    trim: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """Stock on hand, used at price 0: ``qty`` pieces of this size; ``trim`` as of a sheet."""
+
+    name: str
+    material: str
+    thickness: Fraction
+    length: Fraction
+    width: Fraction
+    qty: int = 1
+    trim: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A line of the cut list: ``qty`` panels of the same size.
+
+    ``length`` and ``width`` are the finished size as the job gives it; ``grain`` says which of
+    the two lies along the sheet's grain.
+    """
+
+    name: str
+    material: str
+    thickness: Fraction
+    length: Fraction
+    width: Fraction
+    qty: int = 1
+    grain: Grain = Grain.ANY
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """The saw where the sheets are bought; ``cut_price`` is for each cut beyond the free ones.
+
+    ``accuracy`` is how far its cuts may be off, ``max_cuts`` a limit per sheet (None: no limit),
+    ``free_cuts`` a number per trip.
+    """
+
+    kerf: Fraction
+    accuracy: Fraction = Fraction(0)
+    max_cuts: int | None = None
+    free_cuts: int = 0
+    cut_price: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """How the pieces get home: the largest flat piece that goes in, and the load in kilograms."""
+
+    bed_length: Fraction
+    bed_width: Fraction
+    max_load_kg: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KeepFrom:
+    """The smallest offcut worth keeping, either way round."""
+
+    length: Fraction
+    width: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything the job file says; ``sha256`` is the hex digest of the file's bytes."""
+
+    name: str
+    units: Units
+    saw: Saw
+    sheets: tuple[Sheet, ...]
+    parts: tuple[Part, ...]
+    offcuts: tuple[Offcut, ...] = ()
+    store: Store | None = None
+    vehicle: Vehicle | None = None
+    keep_from: KeepFrom | None = None
+    sha256: str = field(default="", compare=False)

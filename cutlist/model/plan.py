@@ -1,0 +1,162 @@
+"""What is made: the finished plan, the same content as ``plan.json``.
+
+All lengths are exact fractions in the job's unit, in the frame of the sheet that a piece comes
+from: x along the sheet's length, y along its width, origin at one corner.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cutlist.model.job import Job
+
+
+class Direction(StrEnum):
+    """A rip runs along x and divides the width; a crosscut runs along y and divides the length."""
+
+    RIP = "rip"
+    CROSSCUT = "crosscut"
+
+
+class Purpose(StrEnum):
+    """Why a cut is made."""
+
+    PART = "part"
+    CLEAN_UP = "clean-up"
+    ROUGH = "rough"
+    BREAK_DOWN = "break-down"
+
+
+class Place(StrEnum):
+    """Where a cut is made."""
+
+    STORE = "store"
+    SHOP = "shop"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A named piece at its place on the sheet that it came from."""
+
+    name: str
+    x: Fraction
+    y: Fraction
+    length: Fraction
+    width: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One cut, edge to edge: ``piece`` is divided into ``kept``, at the fence, and ``rest``."""
+
+    number: int
+    piece: str
+    direction: Direction
+    purpose: Purpose
+    kept: Piece
+    rest: Piece | None
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One set-up of a tool and all cuts made with it, in order."""
+
+    number: int
+    place: Place
+    tool: str
+    distance: Fraction
+    kerf: Fraction
+    cuts: tuple[Cut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Workpiece:
+    """A piece of stock at the start; ``stock`` names the sheet (if ``bought``) or the offcut."""
+
+    piece: str
+    stock: str
+    bought: bool
+    material: str
+    thickness: Fraction
+    length: Fraction
+    width: Fraction
+    trim: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """A line of the shopping list; ``price_each`` is None where the job gives no prices."""
+
+    sheet: str
+    material: str
+    thickness: Fraction
+    length: Fraction
+    width: Fraction
+    count: int
+    price_each: Decimal | None
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A finished panel: ``copy`` counts from 1 within the part; the place is the piece's."""
+
+    part: str
+    copy: int
+    piece: Piece
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """A piece left at the end that is no panel; ``keep`` says whether it is worth keeping."""
+
+    piece: Piece
+    material: str
+    thickness: Fraction
+    keep: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """The figures a plan is judged by; areas in square units of the job."""
+
+    sheets: int
+    cost: Decimal
+    setups: int
+    cuts: int
+    parts: int
+    part_area: Fraction
+    sheet_area: Fraction
+    kept_offcut_area: Fraction
+    waste_percent: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What is proven: no plan costs less than ``cost``, no order needs fewer than ``setups``."""
+
+    cost: Decimal
+    cost_proven: bool
+    sheets: int
+    setups: int
+    setups_proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole plan of a job."""
+
+    job: Job
+    buy: tuple[Purchase, ...]
+    totals: Totals
+    bounds: Bounds
+    workpieces: tuple[Workpiece, ...]
+    settings: tuple[Setting, ...]
+    panels: tuple[Panel, ...]
+    leftovers: tuple[Leftover, ...]

@@ -1,0 +1,1 @@
+"""Parts on sheets: search, layout pool, selection, bounds."""

@@ -1,0 +1,1 @@
+"""The whole: buys, nests, sequences and audits one job."""

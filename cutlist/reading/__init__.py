@@ -1,0 +1,1 @@
+"""YAML to Job: all faults at once, with line and column."""

@@ -1,0 +1,1 @@
+"""Cuts in an order: the fewest settings for given layouts."""
