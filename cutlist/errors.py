@@ -4,6 +4,7 @@ The tree::
 
     CutlistError                exit status 1
     +-- JobFileError            2   the job file or the command line is wrong
+    +-- LengthError             2   a length or a size that cannot be read
     +-- CannotCutError          1   the job is sound, but no plan can cut it
     +-- AuditError              3   the audit refused the tool's own plan
     +-- WriteError              1   a document could not be written
@@ -63,6 +64,22 @@ class JobFileError(CutlistError, ValueError):
         self.faults = tuple(faults)
         noun = "fault" if len(self.faults) == 1 else "faults"
         super().__init__(f"{file}: {len(self.faults)} {noun}")
+
+
+class LengthError(CutlistError, ValueError):
+    """A length or a size that cannot be read.
+
+    ``found`` is the text as it stood, shortened; ``problem`` says what is wrong with it, and
+    ``accepted`` shows forms to write instead.
+    """
+
+    exit_status = 2
+
+    def __init__(self, found: str, problem: str, accepted: str) -> None:
+        self.found = found
+        self.problem = problem
+        self.accepted = accepted
+        super().__init__(f"{found!r}: {problem}; accepted: {accepted}")
 
 
 class CannotCutError(CutlistError, ValueError):
