@@ -1,0 +1,154 @@
+"""Covering rows from pairs of superadditive functions, one along each axis."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.bounds.cover import Row
+from cutlist.nesting.bounds.scales import table
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.bounds.grown import Grown
+
+_EXACT = float(2**53)
+"""Whole numbers below this are exact in the floating-point products."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How many functions are tried.
+
+    Parameters
+    ----------
+    functions
+        At most so many along each axis, the most promising ones.
+    small
+        Bins up to this size have all whole parameters tried.
+    cells
+        Size of one block of the work on turnable items, in numbers.
+    """
+
+    functions: int = 400
+    small: int = 120
+    cells: int = 2_000_000
+
+
+def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
+    """Return the strongest rows, at most ``keep`` for cost and as many for the number of bins.
+
+    Parameters
+    ----------
+    grown
+        A feasible problem with at least one item.
+    keep
+        Number of rows wanted.
+    effort
+        How much to try.
+
+    Returns
+    -------
+    list[Row]
+        The first is the area, after it the strongest ones.
+    """
+    along = _Scales(grown, grown.lengths, grown.widths, grown.bin_lengths, effort)
+    across = _Scales(grown, grown.widths, grown.lengths, grown.bin_widths, effort)
+    along.trim(grown, across, effort.functions)
+    across.trim(grown, along, effort.functions)
+    totals = _totals(grown, along, across, effort)
+    # one capacity per pair and bin
+    capacities = along.bins[:, None, :] * across.bins[None, :, :]
+    chosen: dict[tuple[int, int], None] = {(0, 0): None}
+    for costs in (grown.costs, tuple(1 if c > 0 else 0 for c in grown.costs)):
+        strength = _fractional_cost(costs, grown.available, capacities, totals)
+        order = np.argsort(-strength, axis=None, kind="stable")[:keep]
+        for flat in order:
+            chosen[divmod(int(flat), totals.shape[1])] = None
+    return [Row(tuple(int(v) for v in capacities[j, k]), int(totals[j, k])) for j, k in chosen]
+
+
+class _Scales:
+    """The functions along one axis, evaluated at item sizes and at the bins' sizes."""
+
+    def __init__(
+        self,
+        grown: Grown,
+        sizes: NDArray[np.int64],
+        other: NDArray[np.int64],
+        bins: NDArray[np.int64],
+        effort: Effort,
+    ) -> None:
+        base = int(bins.max())
+        turned = np.where(grown.turnable, other, sizes)
+        x, back = np.unique(np.concatenate([sizes, turned, bins]), return_inverse=True)
+        # a size beyond the base never lies along this axis; its value is not used
+        values = table(np.minimum(x, base), base, {int(s) for s in (*sizes, *turned)}, effort.small)
+        n = len(sizes)
+        values = values[values.max(axis=1) < 2**40].astype(np.float64)
+        self.straight = values[:, back[:n]]
+        self.turned = values[:, back[n : 2 * n]]
+        self.bins = values[:, back[2 * n :]]
+
+    def trim(self, grown: Grown, other: _Scales, most: int) -> None:
+        """Keep at most ``most`` functions: those that do best with plain lengths across."""
+        if len(self.bins) <= most:
+            return
+        plain, area = other.straight[0], other.turned[0]
+        weight = np.minimum(self.straight * plain, self.turned * area) @ grown.counts
+        top = self.bins.max(axis=1)
+        order = np.argsort(-weight / top, kind="stable")[: most - 1]
+        index = np.concatenate([[0], np.sort(order[order != 0])])
+        self.straight, self.turned = self.straight[index], self.turned[index]
+        self.bins = self.bins[index]
+
+
+def _totals(grown: Grown, along: _Scales, across: _Scales, effort: Effort) -> NDArray[np.float64]:
+    """Return the total weight of all items for each pair of functions, exactly."""
+    counts = grown.counts.astype(np.float64)
+    fixed = ~grown.turnable
+    totals = (along.straight[:, fixed] * counts[fixed]) @ across.straight[:, fixed].T
+    free = grown.turnable
+    if free.any():
+        a, b = along.straight[:, free], along.turned[:, free]
+        c, d = across.straight[:, free], across.turned[:, free]
+        q = counts[free]
+        step = max(1, effort.cells // max(1, c.size))
+        for start in range(0, len(a), step):
+            block = slice(start, start + step)
+            least = np.minimum(
+                a[block, None, :] * c[None, :, :],
+                b[block, None, :] * d[None, :, :],
+            )
+            totals[block] += least @ q
+    # a pair whose total may have been rounded proves nothing
+    largest = np.outer(along.bins.max(axis=1), across.bins.max(axis=1)) * counts.sum()
+    return np.where(largest < _EXACT, totals, 0.0)
+
+
+def _fractional_cost(
+    costs: tuple[int, ...],
+    available: tuple[int | None, ...],
+    capacities: NDArray[np.float64],
+    totals: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Return the cost of filling up with fractions of bins, per pair; infinite where impossible."""
+    price = np.array(costs, dtype=np.float64)
+    limit = np.array([np.inf if a is None else a for a in available])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        value = np.where(capacities > 0, price / capacities, np.inf)
+    order = np.argsort(value, axis=2, kind="stable")
+    need = totals.copy()
+    spent = np.zeros_like(need)
+    for rank in range(len(costs)):
+        index = order[:, :, rank : rank + 1]
+        capacity = np.take_along_axis(capacities, index, axis=2)[:, :, 0]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            used = np.where(capacity > 0, need / capacity, 0.0)
+        used = np.minimum(used, limit[index[:, :, 0]])
+        spent += used * price[index[:, :, 0]]
+        need = np.maximum(need - used * capacity, 0.0)
+    return np.where(need > 1e-6 * totals, np.inf, spent)
