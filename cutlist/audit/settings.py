@@ -1,0 +1,69 @@
+"""The settings: their numbers, that no two neighbours are the same, what the tools can do."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from cutlist.audit.findings import Code, Report, show
+from cutlist.model.plan import Place
+
+if TYPE_CHECKING:
+    from cutlist.model.job import Job
+    from cutlist.model.plan import Plan, Setting
+
+TABLE_SAW: Final = "table saw"
+"""The one tool at the shop that a job tells the kerf and the reach of."""
+
+
+def check_settings(plan: Plan, report: Report) -> None:
+    """Check each setting and each two neighbours."""
+    before: Setting | None = None
+    shop_begun = False
+    for number, setting in enumerate(plan.settings, start=1):
+        where = f"setting {setting.number}"
+        if setting.number != number:
+            message = f"is numbered {setting.number}, expected {number}"
+            report.add(Code.SETTING_NUMBER, where, message)
+        if not setting.cuts:
+            report.add(Code.SETTING_EMPTY, where, "has no cuts")
+        if setting.distance <= 0:
+            report.add(Code.DISTANCE_NOT_POSITIVE, where, f"is set at {show(setting.distance)}")
+        if before is not None and _set_up(before) == _set_up(setting):
+            message = "has place, tool and distance of the setting before it"
+            report.add(Code.SETTING_REPEATED, where, message)
+        if setting.place is Place.STORE:
+            _check_store(plan.job, setting, shop_begun, where, report)
+        else:
+            shop_begun = True
+            _check_shop(plan.job, setting, where, report)
+        before = setting
+
+
+def _set_up(setting: Setting) -> tuple[Place, str, Fraction]:
+    return setting.place, setting.tool, setting.distance
+
+
+def _check_store(job: Job, setting: Setting, late: bool, where: str, report: Report) -> None:
+    if late:
+        report.add(Code.STORE_CUT_LATE, where, "is at the store, after cuts at the shop")
+    if job.store is None:
+        report.add(Code.NO_STORE, where, "is at the store, but the job has no store that cuts")
+        return
+    _check_kerf(setting, job.store.kerf, where, report)
+
+
+def _check_shop(job: Job, setting: Setting, where: str, report: Report) -> None:
+    if setting.tool != TABLE_SAW:
+        report.add(Code.TOOL_UNKNOWN, where, f"the job has no {setting.tool or 'unnamed tool'}")
+    _check_kerf(setting, job.saw.kerf, where, report)
+    reach = job.saw.max_rip
+    if reach is not None and setting.distance > reach:
+        message = f"is set at {show(setting.distance)}, the saw reaches {show(reach)}"
+        report.add(Code.BEYOND_REACH, where, message)
+
+
+def _check_kerf(setting: Setting, kerf: Fraction, where: str, report: Report) -> None:
+    if setting.kerf != kerf:
+        message = f"has a kerf of {show(setting.kerf)}, the blade's is {show(kerf)}"
+        report.add(Code.KERF_NOT_THE_BLADES, where, message)

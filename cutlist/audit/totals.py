@@ -1,0 +1,84 @@
+"""The totals counted again, and the bounds held against them."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from cutlist.audit.findings import Code, Report, show
+from cutlist.model.plan import Place
+
+if TYPE_CHECKING:
+    from cutlist.model.plan import Plan
+
+ZERO = Fraction(0)
+
+
+def check_totals(plan: Plan, report: Report) -> None:
+    """Count every total again from the rest of the plan."""
+    totals = plan.totals
+    cuts = sum(len(setting.cuts) for setting in plan.settings)
+    cost = sum((line.cost for line in plan.buy), Decimal(0)) + _store_charge(plan)
+    part_area = sum((p.piece.length * p.piece.width for p in plan.panels), ZERO)
+    sheet_area = sum((w.length * w.width for w in plan.workpieces), ZERO)
+    kept_area = sum((o.piece.length * o.piece.width for o in plan.leftovers if o.keep), ZERO)
+    waste = 100 * (sheet_area - part_area - kept_area) / sheet_area if sheet_area else ZERO
+    figures: tuple[tuple[Code, str, Decimal | Fraction | int, Decimal | Fraction | int], ...] = (
+        (Code.TOTAL_SHEETS, "sheets", totals.sheets, sum(w.bought for w in plan.workpieces)),
+        (Code.TOTAL_COST, "cost", totals.cost, cost),
+        (Code.TOTAL_SETUPS, "setups", totals.setups, len(plan.settings)),
+        (Code.TOTAL_CUTS, "cuts", totals.cuts, cuts),
+        (Code.TOTAL_PARTS, "parts", totals.parts, len(plan.panels)),
+        (Code.TOTAL_PART_AREA, "part_area", totals.part_area, part_area),
+        (Code.TOTAL_SHEET_AREA, "sheet_area", totals.sheet_area, sheet_area),
+        (Code.TOTAL_KEPT_OFFCUT_AREA, "kept_offcut_area", totals.kept_offcut_area, kept_area),
+        (Code.TOTAL_WASTE_PERCENT, "waste_percent", totals.waste_percent, waste),
+    )
+    for code, name, found, expected in figures:
+        if found != expected:
+            message = f"is {_figure(found)}, counted {_figure(expected)}"
+            report.add(code, f"total {name}", message)
+
+
+def _store_charge(plan: Plan) -> Decimal:
+    """Return what the store's cuts cost: all on one trip, the first ``free_cuts`` for nothing."""
+    store = plan.job.store
+    if store is None:
+        return Decimal(0)
+    cuts = sum(len(setting.cuts) for setting in plan.settings if setting.place is Place.STORE)
+    return max(0, cuts - store.free_cuts) * store.cut_price
+
+
+def _figure(value: Decimal | Fraction | int) -> str:
+    return show(value) if isinstance(value, Fraction) else str(value)
+
+
+def check_bounds(plan: Plan, report: Report) -> None:
+    """Check that no figure lies below its bound, and is called proven just where they meet."""
+    totals, bounds = plan.totals, plan.bounds
+    figures: tuple[tuple[Code, str, Decimal | int, Decimal | int], ...] = (
+        (Code.BOUND_COST, "cost", bounds.cost, totals.cost),
+        (Code.BOUND_SHEETS, "sheets", bounds.sheets, totals.sheets),
+        (Code.BOUND_SETUPS, "setups", bounds.setups, totals.setups),
+    )
+    for code, name, bound, reached in figures:
+        if bound > reached:
+            report.add(code, f"bound {name}", f"is {bound}, but the plan has {reached}")
+    for code, name, proven, meet in (
+        (
+            Code.BOUND_COST_PROVEN,
+            "cost_proven",
+            bounds.cost_proven,
+            bounds.cost == totals.cost,
+        ),
+        (
+            Code.BOUND_SETUPS_PROVEN,
+            "setups_proven",
+            bounds.setups_proven,
+            bounds.setups == totals.setups,
+        ),
+    ):
+        if proven != meet:
+            message = f"is {proven}, but bound and figure {'meet' if meet else 'do not meet'}"
+            report.add(code, f"bound {name}", message)
