@@ -1,0 +1,190 @@
+"""From an order of settings to the cuts themselves, each with its pieces and their places."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cutlist.model.layout import Axis
+from cutlist.model.plan import Purpose
+from cutlist.sequencing.forest import Branch, End, Forest
+from cutlist.sequencing.names import Family, sheet_letter
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A named piece at its place on its sheet, in grid units."""
+
+    name: str
+    x: int
+    y: int
+    length: int
+    width: int
+
+    def size(self, axis: Axis) -> int:
+        """Return the extent along an axis."""
+        return self.length if axis is Axis.X else self.width
+
+    def part_of(self, axis: Axis, start: int, size: int, name: str) -> Box:
+        """Return the piece ``size`` wide along the axis, ``start`` from the low end."""
+        if axis is Axis.X:
+            return Box(name, self.x + start, self.y, size, self.width)
+        return Box(name, self.x, self.y + start, self.length, size)
+
+
+@dataclass(frozen=True, slots=True)
+class CutStep:
+    """One cut of ``piece`` into ``kept``, at the fence, and ``rest``, across ``axis``."""
+
+    piece: str
+    axis: Axis
+    purpose: Purpose
+    kept: Box
+    rest: Box | None
+
+
+@dataclass(frozen=True, slots=True)
+class SettingStep:
+    """One setting and its cuts, in order."""
+
+    distance: int
+    cuts: tuple[CutStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedPiece:
+    """A piece that is cut no more, of sheet number ``sheet``; ``part`` is NONE for waste."""
+
+    part: int
+    sheet: int
+    box: Box
+
+
+@dataclass(slots=True, eq=False)
+class _Piece:
+    sheet: int
+    box: Box
+    node: int
+    stem: str
+    family: Family | None = None
+    clean_ups: int = 0
+
+
+class _Bench:
+    """The pieces on the bench while the settings are gone through one by one."""
+
+    def __init__(self, forest: Forest, kerf: int) -> None:
+        self._forest = forest
+        self._kerf = kerf
+        self._open: dict[int, dict[int, _Piece]] = {}
+        self.finished: list[FinishedPiece] = []
+
+    def put(self, piece: _Piece) -> None:
+        node = self._forest.nodes[piece.node]
+        if node.axis is None:
+            self.finished.append(FinishedPiece(node.part, piece.sheet, piece.box))
+            return
+        for setting in {branch.setting for branch in node.branches}:
+            self._open.setdefault(setting, {})[id(piece)] = piece
+
+    def work(self, setting: int) -> tuple[CutStep, ...]:
+        """Do all that the setting can do: rips first, then sheet by sheet."""
+        cuts: list[CutStep] = []
+        while ready := self._open.pop(setting, {}):
+            for piece in sorted(ready.values(), key=self._rank):
+                self._withdraw(piece, setting)
+                cuts.extend(self._cut(piece, setting))
+        return tuple(cuts)
+
+    def _rank(self, piece: _Piece) -> tuple[bool, int, int]:
+        axis = self._forest.nodes[piece.node].axis
+        return (axis is Axis.X, piece.sheet, -piece.box.length * piece.box.width)
+
+    def _withdraw(self, piece: _Piece, setting: int) -> None:
+        for other in {branch.setting for branch in self._forest.nodes[piece.node].branches}:
+            if other != setting:
+                del self._open[other][id(piece)]
+
+    def _cut(self, piece: _Piece, setting: int) -> list[CutStep]:
+        """Cut everything off the piece that its own branches have at this setting."""
+        cuts: list[CutStep] = []
+        while True:
+            node = self._forest.nodes[piece.node]
+            branch = next((b for b in node.branches if b.setting == setting), None)
+            if branch is None or node.axis is None:
+                self.put(piece)
+                return cuts
+            step, kept, rest = self._split(piece, node.axis, branch)
+            cuts.append(step)
+            self.put(kept)
+            if rest is None:
+                return cuts
+            if self._forest.nodes[rest.node].axis is not node.axis:
+                self.put(rest)
+                return cuts
+            piece = rest
+
+    def _split(
+        self, piece: _Piece, axis: Axis, branch: Branch
+    ) -> tuple[CutStep, _Piece, _Piece | None]:
+        box, size = piece.box, branch.setting
+        following = self._forest.without(piece.node, branch)
+        if branch.purpose is Purpose.CLEAN_UP and branch.child != self._forest.waste:
+            # A cleaned piece is still the same piece to the person: A becomes A.1, its edge A.1x.
+            kept_name = f"{piece.stem}.{piece.clean_ups + 1}"
+            rest_name = kept_name + "x"
+            kept = _Piece(piece.sheet, box, branch.child, piece.stem)
+            kept.clean_ups = piece.clean_ups + 1
+            family = None
+        else:
+            family = piece.family
+            if family is None or family.axis is not axis:
+                family = Family(piece.stem, axis)
+            kept_name, rest_name = family.next_name(), ""
+            kept = _Piece(piece.sheet, box, branch.child, kept_name)
+        left = box.size(axis) - size - self._kerf
+        kept_start, rest_start = 0, size + self._kerf
+        if branch.end is End.HIGH:
+            kept_start, rest_start = box.size(axis) - size, 0
+        kept.box = box.part_of(axis, kept_start, size, kept_name)
+        rest = None
+        if left > 0:
+            name = rest_name if family is None else family.next_name()
+            rest_box = box.part_of(axis, rest_start, left, name)
+            rest = _Piece(piece.sheet, rest_box, following, name, family)
+        else:
+            assert following == self._forest.waste, "a piece is needed where the blade left none"
+        step = CutStep(box.name, axis, branch.purpose, kept.box, rest.box if rest else None)
+        return step, kept, rest
+
+
+def make_cuts(
+    forest: Forest,
+    sheets: Sequence[tuple[int, int, int]],
+    settings: Sequence[int],
+    kerf: int,
+) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
+    """Carry out an order of settings.
+
+    Parameters
+    ----------
+    forest
+        The forest that the order belongs to.
+    sheets
+        For each piece of stock its node, full length and full width.
+    settings
+        The distances in order; together they finish every sheet.
+    kerf
+        Width of the blade's cut.
+
+    Returns
+    -------
+    tuple
+        The settings with their cuts, and all pieces left at the end.
+    """
+    bench = _Bench(forest, kerf)
+    for number, (node, length, width) in enumerate(sheets):
+        name = sheet_letter(number)
+        bench.put(_Piece(number, Box(name, 0, 0, length, width), node, name))
+    steps = tuple(SettingStep(setting, bench.work(setting)) for setting in settings)
+    return steps, tuple(bench.finished)

@@ -1,0 +1,131 @@
+"""A lower bound on settings over all orders *and* all equivalent ways to take the layouts apart.
+
+The order search peels strips one at a time, with the child at the fence. The same layout may also
+be divided in other ways: the waste first, several strips together, measured from the far side.
+Such a cut sets a distance that is no child's size (a *group* size), and in return lets one more
+child come out as a remainder. That pays only if the group's size is a setting that serves something
+else too. This module finds the strips where that can happen and drops their own settings from the
+bound; every other strip keeps them, since exchanging the group's setting for the freed child's
+never needs more settings.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import product
+from math import prod
+
+from cutlist.model.layout import Cell, Layout, Strip
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.forest import NONE, Branch, Forest
+from cutlist.sequencing.order import order_settings
+from cutlist.sequencing.trees import extent
+
+_MANY_GROUPS = 4096
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """A strip along its axis: its children's sizes with counts, sorted, and its waste piece."""
+
+    children: tuple[tuple[int, int], ...]
+    waste: int
+
+
+def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -> int:
+    """Return a lower bound on settings for stock whose own edges are clean.
+
+    Parameters
+    ----------
+    layouts
+        The distinct layouts; no child in them is beyond the fence's reach.
+    fence
+        The saw.
+    expansions
+        Allowance of the order search on the relaxed forest.
+    """
+    roots = [layout.root for layout in layouts]
+    runs = {run for root in roots for run in _runs(root, fence.kerf)}
+    doubtful = _doubtful(runs, fence)
+    forest = Forest()
+    released: list[int] = []
+
+    def node(tree: Strip | Cell) -> int:
+        if isinstance(tree, Cell):
+            return forest.panel(tree.part)
+        children = [(extent(child, tree.axis), node(child)) for child in tree.children]
+        slack = _slack(tree, fence.kerf)
+        if _run(tree, fence.kerf) in doubtful:
+            released.extend(child for _, child in children)
+            return forest.waste
+        branches = [Branch(size, child) for size, child in children]
+        return forest.work(tree.axis, branches, forest.waste if slack else NONE)
+
+    tops = [node(root) for root in roots]
+    return order_settings(forest, tops + released, expansions=expansions).bound
+
+
+def _slack(strip: Strip, kerf: int) -> int:
+    used = sum(extent(child, strip.axis) for child in strip.children)
+    return extent(strip, strip.axis) - used - (len(strip.children) - 1) * kerf
+
+
+def _run(strip: Strip, kerf: int) -> _Run:
+    sizes = Counter(extent(child, strip.axis) for child in strip.children)
+    return _Run(tuple(sorted(sizes.items())), max(0, _slack(strip, kerf) - kerf))
+
+
+def _runs(tree: Strip | Cell, kerf: int) -> Iterator[_Run]:
+    if isinstance(tree, Strip):
+        yield _run(tree, kerf)
+        for child in tree.children:
+            yield from _runs(child, kerf)
+
+
+def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
+    """Return the runs in which a group's size may serve as a setting elsewhere too."""
+    uses: dict[int, set[object]] = {}
+    groups: dict[_Run, set[int]] = {}
+    doubtful: set[_Run] = set()
+    for run in runs:
+        for size, _ in run.children:
+            uses.setdefault(size, set()).add(size)
+        if prod(number + 1 for _, number in run.children) > _MANY_GROUPS:
+            doubtful.add(run)
+            continue
+        groups[run] = set()
+        for size, freed in _groups(run, fence.kerf):
+            if fence.reaches(size):
+                groups[run].add(size)
+                # Measured from the far side, the cut that leaves one child stands for the child's.
+                uses.setdefault(size, set()).add(freed or run)
+    for run, sizes in groups.items():
+        if any(len(uses[size]) > 1 for size in sizes):
+            doubtful.add(run)
+    return doubtful
+
+
+def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, int]]:
+    """Yield the size of each group worth cutting off together, and the child it leaves, or 0."""
+    pieces = (*run.children, (run.waste, 1)) if run.waste else run.children
+    total = sum(number for _, number in pieces)
+    if run.waste:
+        yield run.waste, 0
+    for taken in product(*(range(number + 1) for _, number in pieces)):
+        members = sum(taken)
+        if members < 2 or members == total:
+            continue
+        left = [number - t for (_, number), t in zip(pieces, taken, strict=True)]
+        size = sum(t * s for t, (s, _) in zip(taken, pieces, strict=True)) + (members - 1) * kerf
+        kinds_left = sum(1 for n in left if n)
+        if total - members == 1:
+            is_waste = bool(run.waste) and left[-1] == 1
+            yield (
+                size,
+                0 if is_waste else next(s for (s, _), n in zip(pieces, left, strict=True) if n),
+            )
+        elif sum(1 for t in taken if t) > 1 and kinds_left > 1:
+            # A group of equal children, or one that leaves equal children, frees nothing new.
+            yield size, 0

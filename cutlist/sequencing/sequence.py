@@ -1,0 +1,103 @@
+"""The entrance: layouts in, cuts grouped by setting out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from collections.abc import Sequence as SequenceOf
+from dataclasses import dataclass
+
+from cutlist.model.layout import Layout, Strip
+from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.forest import Forest
+from cutlist.sequencing.freedom import bound_over_trees
+from cutlist.sequencing.order import Order, order_settings
+from cutlist.sequencing.trees import Trees, extent
+
+#: States the exact search may open: some seconds at most, milliseconds on a usual job.
+EXPANSIONS = 4000
+
+
+@dataclass(frozen=True, slots=True)
+class StockLayout:
+    """A layout with its copies, and the margin to clean off each edge of its stock."""
+
+    layout: Layout
+    trim: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Sequenced:
+    """Cuts grouped by setting.
+
+    Parameters
+    ----------
+    settings
+        In order, each with its cuts.
+    pieces
+        What is left at the end: panels and waste. Sheets count through the layouts' copies.
+    bound
+        A lower bound on settings over all orders and equivalent cut trees of the layouts.
+    """
+
+    settings: tuple[SettingStep, ...]
+    pieces: tuple[FinishedPiece, ...]
+    bound: int
+
+
+def fewest_settings(
+    layouts: SequenceOf[StockLayout], fence: Fence, *, expansions: int = EXPANSIONS
+) -> Order:
+    """Return the best order found for the layouts; its bound holds for the peeled trees only."""
+    forest, roots = _plant(layouts, fence)
+    return order_settings(forest, roots, expansions=expansions)
+
+
+def sequence(
+    layouts: SequenceOf[StockLayout], fence: Fence, *, expansions: int = EXPANSIONS
+) -> Sequenced:
+    """Order all cuts of the layouts and carry them out.
+
+    Every setting is used for every cut that is possible at that moment.
+    """
+    forest, roots = _plant(layouts, fence)
+    order = order_settings(forest, roots, expansions=expansions)
+    sheets = []
+    for entry, root in zip(layouts, roots, strict=True):
+        margin = 2 * entry.trim
+        tree = entry.layout.root
+        sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
+    settings, pieces = make_cuts(forest, sheets, order.settings, fence.kerf)
+    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
+
+
+def _plant(layouts: SequenceOf[StockLayout], fence: Fence) -> tuple[Forest, list[int]]:
+    forest = Forest()
+    trees = Trees(forest, fence, [entry.layout for entry in layouts])
+    return forest, [trees.root(entry.layout, entry.trim) for entry in layouts]
+
+
+def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:
+    is_plain = all(
+        entry.trim == 0
+        and all(
+            fence.reaches(extent(child, strip.axis))
+            for strip in _strips(entry.layout)
+            for child in strip.children
+        )
+        for entry in layouts
+    )
+    if is_plain:
+        return bound_over_trees([entry.layout for entry in layouts], fence, expansions)
+    # Distances that clean an edge or peel around a long child are free to choose: nothing but the
+    # existence of a cut is proven.
+    return min(1, settings)
+
+
+def _strips(layout: Layout) -> Iterator[Strip]:
+    waiting = [layout.root]
+    while waiting:
+        tree = waiting.pop()
+        if isinstance(tree, Strip):
+            yield tree
+            waiting.extend(tree.children)
