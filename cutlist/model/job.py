@@ -89,6 +89,10 @@ class Offcut:
     trim: Fraction = Fraction(0)
 
 
+#: What panels are cut from.
+Stock = Sheet | Offcut
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A line of the cut list: ``qty`` panels of the same size.
@@ -152,3 +156,8 @@ class Job:
     vehicle: Vehicle | None = None
     keep_from: KeepFrom | None = None
     sha256: str = field(default="", compare=False)
+
+    @property
+    def stock(self) -> tuple[Stock, ...]:
+        """Everything to cut from: sheets to buy, then offcuts on hand."""
+        return (*self.sheets, *self.offcuts)

@@ -1,0 +1,153 @@
+"""From a job to packing problems: one for each material and thickness, on one integer grid."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from math import gcd
+
+from cutlist.errors import CannotCutError
+from cutlist.grid import Grid
+from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
+from cutlist.model.layout import Cell, Layout, Strip
+from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.sequencing.fence import Fence
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The packing problem of one material and thickness.
+
+    Parameters
+    ----------
+    material, thickness
+        Of every part and piece of stock in it.
+    parts
+        For each item of the problem its index in ``Job.parts``.
+    stock
+        For each bin of the problem the sheet or offcut it stands for.
+    problem
+        In grid units; cost in ``money`` units.
+    """
+
+    material: str
+    thickness: Fraction
+    parts: tuple[int, ...]
+    stock: tuple[Stock, ...]
+    problem: Problem
+
+    def in_job(self, layout: Layout) -> Layout:
+        """Return the layout with its cells' parts counted in the job instead of the group."""
+
+        def moved(tree: Strip | Cell) -> Strip | Cell:
+            if isinstance(tree, Cell):
+                return Cell(self.parts[tree.part], tree.length, tree.width)
+            children = tuple(moved(child) for child in tree.children)
+            return Strip(tree.axis, tree.length, tree.width, children)
+
+        return Layout(layout.stock, moved(layout.root), layout.copies)
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """A job in grid units: its groups, its saw, and what one unit of a bin's cost is worth.
+
+    ``money`` is None where the job gives no prices; costs are then areas.
+    """
+
+    grid: Grid
+    fence: Fence
+    money: Decimal | None
+    groups: tuple[Group, ...]
+
+
+def divide(job: Job) -> Division:
+    """Divide a job into packing problems."""
+    grid = Grid.of(_lengths(job))
+    saw = job.saw
+    reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
+    mark = 1 if saw.scale is None else grid.to_int(saw.scale)
+    fence = Fence(grid.to_int(saw.kerf), reach, mark)
+    prices = [sheet.price for sheet in job.sheets]
+    money = None
+    if all(price is not None for price in prices):
+        money = min((_last_place(price) for price in prices if price is not None), default=None)
+        money = money or Decimal(1)
+    keys = dict.fromkeys((part.material, part.thickness) for part in job.parts)
+    groups = tuple(_group(job, key, grid, fence, money) for key in keys)
+    return Division(grid, fence, money, groups)
+
+
+def _lengths(job: Job) -> list[Fraction]:
+    lengths = [job.saw.kerf, job.saw.max_rip or Fraction(0), job.saw.scale or Fraction(0)]
+    for stock in job.stock:
+        lengths += [stock.length, stock.width, stock.trim]
+    for part in job.parts:
+        lengths += [part.length, part.width]
+    return lengths
+
+
+def _last_place(price: Decimal) -> Decimal:
+    """Return the worth of the price's last decimal place, at most 1."""
+    exponent = price.as_tuple().exponent
+    assert isinstance(exponent, int)
+    return Decimal(1).scaleb(min(exponent, 0))
+
+
+def _group(
+    job: Job, key: tuple[str, Fraction], grid: Grid, fence: Fence, money: Decimal | None
+) -> Group:
+    material, thickness = key
+    parts = [i for i, part in enumerate(job.parts) if (part.material, part.thickness) == key]
+    stock = [
+        piece
+        for piece in job.stock
+        if (piece.material, piece.thickness) == key and _supply(piece) != 0
+    ]
+    if not stock:
+        names = ", ".join(job.parts[i].name for i in parts)
+        raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
+    problem = Problem(
+        items=tuple(_item(job.parts[i], grid) for i in parts),
+        bins=_bins(stock, grid, money),
+        kerf=fence.kerf,
+        reach=fence.reach,
+    )
+    return Group(material, thickness, tuple(parts), tuple(stock), problem)
+
+
+def _supply(piece: Stock) -> int | None:
+    return piece.in_stock if isinstance(piece, Sheet) else piece.qty
+
+
+def _item(part: Part, grid: Grid) -> Item:
+    length, width = grid.to_int(part.length), grid.to_int(part.width)
+    if part.grain is Grain.WIDTH:
+        length, width = width, length
+    return Item(length, width, part.qty, part.grain is Grain.ANY and length != width)
+
+
+def _bins(stock: Sequence[Stock], grid: Grid, money: Decimal | None) -> tuple[Bin, ...]:
+    sizes = [(grid.to_int(piece.length), grid.to_int(piece.width)) for piece in stock]
+    if money is None:
+        # Without prices the area bought is what counts.
+        costs = [
+            l * w if isinstance(p, Sheet) else 0 for p, (l, w) in zip(stock, sizes, strict=True)
+        ]
+        common = gcd(*costs) or 1
+        costs = [cost // common for cost in costs]
+    else:
+        costs = [_in_money(piece, money) for piece in stock]
+    bins = []
+    for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
+        trim = grid.to_int(piece.trim)
+        bins.append(Bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))
+    return tuple(bins)
+
+
+def _in_money(piece: Stock, money: Decimal) -> int:
+    if isinstance(piece, Offcut) or piece.price is None:
+        return 0
+    return int(piece.price / money)
