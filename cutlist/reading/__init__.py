@@ -1,1 +1,45 @@
 """YAML to Job: all faults at once, with line and column."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cutlist.errors import JobFileError
+from cutlist.reading.builder import build_job, draft_job
+from cutlist.reading.checks import check
+from cutlist.reading.faults import Faults
+from cutlist.reading.nodes import Mark, load_bytes, parse
+from cutlist.reading.summary import describe
+
+if TYPE_CHECKING:
+    from cutlist.model.job import Job
+
+__all__ = ["describe", "read_job"]
+
+
+def read_job(path: Path | str) -> Job:
+    """Read and check a job file.
+
+    Raises
+    ------
+    JobFileError
+        With every fault found, in file order. A file that is not UTF-8 or not YAML has that one
+        fault, and those that stand before it.
+    """
+    file = Path(path)
+    return _read(load_bytes(file), str(file))
+
+
+def _read(data: bytes, file: str) -> Job:
+    faults = Faults()
+    root = parse(data, file, faults)
+    if root is None:
+        faults.add(Mark(1, 1), "", "", "the file is empty", "job: a name for the job")
+        raise JobFileError(file, faults.in_order())
+    draft = draft_job(root, faults)
+    check(draft, faults)
+    if faults:
+        raise JobFileError(file, faults.in_order())
+    return build_job(draft, hashlib.sha256(data).hexdigest())

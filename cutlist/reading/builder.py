@@ -1,0 +1,236 @@
+"""Nodes to a draft of the job, and a faultless draft to the job itself."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final, TypeVar
+
+from cutlist.model.job import (
+    Grain,
+    Job,
+    KeepFrom,
+    Offcut,
+    Part,
+    Saw,
+    Sheet,
+    Store,
+    Units,
+    Vehicle,
+)
+from cutlist.reading import fields
+from cutlist.reading.drafts import (
+    JobDraft,
+    PartDraft,
+    SawDraft,
+    StockDraft,
+    StoreDraft,
+    VehicleDraft,
+)
+from cutlist.reading.section import Found, Section
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from cutlist.reading.faults import Faults
+    from cutlist.reading.nodes import Node
+
+D = TypeVar("D")
+
+TOP_KEYS: Final = (
+    "job",
+    "units",
+    "saw",
+    "sheets",
+    "offcuts",
+    "parts",
+    "store",
+    "vehicle",
+    "keep_from",
+)
+SAW_KEYS: Final = ("kerf", "max_rip", "scale")
+SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
+OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
+PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain")
+STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price")
+VEHICLE_KEYS: Final = ("bed", "max_load")
+
+_ZERO: Final = Fraction(0)
+#: Smallest offcut worth keeping where the job does not say: a drawer front, a shelf end.
+DEFAULT_KEEP_FROM: Final = {
+    Units.INCH: KeepFrom(Fraction(12), Fraction(4)),
+    Units.MM: KeepFrom(Fraction(300), Fraction(100)),
+}
+#: Examples shown where a required key is missing.
+_THICKNESS_EXAMPLE: Final = {Units.INCH: "thickness: 3/4", Units.MM: "thickness: 18"}
+_SHEET_EXAMPLE: Final = {Units.INCH: "size: 96 x 48", Units.MM: "size: 2440 x 1220"}
+_PART_EXAMPLE: Final = {Units.INCH: "size: 34 1/2 x 23 1/4", Units.MM: "size: 720 x 560"}
+_KERF_EXAMPLE: Final = {Units.INCH: "kerf: 1/8", Units.MM: "kerf: 3.2"}
+
+
+def draft_job(root: Node, faults: Faults) -> JobDraft:
+    """Read every key; what is wrong goes to ``faults`` and stays open in the draft."""
+    top = Section(root, "", TOP_KEYS, faults)
+    found_units = top.value("units", fields.choice(Units), required="units: in | mm")
+    # With the unit unknown the lengths are still looked through for slips of writing.
+    units = found_units.or_else(Units.INCH)
+    saw = top.child("saw", SAW_KEYS, required="saw: {kerf: 1/8}")
+    sheets = top.children("sheets", SHEET_KEYS)
+    offcuts = top.children("offcuts", OFFCUT_KEYS)
+    parts = top.children("parts", PART_KEYS)
+    store = top.child("store", STORE_KEYS)
+    vehicle = top.child("vehicle", VEHICLE_KEYS)
+    return JobDraft(
+        spot=top.spot,
+        name=top.value("job", fields.name, required="job: a name for the job"),
+        units=units,
+        units_known=found_units.value is not None,
+        saw=None if saw is None else _saw(saw, units),
+        sheets=_each(sheets, lambda section: _stock(section, units, on_hand=False)),
+        offcuts=_each(offcuts, lambda section: _stock(section, units, on_hand=True)),
+        parts=_each(parts, lambda section: _part(section, units)),
+        parts_spot=parts.spot,
+        store=None if store is None else _store(store, units),
+        vehicle=None if vehicle is None else _vehicle(vehicle, units),
+        keep_from=top.size("keep_from", fields.size(units)),
+    )
+
+
+def _each(found: Found[tuple[Section, ...]], draft: Callable[[Section], D]) -> tuple[D, ...] | None:
+    if found.is_wrong:
+        return None
+    return tuple(draft(section) for section in found.or_else(()))
+
+
+def _saw(section: Section, units: Units) -> SawDraft:
+    positive = fields.positive_length(units)
+    return SawDraft(
+        kerf=section.value("kerf", fields.length(units), required=_KERF_EXAMPLE[units]),
+        max_rip=section.value("max_rip", positive, none=True),
+        scale=section.value("scale", positive, none=True),
+    )
+
+
+def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
+    return StockDraft(
+        spot=section.spot,
+        on_hand=on_hand,
+        name=section.value("name", fields.name, required="name: rack 3"),
+        material=section.value("material", fields.name, required="material: birch ply"),
+        thickness=section.value(
+            "thickness", fields.positive_length(units), required=_THICKNESS_EXAMPLE[units]
+        ),
+        size=section.size("size", fields.size(units), required=_SHEET_EXAMPLE[units]),
+        count=section.value("qty", fields.whole(1))
+        if on_hand
+        else section.value("in_stock", fields.whole(0), none=True),
+        trim=section.value("trim", fields.length(units)),
+        price=None if on_hand else section.value("price", fields.money),
+    )
+
+
+def _part(section: Section, units: Units) -> PartDraft:
+    return PartDraft(
+        spot=section.spot,
+        name=section.value("name", fields.name, required="name: shelf"),
+        material=section.value("material", fields.name, required="material: birch ply"),
+        thickness=section.value("thickness", fields.positive_length(units)),
+        size=section.size("size", fields.size(units), required=_PART_EXAMPLE[units]),
+        qty=section.value("qty", fields.whole(1)),
+        grain=section.value("grain", fields.choice(Grain)),
+    )
+
+
+def _store(section: Section, units: Units) -> StoreDraft:
+    return StoreDraft(
+        kerf=section.value("kerf", fields.length(units), required=_KERF_EXAMPLE[units]),
+        accuracy=section.value("accuracy", fields.length(units)),
+        max_cuts=section.value("max_cuts", fields.whole(0), none=True),
+        free_cuts=section.value("free_cuts", fields.whole(0)),
+        cut_price=section.value("cut_price", fields.money),
+    )
+
+
+def _vehicle(section: Section, units: Units) -> VehicleDraft:
+    return VehicleDraft(
+        bed=section.size("bed", fields.size(units), required="bed: 72 x 40"),
+        max_load=section.value("max_load", fields.weight, none=True),
+    )
+
+
+def build_job(draft: JobDraft, sha256: str) -> Job:
+    """Make the job of a draft in which no fault was found."""
+    thicknesses: dict[str, Fraction] = {
+        stock.material.sure(): stock.thickness.sure() for stock in draft.stock
+    }
+    assert draft.saw is not None
+    keep_from = draft.keep_from.value
+    return Job(
+        name=draft.name.sure(),
+        units=draft.units,
+        saw=Saw(draft.saw.kerf.sure(), draft.saw.max_rip.value, draft.saw.scale.value),
+        sheets=tuple(_build_sheet(sheet) for sheet in draft.sheets or ()),
+        parts=tuple(_build_part(part, thicknesses) for part in draft.parts or ()),
+        offcuts=tuple(_build_offcut(offcut) for offcut in draft.offcuts or ()),
+        store=None if draft.store is None else _build_store(draft.store),
+        vehicle=None if draft.vehicle is None else _build_vehicle(draft.vehicle),
+        keep_from=DEFAULT_KEEP_FROM[draft.units] if keep_from is None else KeepFrom(*keep_from),
+        sha256=sha256,
+    )
+
+
+def _build_sheet(draft: StockDraft) -> Sheet:
+    length, width = draft.size.sure()
+    return Sheet(
+        name=draft.name.sure(),
+        material=draft.material.sure(),
+        thickness=draft.thickness.sure(),
+        length=length,
+        width=width,
+        price=None if draft.price is None else draft.price.value,
+        in_stock=draft.count.value,
+        trim=draft.trim.or_else(_ZERO),
+    )
+
+
+def _build_offcut(draft: StockDraft) -> Offcut:
+    length, width = draft.size.sure()
+    return Offcut(
+        name=draft.name.sure(),
+        material=draft.material.sure(),
+        thickness=draft.thickness.sure(),
+        length=length,
+        width=width,
+        qty=draft.count.or_else(1),
+        trim=draft.trim.or_else(_ZERO),
+    )
+
+
+def _build_part(draft: PartDraft, thicknesses: dict[str, Fraction]) -> Part:
+    material = draft.material.sure()
+    length, width = draft.size.sure()
+    return Part(
+        name=draft.name.sure(),
+        material=material,
+        # Left out only where the material comes in one thickness: that was checked.
+        thickness=draft.thickness.or_else(thicknesses[material]),
+        length=length,
+        width=width,
+        qty=draft.qty.or_else(1),
+        grain=draft.grain.or_else(Grain.ANY),
+    )
+
+
+def _build_store(draft: StoreDraft) -> Store:
+    return Store(
+        kerf=draft.kerf.sure(),
+        accuracy=draft.accuracy.or_else(_ZERO),
+        max_cuts=draft.max_cuts.value,
+        free_cuts=draft.free_cuts.or_else(0),
+        cut_price=draft.cut_price.or_else(Decimal(0)),
+    )
+
+
+def _build_vehicle(draft: VehicleDraft) -> Vehicle:
+    length, width = draft.bed.sure()
+    return Vehicle(length, width, draft.max_load.value)

@@ -1,0 +1,255 @@
+"""Whether the values of a job agree with each other; each check looks past values left open."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from cutlist.errors import LengthError
+from cutlist.grid import Grid
+from cutlist.lengths import convert, format_length, format_size, format_thickness
+from cutlist.model.job import Grain, Units
+from cutlist.reading.faults import did_you_mean, one_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from cutlist.reading.drafts import JobDraft, PartDraft, StockDraft
+    from cutlist.reading.faults import Faults
+    from cutlist.reading.section import Found, Spot
+
+#: Limits in mm beyond which a unit was mixed up. Widths of blades and boards: common practice.
+_MAX_KERF_MM: Final = Fraction(254, 10)
+_MAX_SCALE_MM: Final = Fraction(254, 10)
+_MIN_MAX_RIP_MM: Final = Fraction(508, 10)
+_MAX_THICKNESS_MM: Final = Fraction(1016, 10)
+_UNIT_DOUBT: Final = "is the unit right?"
+
+
+def check(draft: JobDraft, faults: Faults) -> None:
+    """Add every disagreement to ``faults``."""
+    _check_lists(draft, faults)
+    _check_names(draft, faults)
+    _check_prices(draft, faults)
+    if draft.units_known:
+        _check_magnitudes(draft, faults)
+        for stock in draft.stock:
+            _check_trim(stock, draft.units, faults)
+        by_material = _by_material(draft)
+        for part in draft.parts or ():
+            _check_kerf(part, draft, faults)
+            if by_material:
+                _check_material(part, by_material, draft.units, faults)
+        _check_grid(draft, faults)
+
+
+def _add(faults: Faults, spot: Spot, message: str, accepted: str = "") -> None:
+    faults.add(spot.mark, spot.path, spot.text, message, accepted)
+
+
+def _check_lists(draft: JobDraft, faults: Faults) -> None:
+    if draft.parts is not None and not draft.parts:
+        accepted = "parts: with at least one entry"
+        faults.add(draft.parts_spot.mark, "parts", "", "the job has no parts", accepted)
+    if draft.sheets is not None and draft.offcuts is not None and not draft.stock:
+        accepted = "sheets: or offcuts: with at least one entry"
+        message = "there is nothing to cut from: no sheets and no offcuts"
+        faults.add(draft.spot.mark, "sheets", "", message, accepted)
+
+
+def _check_names(draft: JobDraft, faults: Faults) -> None:
+    for entries in (draft.stock, draft.parts or ()):
+        first: dict[str, Spot] = {}
+        for entry in entries:
+            name, spot = entry.name.value, entry.name.spot
+            if name is None:
+                continue
+            if name in first:
+                message = f"the name {name} is taken, in line {first[name].mark.line}"
+                _add(faults, spot, message, "a name of its own")
+            first.setdefault(name, spot)
+
+
+def _check_prices(draft: JobDraft, faults: Faults) -> None:
+    prices = [(sheet, sheet.price) for sheet in draft.sheets or () if sheet.price is not None]
+    if not any(price.given for _, price in prices):
+        return
+    for sheet, price in prices:
+        if not price.given:
+            message = "this sheet has no price though another one has"
+            path = f"{sheet.spot.path}.price"
+            faults.add(sheet.spot.mark, path, "", message, "a price for every sheet, or for none")
+
+
+def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
+    units = draft.units
+
+    def above(found: Found[Fraction], limit_mm: Fraction, what: str) -> None:
+        limit = convert(limit_mm, Units.MM, units)
+        if found.value is not None and found.value > limit:
+            most = f"at most {format_length(limit, units)}"
+            given = format_length(found.value, units)
+            _add(faults, found.spot, f"{given} is too much for {what}; {_UNIT_DOUBT}", most)
+
+    if draft.saw is not None:
+        above(draft.saw.kerf, _MAX_KERF_MM, "a blade's kerf")
+        above(draft.saw.scale, _MAX_SCALE_MM, "the finest mark of a scale")
+        reach, least = draft.saw.max_rip, convert(_MIN_MAX_RIP_MM, Units.MM, units)
+        if reach.value is not None and reach.value < least:
+            given = format_length(reach.value, units)
+            message = f"{given} is too little for the reach of a fence; {_UNIT_DOUBT}"
+            _add(faults, reach.spot, message, f"at least {format_length(least, units)}")
+    if draft.store is not None:
+        above(draft.store.kerf, _MAX_KERF_MM, "a blade's kerf")
+        above(draft.store.accuracy, _MAX_KERF_MM, "the error of a store's saw")
+    for entry in _entries(draft):
+        above(entry.thickness, _MAX_THICKNESS_MM, "sheet goods")
+
+
+def _entries(draft: JobDraft) -> list[StockDraft | PartDraft]:
+    return [*draft.stock, *(draft.parts or ())]
+
+
+def _usable(stock: StockDraft) -> tuple[Fraction, Fraction] | None:
+    """Give the size left when the trim is off, None where it is not known."""
+    if stock.size.value is None or stock.trim.is_wrong:
+        return None
+    trim = 2 * stock.trim.or_else(Fraction(0))
+    return stock.size.value[0] - trim, stock.size.value[1] - trim
+
+
+def _check_trim(stock: StockDraft, units: Units, faults: Faults) -> None:
+    usable = _usable(stock)
+    if usable is not None and min(usable) <= 0 and stock.size.value is not None:
+        size = format_size(*stock.size.value, units)
+        message = f"the trim on both edges leaves nothing of {size}"
+        _add(faults, stock.trim.spot, message, "the width taken off one edge")
+
+
+def _check_kerf(part: PartDraft, draft: JobDraft, faults: Faults) -> None:
+    kerf = None if draft.saw is None else draft.saw.kerf.value
+    # A kerf beyond all measure has its own fault; its parts need none.
+    if (
+        kerf is None
+        or part.size.value is None
+        or convert(kerf, draft.units, Units.MM) > _MAX_KERF_MM
+    ):
+        return
+    if min(part.size.value) < kerf:
+        width = format_length(kerf, draft.units)
+        message = f"the part is narrower than the saw's kerf of {width}"
+        _add(faults, part.size.spot, message, "a part wider than the kerf")
+
+
+def _by_material(draft: JobDraft) -> dict[str, list[StockDraft]]:
+    """Give the stock of each material; empty where not all of it could be read."""
+    stock: dict[str, list[StockDraft]] = {}
+    if draft.sheets is None or draft.offcuts is None:
+        return stock
+    for entry in draft.stock:
+        if entry.material.value is None:
+            return {}
+        stock.setdefault(entry.material.value, []).append(entry)
+    return stock
+
+
+def _check_material(
+    part: PartDraft, by_material: dict[str, list[StockDraft]], units: Units, faults: Faults
+) -> None:
+    """Check that the part's material is there, then its thickness, then that the part fits."""
+    material = part.material.value
+    if material is None:
+        return
+    stocks = by_material.get(material)
+    if stocks is None:
+        message = f"no sheet or offcut is of the material {material}"
+        hint = did_you_mean(material, by_material, one_of(by_material))
+        _add(faults, part.material.spot, message, hint)
+        return
+    thicknesses = sorted({s.thickness.value for s in stocks if s.thickness.value is not None})
+    if part.thickness.is_wrong or any(stock.thickness.is_wrong for stock in stocks):
+        return
+    shown = ", ".join(format_thickness(value, units) for value in thicknesses)
+    if not part.thickness.given and len(thicknesses) > 1:
+        message = f"{material} comes in several thicknesses: {shown}"
+        path = f"{part.spot.path}.thickness"
+        faults.add(part.spot.mark, path, "", message, "a thickness, one of these")
+        return
+    thickness = part.thickness.or_else(thicknesses[0])
+    if thickness not in thicknesses:
+        _add(faults, part.thickness.spot, *_explain_thickness(thickness, thicknesses, units, shown))
+        return
+    _check_fits(part, [s for s in stocks if s.thickness.value == thickness], units, faults)
+
+
+def _explain_thickness(
+    thickness: Fraction, known: list[Fraction], units: Units, shown: str
+) -> tuple[str, str]:
+    message = f"this material comes in {shown}"
+    nearest = min(known, key=lambda value: abs(value - thickness))
+    if abs(nearest - thickness) < convert(Fraction(2), Units.MM, units):
+        # 3/4 in and 18 mm are both said of one board, but differ by a millimetre in a joint.
+        both = " and ".join(_in_both_units(value, units) for value in (thickness, nearest))
+        message = f"{message}; {both}: not the same"
+    return message, f"the thickness as the stock has it: {shown}"
+
+
+def _in_both_units(value: Fraction, units: Units) -> str:
+    """Say a thickness in its plain unit and, finely, in the other: ``3/4" is 19.05 mm``."""
+    plain = format_thickness(value, units)
+    other, fine = (Units.INCH, 1000) if plain.endswith("mm") else (Units.MM, 100)
+    return f"{plain} is {format_length(convert(value, units, other), other, Fraction(1, fine))}"
+
+
+def _check_fits(part: PartDraft, stocks: list[StockDraft], units: Units, faults: Faults) -> None:
+    if part.size.value is None or part.grain.is_wrong:
+        return
+    usable = [_usable(stock) for stock in stocks]
+    sizes = [size for size in usable if size is not None and min(size) > 0]
+    if not sizes or len(sizes) < len(usable):
+        return
+    turns = list(_turns(part.size.value, part.grain.or_else(Grain.ANY)))
+    if any(length <= sheet[0] and width <= sheet[1] for sheet in sizes for length, width in turns):
+        return
+    largest = max(sizes, key=lambda size: size[0] * size[1])
+    message = "the part is larger than every sheet and offcut of its material"
+    if len(turns) == 1:
+        message += f" with its {part.grain.or_else(Grain.ANY).value} along the grain"
+    trimmed = " once trimmed" if any(s.trim.or_else(Fraction(0)) for s in stocks) else ""
+    accepted = f"at most {format_size(*largest, units)}, the largest{trimmed}"
+    _add(faults, part.size.spot, message, accepted)
+
+
+def _turns(size: tuple[Fraction, Fraction], grain: Grain) -> Iterator[tuple[Fraction, Fraction]]:
+    """Give the ways a part may lie, as length and width along and across the sheet's grain."""
+    if grain is not Grain.WIDTH:
+        yield size
+    if grain is not Grain.LENGTH:
+        yield size[1], size[0]
+
+
+def _check_grid(draft: JobDraft, faults: Faults) -> None:
+    """Refuse lengths that share no step coarse enough for whole numbers."""
+    if faults:
+        return
+    spots = list(_plane_lengths(draft))
+    try:
+        Grid.of(length for _, length in spots)
+    except LengthError as error:
+        spot, _ = max(spots, key=lambda entry: entry[1].denominator)
+        _add(faults, spot, f"beside the others {error.problem}", error.accepted)
+
+
+def _plane_lengths(draft: JobDraft) -> Iterator[tuple[Spot, Fraction]]:
+    """Give every length that cutting adds and subtracts."""
+    singles = [stock.trim for stock in draft.stock]
+    if draft.saw is not None:
+        singles += [draft.saw.kerf, draft.saw.max_rip, draft.saw.scale]
+    if draft.store is not None:
+        singles += [draft.store.kerf, draft.store.accuracy]
+    for found in singles:
+        if found.value is not None:
+            yield found.spot, found.value
+    for entry in _entries(draft):
+        for side in entry.size.value or ():
+            yield entry.size.spot, side

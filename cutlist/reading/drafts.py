@@ -1,0 +1,96 @@
+"""The job as far as it could be read: every value with its place, wrong ones left open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+    from fractions import Fraction
+
+    from cutlist.model.job import Grain, Units
+    from cutlist.reading.section import Found, Spot
+
+
+@dataclass(frozen=True, slots=True)
+class SawDraft:
+    """The ``saw``."""
+
+    kerf: Found[Fraction]
+    max_rip: Found[Fraction]
+    scale: Found[Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class StockDraft:
+    """An entry of ``sheets`` or of ``offcuts``; ``count`` is ``in_stock`` or ``qty``."""
+
+    spot: Spot
+    on_hand: bool
+    name: Found[str]
+    material: Found[str]
+    thickness: Found[Fraction]
+    size: Found[tuple[Fraction, Fraction]]
+    count: Found[int]
+    trim: Found[Fraction]
+    price: Found[Decimal] | None
+
+
+@dataclass(frozen=True, slots=True)
+class PartDraft:
+    """An entry of ``parts``."""
+
+    spot: Spot
+    name: Found[str]
+    material: Found[str]
+    thickness: Found[Fraction]
+    size: Found[tuple[Fraction, Fraction]]
+    qty: Found[int]
+    grain: Found[Grain]
+
+
+@dataclass(frozen=True, slots=True)
+class StoreDraft:
+    """The ``store``."""
+
+    kerf: Found[Fraction]
+    accuracy: Found[Fraction]
+    max_cuts: Found[int]
+    free_cuts: Found[int]
+    cut_price: Found[Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class VehicleDraft:
+    """The ``vehicle``."""
+
+    bed: Found[tuple[Fraction, Fraction]]
+    max_load: Found[Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class JobDraft:
+    """The whole file.
+
+    ``sheets``, ``offcuts`` and ``parts`` are None where the list itself could not be read;
+    ``units`` is a stand-in where ``units_known`` is False.
+    """
+
+    spot: Spot
+    name: Found[str]
+    units: Units
+    units_known: bool
+    saw: SawDraft | None
+    sheets: tuple[StockDraft, ...] | None
+    offcuts: tuple[StockDraft, ...] | None
+    parts: tuple[PartDraft, ...] | None
+    parts_spot: Spot
+    store: StoreDraft | None
+    vehicle: VehicleDraft | None
+    keep_from: Found[tuple[Fraction, Fraction]]
+
+    @property
+    def stock(self) -> tuple[StockDraft, ...]:
+        """Sheets and offcuts together."""
+        return (self.sheets or ()) + (self.offcuts or ())

@@ -1,0 +1,133 @@
+"""From a value's text to the value, one function for each kind; nothing is guessed."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final, TypeVar
+
+from cutlist.lengths import read_length, read_size
+from cutlist.reading.faults import did_you_mean
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from cutlist.model.job import Units
+
+E = TypeVar("E", bound=StrEnum)
+
+#: International avoirdupois pound: 0.45359237 kg exactly (agreement of 1959; NIST SP 811, app. B).
+KG_PER_LB: Final = Fraction(45359237, 100_000_000)
+MAX_COUNT: Final = 9999
+_LONGEST_NAME: Final = 80
+_MAX_MONEY: Final = 10_000_000
+
+
+class RefusedError(Exception):
+    """A value cannot be taken; ``problem`` says why, ``accepted`` what to write instead."""
+
+    def __init__(self, problem: str, accepted: str) -> None:
+        self.problem = problem
+        self.accepted = accepted
+        super().__init__(problem)
+
+
+def name(text: str) -> str:
+    """Read a name: one line of printable text; white space within counts as one space."""
+    words = " ".join(text.split())
+    if not words:
+        raise RefusedError("the name is empty", "a name, such as shelf")
+    if not words.isprintable():
+        raise RefusedError("a name is plain printable text", "a name, such as shelf")
+    if len(words) > _LONGEST_NAME:
+        raise RefusedError(f"a name has at most {_LONGEST_NAME} characters", "a shorter name")
+    return words
+
+
+def length(units: Units) -> Callable[[str], Fraction]:
+    """Give the reader of a length of 0 or more."""
+    return lambda text: read_length(text, units)
+
+
+def positive_length(units: Units) -> Callable[[str], Fraction]:
+    """Give the reader of a length of more than 0."""
+
+    def read(text: str) -> Fraction:
+        value = read_length(text, units)
+        if not value:
+            raise RefusedError("this must be more than 0", "a length above 0")
+        return value
+
+    return read
+
+
+def size(units: Units) -> Callable[[str | Sequence[str]], tuple[Fraction, Fraction]]:
+    """Give the reader of a size, both sides more than 0."""
+
+    def read(value: str | Sequence[str]) -> tuple[Fraction, Fraction]:
+        length, width = read_size(value, units)
+        if not length or not width:
+            raise RefusedError("both sides must be more than 0", "a size such as 600 x 400")
+        return length, width
+
+    return read
+
+
+def whole(least: int) -> Callable[[str], int]:
+    """Give the reader of a whole number of at least ``least``."""
+    accepted = f"a whole number from {least} to {MAX_COUNT}"
+
+    def read(text: str) -> int:
+        if not re.fullmatch(r"-?(0|[1-9][0-9]*)", text):
+            whole_part = re.fullmatch(r"([1-9][0-9]*)\.0*", text)
+            hint = accepted if whole_part is None else f"{whole_part[1]}, without the point"
+            raise RefusedError("this is not a whole number", hint)
+        if len(text) > len(str(MAX_COUNT)) or not least <= int(text) <= MAX_COUNT:
+            raise RefusedError("this number is out of range", accepted)
+        return int(text)
+
+    return read
+
+
+def money(text: str) -> Decimal:
+    """Read an amount of money, 0 or more, in whatever currency the user thinks in."""
+    accepted = "a plain number, such as 74.00"
+    if text.startswith("-"):
+        raise RefusedError("money cannot be negative here", accepted)
+    if "," in text:
+        raise RefusedError("a decimal is written with a point", accepted)
+    if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,4})?", text):
+        raise RefusedError("this is not an amount of money", accepted)
+    amount = Decimal(text)
+    if amount > _MAX_MONEY:
+        raise RefusedError("this is more money than any sheet costs", accepted)
+    return amount
+
+
+def weight(text: str) -> Fraction:
+    """Read a weight in lb or kg; the result is in kilograms."""
+    accepted = "a weight with its unit: 600 lb or 270 kg"
+    match = re.fullmatch(r"([0-9]{1,9}(?:\.[0-9]{1,4})?)\s*(lbs?|kg)?", text)
+    if match is None:
+        raise RefusedError("this is not a weight", accepted)
+    if match[2] is None:
+        raise RefusedError("the weight's unit is missing", accepted)
+    value = Fraction(match[1]) * (1 if match[2] == "kg" else KG_PER_LB)
+    if not value:
+        raise RefusedError("this must be more than 0", accepted)
+    return value
+
+
+def choice(kind: type[E]) -> Callable[[str], E]:
+    """Give the reader of one of a few words."""
+    words = [member.value for member in kind]
+
+    def read(text: str) -> E:
+        if text not in words:
+            hint = did_you_mean(text, words, " | ".join(words))
+            raise RefusedError(f"this is none of {', '.join(words)}", hint)
+        return kind(text)
+
+    return read

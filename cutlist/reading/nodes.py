@@ -1,0 +1,252 @@
+"""Job file to a tree of nodes that know their line and column.
+
+Only the YAML parser's events are used: no value is ever resolved or constructed, so a scalar stays
+the text that stands in the file (``23.625`` never becomes a float, ``no`` never a truth value), and
+tags, anchors and aliases have nothing to act on. They are refused.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, Protocol, TypeAlias
+
+import yaml
+
+from cutlist.errors import Fault, JobFileError
+
+if TYPE_CHECKING:
+    from cutlist.reading.faults import Faults
+
+#: Bytes; a cut list of a thousand lines is a tenth of it.
+MAX_BYTES: Final = 1_000_000
+#: A job file nests four deep.
+MAX_DEPTH: Final = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place in the file, line and column counted from 1."""
+
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """A single value as text; ``plain`` tells that it stands without quotes."""
+
+    mark: Mark
+    text: str
+    plain: bool
+
+    @property
+    def is_null(self) -> bool:
+        """Whether nothing is given: no text, ``~`` or ``null``, without quotes."""
+        return self.plain and self.text in ("", "~", "null", "Null", "NULL")
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list."""
+
+    mark: Mark
+    items: tuple[Node, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A mapping of keys to values in file order, nothing checked."""
+
+    mark: Mark
+    pairs: tuple[tuple[Node, Node], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """Something whose fault has been reported already."""
+
+    mark: Mark
+
+
+Node: TypeAlias = Scalar | Items | Table | Refused
+
+
+def load_bytes(path: Path) -> bytes:
+    """Read the file, at most ``MAX_BYTES``.
+
+    Raises
+    ------
+    JobFileError
+        If there is no such file, it is unreadable, or larger.
+    """
+    try:
+        if path.exists() and not path.is_file():
+            raise _file_error(path, "this is not a file", "the path of a job file")
+        with path.open("rb") as stream:
+            data = stream.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise _file_error(path, "there is no such file", "the path of a job file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise _file_error(path, f"the file cannot be read: {reason}") from None
+    if len(data) > MAX_BYTES:
+        raise _file_error(path, f"the file is larger than {MAX_BYTES:,} bytes")
+    return data
+
+
+def parse(data: bytes, file: str, faults: Faults) -> Node | None:
+    """Parse one YAML document; None for a file without content.
+
+    Tags, anchors and aliases are added to ``faults`` and parsing goes on.
+
+    Raises
+    ------
+    JobFileError
+        If the text is not UTF-8 or not YAML; with that fault and those found before it.
+    """
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8", "replace")
+        faults.add(_mark_after(before), "", "", "the file is not UTF-8 text", "UTF-8")
+        raise JobFileError(file, faults.in_order()) from None
+    # A plain string keeps the parser's own guess of an encoding out of it.
+    composer = _Composer(text, faults)
+    try:
+        return composer.document()
+    except yaml.reader.ReaderError as error:
+        faults.add(
+            _mark_after(text[: error.position]),
+            "",
+            f"U+{ord(text[error.position]):04X}",
+            "this control character cannot stand in a job file",
+        )
+    except yaml.MarkedYAMLError as error:
+        faults.add(_mark(error.problem_mark or error.context_mark), "", "", *_explain(error))
+    except _TooDeepError as error:
+        message = f"this is nested more than {MAX_DEPTH} deep"
+        faults.add(error.mark, "", "", message)
+    except (yaml.YAMLError, ValueError, OverflowError):
+        # The scanner turns an escape beyond the last character into a bare ValueError.
+        faults.add(composer.here(), "", "", "this is not YAML: an impossible number or escape")
+    raise JobFileError(file, faults.in_order())
+
+
+class _TooDeepError(Exception):
+    def __init__(self, mark: Mark) -> None:
+        self.mark = mark
+        super().__init__()
+
+
+class _Composer:
+    """Builds nodes from the parser's events."""
+
+    def __init__(self, text: str, faults: Faults) -> None:
+        self._text = text
+        self._faults = faults
+        # The parser behind the safe loader; its methods carry no types.
+        self._loader: Any = None
+
+    def here(self) -> Mark:
+        """Give the place that the parser has reached."""
+        return Mark(1, 1) if self._loader is None else _mark(self._loader.get_mark())
+
+    def document(self) -> Node | None:
+        """Read the first document and refuse any further one."""
+        self._loader = yaml.SafeLoader(self._text)
+        self._next()
+        if isinstance(self._loader.peek_event(), yaml.StreamEndEvent):
+            return None
+        self._next()
+        root = self._node(self._next(), 1)
+        self._next()
+        following = self._loader.peek_event()
+        if isinstance(following, yaml.DocumentStartEvent):
+            message = "a second document starts here; a job file is one"
+            self._faults.add(_mark(following.start_mark), "", "---", message)
+        return root
+
+    def _next(self) -> yaml.Event:
+        event: yaml.Event = self._loader.get_event()
+        return event
+
+    def _node(self, event: yaml.Event, depth: int) -> Node:
+        mark = _mark(event.start_mark)
+        if depth > MAX_DEPTH:
+            raise _TooDeepError(mark)
+        if isinstance(event, yaml.AliasEvent):
+            message = "references to other places are not read; write the value out"
+            self._faults.add(mark, "", f"*{event.anchor}", message)
+            return Refused(mark)
+        assert isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent))
+        if event.anchor is not None:
+            message = "marks to refer back to are not read; leave it out"
+            self._faults.add(mark, "", f"&{event.anchor}", message)
+        if event.tag is not None:
+            written = str(event.tag).replace("tag:yaml.org,2002:", "!!")
+            self._faults.add(mark, "", written, "type tags are not read; leave it out")
+        if isinstance(event, yaml.ScalarEvent):
+            return Scalar(mark, event.value, event.style is None)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(item := self._next(), yaml.SequenceEndEvent):
+                items.append(self._node(item, depth + 1))
+            return Items(mark, tuple(items))
+        pairs = []
+        while not isinstance(key := self._next(), yaml.MappingEndEvent):
+            pairs.append((self._node(key, depth + 1), self._node(self._next(), depth + 1)))
+        return Table(mark, tuple(pairs))
+
+
+class _HasPlace(Protocol):
+    """The parser's own kind of mark, counted from 0."""
+
+    line: int
+    column: int
+
+
+def _mark(mark: _HasPlace | None) -> Mark:
+    return Mark(0, 0) if mark is None else Mark(mark.line + 1, mark.column + 1)
+
+
+def _mark_after(before: str) -> Mark:
+    lines = re.split(r"\r\n|[\r\n]", before)
+    return Mark(len(lines), len(lines[-1]) + 1)
+
+
+#: What the parser says, as a pattern; what it means to someone who writes a job file; the remedy.
+_EXPLANATIONS: Final = (
+    (r"character '\\t'", "a tab stands here; YAML is indented with spaces", "spaces"),
+    (
+        r"mapping values are not allowed",
+        "a colon too many, or the line is indented wrongly",
+        'text with a colon in quotes: "panel: left"',
+    ),
+    (
+        r"found character '.' that cannot start",
+        "a value cannot start with this character",
+        'the value in quotes: "@ 3"',
+    ),
+    (
+        r"expected <block end>|did not find expected '-'",
+        "the line is indented wrongly, or text goes on after a closing quote",
+        "keys of one entry start in one column",
+    ),
+    (r"could not find expected ':'", "the colon after a key is missing", "key: value"),
+    (r"end of stream|unexpected end", "a quote or a bracket is not closed", "a closing one"),
+    (r"expected ',' or", "a comma or a closing bracket is missing", "{name: end, qty: 2}"),
+)
+
+
+def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
+    said = error.problem or error.context or "unreadable"
+    for pattern, message, accepted in _EXPLANATIONS:
+        if re.search(pattern, said):
+            return message, accepted
+    return f"this is not YAML: {said}", ""
+
+
+def _file_error(path: Path, message: str, accepted: str = "") -> JobFileError:
+    return JobFileError(str(path), [Fault(0, 0, "", "", message, accepted)])

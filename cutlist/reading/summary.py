@@ -1,0 +1,190 @@
+"""What was understood of a job, as lines of plain text."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+from typing import TYPE_CHECKING, Final
+
+from cutlist.lengths import (
+    finest_mark,
+    format_length,
+    format_size,
+    format_thickness,
+    is_shown_exactly,
+)
+from cutlist.model.job import Grain, Units
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.model.job import Job, Offcut, Part, Sheet
+
+#: Square units of the job in one square foot, or in one square metre.
+_AREA: Final = {Units.INCH: 144, Units.MM: 1_000_000}
+_AREA_NAME: Final = {Units.INCH: "ft²", Units.MM: "m²"}
+_LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
+
+
+def describe(job: Job) -> list[str]:
+    """Say what a job asks for: saw, stock, parts and totals, one line of text each."""
+    blocks = [
+        [job.name, *_general(job)],
+        ["Stock", *_stock_table(job)],
+        ["Parts", *_parts_table(job), *_off_scale(job)],
+        ["Totals", *_totals(job)],
+    ]
+    lines: list[str] = []
+    for block in blocks:
+        lines += [*([""] if lines else []), *block]
+    return lines
+
+
+def _general(job: Job) -> list[str]:
+    units, saw = job.units, job.saw
+    reach = "any distance" if saw.max_rip is None else format_length(saw.max_rip, units)
+    marks = (
+        "set to any length"
+        if saw.scale is None
+        else f"marked every {format_length(saw.scale, units)}"
+    )
+    lines = [
+        f"  lengths in {_LENGTHS[units]}",
+        f"  saw: kerf {format_length(saw.kerf, units)}, fence to {reach}, {marks}",
+    ]
+    if job.store is not None:
+        store = job.store
+        cuts = "any number of cuts" if store.max_cuts is None else _many(store.max_cuts, "cut")
+        lines.append(
+            f"  store: kerf {format_length(store.kerf, units)},"
+            f" cuts true to {format_length(store.accuracy, units)}, {cuts} a sheet,"
+            f" {store.free_cuts} free, then {store.cut_price} each"
+        )
+    if job.vehicle is not None:
+        vehicle = job.vehicle
+        load = "any load"
+        if vehicle.max_load_kg is not None:
+            load = f"{float(vehicle.max_load_kg):.0f} kg"
+        bed = format_size(vehicle.bed_length, vehicle.bed_width, units)
+        lines.append(f"  vehicle: bed {bed}, {load}")
+    if job.keep_from is not None:
+        keep = format_size(job.keep_from.length, job.keep_from.width, units)
+        lines.append(f"  offcuts are kept from {keep}")
+    return lines
+
+
+def _stock_table(job: Job) -> list[str]:
+    rows = [("name", "material", "thickness", "size", "trim", "how many", "price")]
+    for sheet in job.sheets:
+        many = "to buy" if sheet.in_stock is None else f"to buy, {sheet.in_stock} in stock"
+        price = "-" if sheet.price is None else str(sheet.price)
+        rows.append((*_stock_cells(sheet, job.units), many, price))
+    rows += [
+        (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
+    ]
+    return _table(rows, right={6})
+
+
+def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, str, str]:
+    return (
+        stock.name,
+        stock.material,
+        format_thickness(stock.thickness, units),
+        format_size(stock.length, stock.width, units),
+        format_length(stock.trim, units) if stock.trim else "-",
+    )
+
+
+def _parts_table(job: Job) -> list[str]:
+    rows = [("name", "qty", "size", "grain", "material", "thickness", "area")]
+    for part in job.parts:
+        rows.append(
+            (
+                part.name,
+                str(part.qty),
+                format_size(part.length, part.width, job.units),
+                "any way" if part.grain is Grain.ANY else f"along its {part.grain.value}",
+                part.material,
+                format_thickness(part.thickness, job.units),
+                _area(_panel_area(part), job.units),
+            )
+        )
+    return _table(rows, right={1, 6})
+
+
+def _off_scale(job: Job) -> list[str]:
+    """Name the parts whose sizes the fence cannot be set to exactly."""
+    scale = job.saw.scale or finest_mark(job.units)
+    names = [
+        part.name
+        for part in job.parts
+        if not all(is_shown_exactly(side, scale) for side in (part.length, part.width))
+    ]
+    if not names:
+        return []
+    marks = format_length(scale, job.units)
+    return [f"  between the fence's marks of {marks}: {', '.join(names)}"]
+
+
+def _totals(job: Job) -> list[str]:
+    rows = [("material", "thickness", "panels", "area", "sheets at least")]
+    kinds = dict.fromkeys((part.material, part.thickness) for part in job.parts)
+    for material, thickness in kinds:
+        parts = [p for p in job.parts if (p.material, p.thickness) == (material, thickness)]
+        area = sum((_panel_area(part) for part in parts), Fraction(0))
+        rows.append(
+            (
+                material,
+                format_thickness(thickness, job.units),
+                str(sum(part.qty for part in parts)),
+                _area(area, job.units),
+                _least_sheets(job, material, thickness, area),
+            )
+        )
+    if len(rows) > 2:
+        total = sum((_panel_area(part) for part in job.parts), Fraction(0))
+        panels = str(sum(part.qty for part in job.parts))
+        rows.append(("all", "", panels, _area(total, job.units), ""))
+    return _table(rows, right={2, 3, 4})
+
+
+def _least_sheets(job: Job, material: str, thickness: Fraction, area: Fraction) -> str:
+    """Give the fewest sheets that hold ``area``, were every offcut on hand used up first."""
+    kind = (material, thickness)
+    on_hand = sum(
+        (o.qty * _usable_area(o) for o in job.offcuts if (o.material, o.thickness) == kind),
+        Fraction(0),
+    )
+    sheets = [_usable_area(s) for s in job.sheets if (s.material, s.thickness) == kind]
+    if area <= on_hand:
+        return "0"
+    return str(ceil((area - on_hand) / max(sheets))) if sheets else "none to buy"
+
+
+def _usable_area(stock: Sheet | Offcut) -> Fraction:
+    return (stock.length - 2 * stock.trim) * (stock.width - 2 * stock.trim)
+
+
+def _panel_area(part: Part) -> Fraction:
+    return part.qty * part.length * part.width
+
+
+def _area(area: Fraction, units: Units) -> str:
+    return f"{float(area / _AREA[units]):.2f} {_AREA_NAME[units]}"
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def _table(rows: Sequence[Sequence[str]], right: set[int]) -> list[str]:
+    """Align the columns of ``rows``, those numbered in ``right`` to the right."""
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return [
+        "  "
+        + "  ".join(
+            cell.rjust(width) if column in right else cell.ljust(width)
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
