@@ -1,0 +1,31 @@
+"""Why a problem has no answer, in terms of item indices; the caller knows their names."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from cutlist.errors import CannotCutError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+
+class ItemFitsNowhereError(CannotCutError):
+    """Some items fit no bin in any permitted turn; ``items`` are their indices."""
+
+    def __init__(self, items: Sequence[int]) -> None:
+        self.items = tuple(items)
+        super().__init__([f"item {i} fits no bin" for i in self.items])
+
+
+class StockTooSmallError(CannotCutError):
+    """The limited stock does not hold all panels, as far as the search could see.
+
+    ``short`` gives, for the best attempt, how many panels of which item are left over; ``proven``
+    says whether a bound rules every attempt out.
+    """
+
+    def __init__(self, short: Mapping[int, int], *, proven: bool) -> None:
+        self.short = dict(short)
+        self.proven = proven
+        super().__init__([f"{count} of item {i} left over" for i, count in self.short.items()])

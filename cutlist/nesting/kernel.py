@@ -1,0 +1,260 @@
+"""The compiled search: ruin some sheets or parts of them, fill them again, accept late.
+
+Accepting late: a new state is kept where it is no worse than the present one or than the one that
+was present a fixed number of steps ago (Burke & Bykov 2017, doi 10.1016/j.ejor.2016.07.012).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from cutlist.nesting.filling import RULES, draw, fill, gather
+from cutlist.nesting.nodes import (
+    ANGLE,
+    BIN,
+    BLANK,
+    EXT,
+    FIRST,
+    FREE,
+    ITEM,
+    KIND,
+    NEXT,
+    PARENT,
+    STRIP,
+    TOP,
+    Ints,
+    Longs,
+    lift,
+)
+
+# Columns of ``run``, the state of a search between calls.
+WAITING, MARK, STEP, BEST, AIM = 0, 1, 2, 3, 4
+RUNS = 5
+# Aims: place what waits; or, with nothing waiting, gather leftovers and reuse distances.
+PLACE_ALL, TIDY = 0, 1
+# Columns of ``tune``, the parameters of the search (chances in 1024).
+WHOLE, MOST_SHEETS, MOST_NODES, CLIMB, SKIP, NOISE, FEWER, STRIPS = 0, 1, 2, 3, 4, 5, 6, 7
+TUNES = 8
+
+
+@njit(cache=True, nogil=True)
+def _order(queue: Ints, length: int, types: Longs, noise: int, rng: NDArray[np.uint64]) -> None:
+    """Sort the queue by falling size, by a random measure of size and with noise (Shell sort)."""
+    measure = draw(rng, 6)
+    keys = np.empty(length)
+    for i in range(length):
+        kind = queue[i]
+        dx, dy = float(types[kind, 0]), float(types[kind, 1])
+        if measure <= 1:
+            key = dx * dy
+        elif measure == 2:
+            key = max(dx, dy)
+        elif measure == 3:
+            key = min(dx, dy)
+        elif measure == 4:
+            key = dx
+        else:
+            key = dy
+        keys[i] = key * (1024 + draw(rng, noise + 1))
+    gap = 1
+    while gap < length // 3:
+        gap = 3 * gap + 1
+    while gap > 0:
+        for i in range(gap, length):
+            key, kind = keys[i], queue[i]
+            j = i
+            while j >= gap and keys[j - gap] < key:
+                keys[j] = keys[j - gap]
+                queue[j] = queue[j - gap]
+                j -= gap
+            keys[j] = key
+            queue[j] = kind
+        gap //= 3
+
+
+@njit(cache=True, nogil=True)
+def _pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
+    """Return a random panel's node, or a strip around it."""
+    n = 0
+    for _ in range(64):
+        n = draw(rng, top)
+        if t[n, KIND] == ITEM:
+            break
+    if t[n, KIND] != ITEM:
+        return 0
+    while t[n, PARENT] >= 0 and draw(rng, 1024) < climb:
+        n = t[n, PARENT]
+    return n
+
+
+@njit(cache=True, nogil=True)
+def _untidiness(tree: Ints, meta: Longs, bins: Longs, seen: Longs, stamp: int, fewer: int) -> int:
+    """Return how untidy the layouts are: distinct cut distances and scattered leftovers count."""
+    distances = 0
+    gathered = 0.0
+    for s in range(meta.shape[0]):
+        if meta[s, BIN] < 0:
+            continue
+        t = tree[s]
+        for n in range(meta[s, TOP]):
+            if t[n, KIND] == BLANK:
+                area = float(t[n, EXT]) * t[n, EXT + 1]
+                gathered += area * area
+            elif t[n, KIND] == STRIP:
+                along = EXT + t[n, ANGLE]
+                if t[n, FREE] < 0 and t[t[n, FIRST], NEXT] < 0:
+                    continue
+                child = t[n, FIRST]
+                while child >= 0:
+                    size = t[child, along] % seen.shape[0]
+                    if seen[size] != stamp:
+                        seen[size] = stamp
+                        distances += 1
+                    child = t[child, NEXT]
+    sheet = float(bins[0, 0]) * bins[0, 1]
+    return fewer * distances * 1000 - int(1000.0 * (1024 - fewer) * gathered / (sheet * sheet))
+
+
+@njit(cache=True, nogil=True)
+def search(
+    tree: Ints,
+    meta: Longs,
+    bins: Longs,
+    left: Longs,
+    purse: Longs,
+    types: Longs,
+    weights: Longs,
+    blade: Longs,
+    wait: Ints,
+    run: Longs,
+    history: Longs,
+    tune: Longs,
+    rng: NDArray[np.uint64],
+    kept_tree: Ints,
+    kept_meta: Longs,
+    steps: int,
+) -> None:
+    """Search for so many steps, or until nothing waits when that is the aim.
+
+    ``wait[:run[WAITING]]`` are the panels on no sheet; ``kept_tree`` and ``kept_meta`` receive the
+    tidiest state when that is the aim.
+    """
+    slots, cap = meta.shape[0], tree.shape[1]
+    most = tune[MOST_SHEETS]
+    spare = np.empty((most, cap, tree.shape[2]), np.int32)
+    touched = np.empty(most, np.int64)
+    old_meta = np.empty((most, meta.shape[1]), np.int64)
+    old_left = np.empty(left.shape[0], np.int64)
+    queue = np.empty(wait.shape[0], np.int32)
+    spots = np.empty((4 * wait.shape[0] + 2 * slots + 16, 4), np.int32)
+    opened = np.empty(slots + 1, np.int32)
+    stack = np.empty(cap, np.int32)
+    missed = np.full(types.shape[0], -1, np.int64)
+    seen = np.full(8192, -1, np.int64)
+    least = types[0, 0]
+    for k in range(types.shape[0]):
+        least = min(least, types[k, 0], types[k, 1])
+    for step in range(run[STEP], run[STEP] + steps):
+        if run[AIM] == PLACE_ALL and run[WAITING] == 0:
+            return
+        run[STEP] = step + 1
+        length = run[WAITING]
+        queue[:length] = wait[:length]
+        old_left[:] = left
+        old_spent = purse[0]
+        count = 0
+        ruined = 0
+        whole = draw(rng, 1024) < tune[WHOLE]
+        wanted = 1 + draw(rng, most)
+        for _ in range(3 * wanted):
+            if ruined == wanted:
+                break
+            s = draw(rng, slots)
+            if meta[s, BIN] < 0:
+                continue
+            again = False
+            for i in range(ruined):
+                again = again or touched[i] == s
+            if again:
+                continue
+            touched[ruined] = s
+            old_meta[ruined] = meta[s]
+            top = meta[s, TOP]
+            spare[ruined, :top] = tree[s, :top]
+            ruined += 1
+            if whole:
+                length = lift(tree[s], meta[s], 0, queue, length, stack)
+                left[meta[s, BIN]] += 1
+                purse[0] -= bins[meta[s, BIN], 3]
+                meta[s, BIN] = -1
+            else:
+                for _n in range(1 + draw(rng, tune[MOST_NODES])):
+                    n = _pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
+                    if tree[s, n, KIND] != BLANK:
+                        length = lift(tree[s], meta[s], n, queue, length, stack)
+                count = gather(tree[s], meta[s], s, least, spots, count)
+        _order(queue, length, types, tune[NOISE], rng)
+        opened[0] = 0
+        strips = draw(rng, 1024) < tune[STRIPS]
+        rule = 1 if strips else draw(rng, RULES)
+        split = 3 + draw(rng, 2) if strips else draw(rng, 3)
+        waiting = fill(
+            tree,
+            meta,
+            bins,
+            left,
+            purse,
+            types,
+            blade,
+            queue,
+            length,
+            spots,
+            count,
+            opened,
+            missed,
+            step,
+            least,
+            rule,
+            split,
+            tune[SKIP],
+            rng,
+        )
+        if run[AIM] == PLACE_ALL:
+            mark = 0
+            for i in range(waiting):
+                mark += types[queue[i], 3] * weights[queue[i]]
+            keep = True
+        else:
+            keep = waiting == 0
+            mark = _untidiness(tree, meta, bins, seen, step, tune[FEWER]) if keep else 0
+        h = step % history.shape[0]
+        keep = keep and (mark <= run[MARK] or mark <= history[h])
+        if keep:
+            run[MARK] = mark
+            run[WAITING] = waiting
+            wait[:waiting] = queue[:waiting]
+            for i in range(ruined):
+                s = touched[i]
+                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
+                    left[meta[s, BIN]] += 1
+                    purse[0] -= bins[meta[s, BIN], 3]
+                    meta[s, BIN] = -1
+            if mark < run[BEST]:
+                run[BEST] = mark
+                if run[AIM] == TIDY:
+                    kept_meta[:] = meta
+                    for s in range(slots):
+                        if meta[s, BIN] >= 0:
+                            kept_tree[s, : meta[s, TOP]] = tree[s, : meta[s, TOP]]
+        else:
+            for i in range(opened[0]):
+                meta[opened[1 + i], BIN] = -1
+            for i in range(ruined):
+                s = touched[i]
+                meta[s] = old_meta[i]
+                tree[s, : meta[s, TOP]] = spare[i, : meta[s, TOP]]
+            left[:] = old_left
+            purse[0] = old_spent
+        history[h] = run[MARK]

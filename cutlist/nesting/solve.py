@@ -1,0 +1,239 @@
+"""The search for the cheapest sheets: first plan, lower and lower goals, tidy alternatives."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.errors import StoppedError
+from cutlist.nesting import kernel, nodes
+from cutlist.nesting.bounds import lower_bound
+from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.filling import draw
+from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.problem import Nesting
+from cutlist.nesting.reach import fits
+from cutlist.nesting.state import State, Tables
+from cutlist.nesting.stopping import Standing
+from cutlist.nesting.tree import distances, gathered, layouts_of
+
+if TYPE_CHECKING:
+    from cutlist.model.layout import Layout
+    from cutlist.nesting.bounds import Bound
+    from cutlist.nesting.problem import Problem
+    from cutlist.nesting.stopping import StopRule
+
+_MEMORY = 1000  # steps that late acceptance looks back
+_ROUND = 512  # steps between two looks at the clock
+_TIDY_ROUNDS = 24
+_TIDY_STEPS = 400
+_ALTERNATIVES = 24
+_TICK = 0.1
+
+# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, fewer distances, strips
+_PLACING = np.array([400, 3, 3, 400, 16, 300, 0, 60], np.int64)
+
+
+def nest(
+    problem: Problem, *, seed: int, stop: StopRule, observer: Observer | None = None
+) -> Nesting:
+    """Put all panels on the cheapest bins that the search finds before ``stop`` says so.
+
+    The search ends by itself once the bound is met. With a stop rule that counts steps alone, equal
+    seeds give equal answers.
+
+    Raises
+    ------
+    ItemFitsNowhereError
+        An item fits no bin.
+    StockTooSmallError
+        The limited stock does not suffice, or no way was found to make it.
+    StoppedError
+        Stopped before there was a first complete plan.
+    """
+    lost = [
+        i
+        for i, item in enumerate(problem.items)
+        if item.qty > 0 and not any(fits(problem, item, b) for b in problem.bins)
+    ]
+    if lost:
+        raise ItemFitsNowhereError(lost)
+    bound = lower_bound(problem)
+    if not any(item.qty for item in problem.items):
+        return Nesting((), 0, 0, 0, 0, 0)
+    return _Search(problem, bound, seed, stop, observer or Observer()).run()
+
+
+class _Search:
+    """One run: its state, its best plan, its clock."""
+
+    def __init__(
+        self, problem: Problem, bound: Bound, seed: int, stop: StopRule, observer: Observer
+    ) -> None:
+        self.problem = problem
+        self.bound = bound
+        self.tables = Tables.of(problem)
+        self.rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x1234567) % 2**64 or 1], np.uint64)
+        for _ in range(8):
+            draw(self.rng, 2)
+        self.stop = stop
+        self.observer = observer
+        self.started = time.monotonic()
+        self.ticked = self.started
+        self.steps = 0
+        self.weights = np.ones(len(problem.items), np.int64)
+        self.kept_tree = np.empty((0, 0, nodes.FIELDS), np.int32)
+        self.kept_meta = np.empty((0, nodes.METAS), np.int64)
+        self.best: State | None = None
+
+    def run(self) -> Nesting:
+        """Search, then tidy the best plan up."""
+        state = self._first()
+        self._keep(state)
+        assert self.best is not None
+        while self.best.cost > self.bound.cost and not self._ended():
+            slots = int((self.best.meta[:, nodes.BIN] >= 0).sum())
+            extra = 0 if len(self.problem.bins) == 1 else slots + 4
+            state = self.best.compacted(self.tables, slots + extra)
+            state.aim_at(self.best.cost - 1, self.tables)
+            self._spend(state, _PLACING)
+            if state.complete:
+                self._keep(state)
+        return self._answer(self._tidied())
+
+    def _standing(self) -> Standing:
+        cost = None if self.best is None else self.best.cost
+        return Standing(self.steps, cost, self.bound.cost)
+
+    def _progress(self) -> Progress:
+        seconds = time.monotonic() - self.started
+        if self.best is None:
+            return Progress(None, None, self.bound.cost, seconds, self.steps)
+        sheets = _sheets(self.problem, self.best)
+        return Progress(self.best.cost, sheets, self.bound.cost, seconds, self.steps)
+
+    def _ended(self) -> bool:
+        now = time.monotonic()
+        if now - self.ticked > _TICK:
+            self.ticked = now
+            self.observer.ticked(self._progress())
+        return self.stop(self._standing())
+
+    def _first(self) -> State:
+        """Return a complete state, however dear."""
+        area = int((self.tables.types[:, 3] * self.tables.demand).sum())
+        panels = int(self.tables.demand.sum())
+        least = int((self.tables.bins[:, 0] * self.tables.bins[:, 1]).min())
+        slots = min(panels, 3 * area // (2 * least) + 4)
+        while True:
+            state = State.empty(self.tables, slots, _MEMORY)
+            self._search(state, _PLACING, 1)
+            if state.complete:
+                return state
+            if slots == panels or (state.meta[:, nodes.BIN] < 0).any():
+                break
+            slots = min(panels, 2 * slots)
+        slots = min(panels, int(self.tables.stock.sum()))
+        state = state.compacted(self.tables, slots)
+        mark = int(self.tables.types[state.wait[: state.run[kernel.WAITING]], 3].sum())
+        state.run[kernel.MARK] = state.run[kernel.BEST] = mark
+        state.history[:] = mark
+        proven = self._stock_proven_short()
+        while not (state.complete or proven or self._ended()):
+            self._search(state, _PLACING, _ROUND)
+        if not state.complete:
+            short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
+            raise StockTooSmallError(dict(sorted(short.items())), proven=proven)
+        return state
+
+    def _stock_proven_short(self) -> bool:
+        room = int((self.tables.bins[:, 0] * self.tables.bins[:, 1] * self.tables.stock).sum())
+        return room < int((self.tables.types[:, 3] * self.tables.demand).sum())
+
+    def _search(self, state: State, tune: np.typing.NDArray[np.int64], steps: int) -> None:
+        if state.run[kernel.AIM] == kernel.TIDY and self.kept_tree.shape != state.tree.shape:
+            self.kept_tree = np.empty_like(state.tree)
+            self.kept_meta = np.empty_like(state.meta)
+        before = int(state.run[kernel.STEP])
+        kernel.search(
+            state.tree,
+            state.meta,
+            self.tables.bins,
+            state.left,
+            state.purse,
+            self.tables.types,
+            self.weights,
+            self.tables.blade,
+            state.wait,
+            state.run,
+            state.history,
+            tune,
+            self.rng,
+            self.kept_tree,
+            self.kept_meta,
+            steps,
+        )
+        self.steps += int(state.run[kernel.STEP]) - before
+
+    def _spend(self, state: State, tune: np.typing.NDArray[np.int64]) -> None:
+        """Search until nothing waits or the run ends."""
+        while not (state.complete or self._ended()):
+            self._search(state, tune, _ROUND)
+
+    def _keep(self, state: State) -> None:
+        if self.best is None or state.cost < self.best.cost:
+            self.best = state.copy()
+            self.observer.improved(self._progress())
+
+    def _tidied(self) -> list[tuple[Layout, ...]]:
+        """Return distinct plans of the best cost, tidiest first."""
+        if self.best is None:
+            raise StoppedError("stopped before there was a plan")
+        plans = {layouts_of(self.problem, self.best): None}
+        state = self.best.compacted(self.tables, 0)
+        state.purse[1] = state.cost
+        state.run[kernel.AIM] = kernel.TIDY
+        small = len(state.wait) <= 400
+        for number in range(_TIDY_ROUNDS if small else 2):
+            tune = _PLACING.copy()
+            tune[kernel.STRIPS] = (60, 900, 400)[number % 3]
+            tune[kernel.FEWER] = (0, 1000, 700, 1024)[number % 4]
+            if number % 6 == 0:
+                state = self.best.compacted(self.tables, 0)
+                state.purse[1] = state.cost
+                state.run[kernel.AIM] = kernel.TIDY
+            state.run[kernel.MARK] = state.run[kernel.BEST] = 1 << 62
+            state.history[:] = 1 << 62
+            self._search(state, tune, _TIDY_STEPS)
+            if state.run[kernel.BEST] < 1 << 62:
+                kept = state.copy()
+                kept.tree[:] = self.kept_tree
+                kept.meta[:] = self.kept_meta
+                spent = [self.problem.bins[int(b)].cost for b in kept.meta[:, nodes.BIN] if b >= 0]
+                if sum(spent) < self.best.cost:
+                    kept.purse[0] = sum(spent)
+                    self._keep(kept)
+                    plans.clear()
+                plans[layouts_of(self.problem, kept)] = None
+        kerf = self.problem.kerf
+        return sorted(plans, key=lambda plan: (len(distances(plan)), -gathered(plan, kerf)))
+
+    def _answer(self, plans: list[tuple[Layout, ...]]) -> Nesting:
+        assert self.best is not None
+        return Nesting(
+            plans[0],
+            self.best.cost,
+            self.bound.cost,
+            _sheets(self.problem, self.best),
+            self.bound.sheets,
+            self.steps,
+            tuple(plans[1 : 1 + _ALTERNATIVES]),
+        )
+
+
+def _sheets(problem: Problem, state: State) -> int:
+    """Return how many open sheets cost something."""
+    return sum(1 for b in state.meta[:, nodes.BIN] if b >= 0 and problem.bins[int(b)].cost > 0)
