@@ -51,10 +51,10 @@ def _check_copies(part: Part, copies: list[int], report: Report) -> None:
     if len(copies) != part.qty:
         message = f"the plan has {len(copies)} panels, asked for {part.qty}"
         report.add(Code.QUANTITY_NOT_MET, where, message)
-    wrong = sorted(c for c, n in Counter(copies).items() if n > 1 or not 1 <= c <= len(copies))
+    wrong = sorted(c for c, n in Counter(copies).items() if n > 1 or not 1 <= c <= part.qty)
     if wrong:
         numbers = ", ".join(str(copy) for copy in wrong)
-        message = f"copies count from 1 to {len(copies)}, each once; wrong: {numbers}"
+        message = f"copies count from 1 to {part.qty}, each once; wrong: {numbers}"
         report.add(Code.COPY_NUMBER, where, message)
 
 

@@ -1,0 +1,378 @@
+"""Sound plans with one thing changed, and the codes that the audit has to give for each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+
+from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
+from cutlist.model.plan import Direction, Piece, Place, Plan, Purpose
+from tests.audit import plans
+from tests.audit.edits import (
+    cut_of,
+    moved,
+    renumbered,
+    with_bounds,
+    with_cut,
+    with_item,
+    with_job,
+    with_kept,
+    with_part,
+    with_rest,
+    with_saw,
+    with_setting,
+    with_sheet,
+    with_store,
+    with_totals,
+    without,
+)
+from tests.audit.plans import f
+
+Edit = Callable[[Plan], Plan]
+
+
+def _pieces_swapped(plan: Plan) -> Plan:
+    """Cut a strip to length before it is cut off the sheet."""
+    first, second, third = plan.settings
+    return renumbered(plan, [second, first, third])
+
+
+def _rest_renamed(plan: Plan) -> Plan:
+    rest = cut_of(plan, 6).rest
+    assert rest is not None
+    return with_cut(plan, 6, rest=replace(rest, name="A1b2"))
+
+
+def _setting_split(plan: Plan) -> Plan:
+    first, second, third = plan.settings
+    one, other = replace(first, cuts=first.cuts[:1]), replace(first, cuts=first.cuts[1:])
+    return with_bounds(
+        with_totals(renumbered(plan, [one, other, second, third]), setups=4), setups_proven=False
+    )
+
+
+def _setting_emptied(plan: Plan) -> Plan:
+    settings = [*plan.settings, replace(plan.settings[0], cuts=())]
+    return with_bounds(with_totals(renumbered(plan, settings), setups=4), setups_proven=False)
+
+
+def _panel_on_leftover(plan: Plan) -> Plan:
+    """Let a panel name a leftover, at its own place."""
+    panel = plan.panels[3]
+    return with_item(plan, "panels", 3, piece=replace(panel.piece, name="A1b2"))
+
+
+def _panel_copied(plan: Plan, to: Piece) -> Plan:
+    return with_item(plan, "panels", 3, piece=to)
+
+
+def _moved_to_second_sheet(plan: Plan) -> Plan:
+    """Buy a second sheet that nothing is cut from, and account for it."""
+    line = plan.buy[0]
+    sheet = plan.job.sheets[0]
+    extra = plans.bought(sheet, "Z")
+    whole = Piece("Z", f(0), f(0), sheet.length, sheet.width)
+    area = sheet.length * sheet.width
+    kept = plan.totals.kept_offcut_area + area
+    return replace(
+        with_totals(
+            plan,
+            sheets=2,
+            cost=Decimal(148),
+            sheet_area=2 * area,
+            kept_offcut_area=kept,
+            waste_percent=100 * (2 * area - plan.totals.part_area - kept) / (2 * area),
+        ),
+        buy=(replace(line, count=2, cost=Decimal(148)),),
+        workpieces=plan.workpieces + extra,
+        leftovers=plan.leftovers + plans.leftovers(sheet, True, whole),
+        bounds=replace(plan.bounds, cost_proven=False),
+    )
+
+
+def _store_last(plan: Plan) -> Plan:
+    """Let the store make the last cuts instead of the first."""
+    return with_setting(plan, 4, place=Place.STORE, tool="panel saw")
+
+
+def _clean_up_off_scale(plan: Plan) -> Plan:
+    """Clean up at 47.74 in, between two marks of a scale of 1/32 in."""
+    plan = with_setting(plan, 2, distance=f(47.74))
+    plan = with_kept(plan, 2, length=-0.01)
+    plan = with_rest(with_rest(plan, 2, x=-0.01, length=0.01), 3, length=-0.01)
+    for index, number in ((0, 2), (1, 3)):
+        rest = cut_of(plan, number).rest
+        plan = with_item(plan, "leftovers", index, piece=rest)
+    return plan
+
+
+def _sheet_on_hand(plan: Plan) -> Plan:
+    """Have the sheet on hand instead of buying it."""
+    sheet = plan.job.sheets[0]
+    on_hand = Offcut("rack", sheet.material, sheet.thickness, sheet.length, sheet.width)
+    plan = with_item(
+        with_job(plan, offcuts=(on_hand,)), "workpieces", 0, stock="rack", bought=False
+    )
+    plan = with_totals(without(plan, "buy", 0), sheets=0, cost=Decimal("0.50"))
+    return with_bounds(plan, cost=Decimal(0), sheets=0)
+
+
+BROKEN: list[tuple[str, str, Edit, set[int]]] = [
+    # 1xx pieces
+    ("name taken", "plain", _rest_renamed, {101, 107, 109}),
+    (
+        "name empty",
+        "plain",
+        lambda p: with_item(
+            with_cut(p, 2, rest=replace(cut_of(p, 2).kept, name="", y=f(29.25), width=f(18.75))),
+            "leftovers",
+            0,
+            piece=replace(p.leftovers[0].piece, name=""),
+        ),
+        {102},
+    ),
+    ("piece never made", "plain", lambda p: with_cut(p, 3, piece="Q"), {103, 106}),
+    ("cut before it exists", "plain", _pieces_swapped, {103, 106}),
+    ("piece cut twice", "plain", lambda p: with_cut(p, 4, piece="A1"), {104, 106, 202}),
+    (
+        "rest without size",
+        "blade_takes_the_rest",
+        lambda p: with_cut(p, 2, rest=Piece("A9", f(0), f(0), f(0), f(12))),
+        {105, 106, 208},
+    ),
+    ("leftover not listed", "plain", lambda p: without(p, "leftovers", 0), {106, 708, 709}),
+    (
+        "offcut that is not there",
+        "plain",
+        lambda p: with_item(p, "leftovers", 0, piece=replace(p.leftovers[0].piece, name="A2")),
+        {106, 107},
+    ),
+    ("panel names a leftover", "plain", _panel_on_leftover, {106, 108, 109}),
+    (
+        "leftover elsewhere",
+        "plain",
+        lambda p: with_item(p, "leftovers", 0, piece=moved(p.leftovers[0].piece, y=-0.0625)),
+        {109, 409},
+    ),
+    (
+        "panel elsewhere",
+        "plain",
+        lambda p: with_item(p, "panels", 0, piece=moved(p.panels[0].piece, x=1)),
+        {109, 408},
+    ),
+    (
+        "keep mark missing",
+        "trimmed_edges",
+        lambda p: with_job(p, keep_from=KeepFrom(f(95), f(230))),
+        {110},
+    ),
+    (
+        "offcut of another material",
+        "plain",
+        lambda p: with_item(p, "leftovers", 0, material="oak"),
+        {111},
+    ),
+    # 2xx cuts
+    ("cut number skipped", "plain", lambda p: with_cut(p, 6, number=7), {201}),
+    ("kept short of the edge", "plain", lambda p: with_kept(p, 5, width=-1), {109, 202}),
+    ("rest short of the edge", "plain", lambda p: with_rest(p, 5, width=-1), {109, 202}),
+    ("direction", "plain", lambda p: with_cut(p, 1, direction=Direction.CROSSCUT), {203}),
+    ("kept in the middle", "plain", lambda p: with_kept(p, 5, x=1), {109, 204}),
+    ("kept not at the distance", "plain", lambda p: with_setting(p, 3, distance=f(29)), {205}),
+    ("rest starts too near", "plain", lambda p: with_rest(p, 5, x=-0.0625), {109, 206}),
+    ("rest too long", "plain", lambda p: with_rest(p, 5, length=0.125), {109, 206}),
+    (
+        "rest missing",
+        "plain",
+        lambda p: without(with_cut(p, 5, rest=None), "leftovers", 1),
+        {207, 708, 709},
+    ),
+    (
+        "rest where the kerf takes all",
+        "blade_takes_the_rest",
+        lambda p: with_cut(p, 1, rest=Piece("A9", f(0), f(12.0625), f(24.125), f("1/16"))),
+        {106, 208},
+    ),
+    (
+        "nothing taken off",
+        "blade_takes_the_rest",
+        lambda p: with_kept(with_setting(p, 1, distance=f(12.0625)), 1, width=0.0625),
+        {202, 209},
+    ),
+    (
+        "break-down at the shop",
+        "plain",
+        lambda p: with_cut(p, 1, purpose=Purpose.BREAK_DOWN),
+        {210},
+    ),
+    ("rough cut is the last", "plain", lambda p: with_cut(p, 3, purpose=Purpose.ROUGH), {211}),
+    # 3xx settings
+    ("setting number", "plain", lambda p: with_setting(p, 3, number=4), {301}),
+    ("setting without cuts", "plain", _setting_emptied, {302}),
+    ("same setting twice", "plain", _setting_split, {303}),
+    ("another kerf", "plain", lambda p: with_saw(p, kerf=f("3/32")), {304}),
+    ("beyond reach", "plain", lambda p: with_saw(p, max_rip=f(34.25)), {305}),
+    ("off the scale", "store_and_vehicle", _clean_up_off_scale, {306}),
+    ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307}),
+    ("distance of nothing", "plain", lambda p: with_setting(p, 3, distance=f(0)), {205, 308}),
+    # 4xx panels
+    ("part of no job", "plain", lambda p: with_item(p, "panels", 3, part="lid"), {401, 403}),
+    ("copy twice", "plain", lambda p: with_item(p, "panels", 3, copy=1), {402}),
+    ("copy too high", "plain", lambda p: with_item(p, "panels", 3, copy=3), {402}),
+    ("one too few asked", "plain", lambda p: with_part(p, 1, qty=1), {402, 403}),
+    ("one too many asked", "plain", lambda p: with_part(p, 1, qty=3), {403}),
+    ("part larger", "plain", lambda p: with_part(p, 1, length=f(30.03125)), {404}),
+    ("grain the other way", "plain", lambda p: with_part(p, 1, grain=Grain.WIDTH), {405}),
+    (
+        "grain of a turned part",
+        "turned_panels",
+        lambda p: with_part(p, 1, grain=Grain.LENGTH),
+        {405},
+    ),
+    ("turned mark", "turned_panels", lambda p: with_item(p, "panels", 2, turned=False), {405}),
+    ("part of another material", "plain", lambda p: with_part(p, 1, material="oak"), {406}),
+    ("part of another thickness", "plain", lambda p: with_part(p, 1, thickness=f(1)), {406}),
+    (
+        "panel in the trim",
+        "trimmed_edges",
+        lambda p: with_item(p, "panels", 3, piece=moved(p.panels[3].piece, y=-8)),
+        {109, 407, 408},
+    ),
+    (
+        "panels overlap",
+        "plain",
+        lambda p: _panel_copied(p, moved(p.panels[3].piece, y=-3)),
+        {109, 408},
+    ),
+    (
+        "panels touch",
+        "plain",
+        lambda p: _panel_copied(p, moved(p.panels[3].piece, y=-0.125)),
+        {109, 409},
+    ),
+    # 5xx edges
+    (
+        "trim deeper than the cuts",
+        "trimmed_edges",
+        lambda p: with_item(with_sheet(p, 0, trim=f(13)), "workpieces", 0, trim=f(13)),
+        {407, 501, 503, 504},
+    ),
+    (
+        "panel keeps a factory edge",
+        "plain",
+        lambda p: with_item(with_sheet(p, 0, trim=f(0.25)), "workpieces", 0, trim=f(0.25)),
+        {407, 501, 503},
+    ),
+    (
+        "panel keeps a store edge",
+        "store_and_vehicle",
+        lambda p: with_store(p, accuracy=f(1.0625)),
+        {502, 504},
+    ),
+    (
+        "rough edge at the fence",
+        "trimmed_edges",
+        lambda p: with_cut(p, 4, purpose=Purpose.PART),
+        {503},
+    ),
+    (
+        "clean-up below the trim",
+        "trimmed_edges",
+        lambda p: with_item(with_sheet(p, 0, trim=f(5.25)), "workpieces", 0, trim=f(5.25)),
+        {501, 503, 504, 407},
+    ),
+    (
+        "clean-up below the accuracy",
+        "store_and_vehicle",
+        lambda p: with_store(p, accuracy=f(0.375)),
+        {504},
+    ),
+    # 6xx stock and purchase
+    ("unknown sheet", "plain", lambda p: with_item(p, "workpieces", 0, stock="pine"), {601, 603}),
+    (
+        "bought offcut",
+        "two_materials",
+        lambda p: with_item(p, "workpieces", 2, bought=True),
+        {601, 603, 701},
+    ),
+    ("sheet of another size", "plain", lambda p: with_sheet(p, 0, length=f(97)), {602, 606}),
+    ("trim not the sheet's", "plain", lambda p: with_sheet(p, 0, trim=f(0.25)), {602}),
+    (
+        "one bought too many",
+        "plain",
+        lambda p: with_totals(
+            with_item(p, "buy", 0, count=2, cost=Decimal(148)), cost=Decimal(148)
+        ),
+        {603, 712},
+    ),
+    (
+        "nothing bought",
+        "plain",
+        lambda p: with_totals(without(p, "buy", 0), cost=Decimal(0)),
+        {603, 711, 712},
+    ),
+    (
+        "more than in stock",
+        "plain",
+        lambda p: with_sheet(_moved_to_second_sheet(p), 0, in_stock=1),
+        {604},
+    ),
+    (
+        "more than on hand",
+        "two_materials",
+        lambda p: with_job(p, offcuts=(replace(p.job.offcuts[0], qty=0),)),
+        {605},
+    ),
+    ("price not the sheet's", "plain", lambda p: with_sheet(p, 0, price=Decimal(70)), {606}),
+    (
+        "cost not the price",
+        "plain",
+        lambda p: with_totals(with_item(p, "buy", 0, cost=Decimal(75)), cost=Decimal(75)),
+        {607, 712},
+    ),
+    (
+        "bought on two lines",
+        "plain",
+        lambda p: replace(_moved_to_second_sheet(p), buy=(p.buy[0], p.buy[0])),
+        {608},
+    ),
+    # 7xx totals and bounds
+    ("sheets", "plain", lambda p: with_totals(p, sheets=2), {701}),
+    ("cost", "plain", lambda p: with_totals(p, cost=Decimal("74.01")), {702, 712}),
+    ("store charge", "store_and_vehicle", lambda p: with_store(p, free_cuts=1), {702}),
+    ("setups", "plain", lambda p: with_totals(p, setups=4), {703, 715}),
+    ("cuts", "plain", lambda p: with_totals(p, cuts=5), {704}),
+    ("parts", "plain", lambda p: with_totals(p, parts=5), {705}),
+    ("part area", "plain", lambda p: with_totals(p, part_area=f(1870)), {706}),
+    ("sheet area", "plain", lambda p: with_totals(p, sheet_area=f(4607)), {707}),
+    ("kept area", "plain", lambda p: with_item(p, "leftovers", 0, keep=False), {708, 709}),
+    ("waste", "plain", lambda p: with_totals(p, waste_percent=f("0.6781684")), {709}),
+    ("cost bound", "plain", lambda p: with_bounds(p, cost=Decimal(75)), {711, 712}),
+    ("cost proven", "plain", lambda p: with_bounds(p, cost_proven=False), {712}),
+    ("sheets bound", "plain", lambda p: with_bounds(p, sheets=2), {713}),
+    ("setups bound", "plain", lambda p: with_bounds(p, setups=4), {714, 715}),
+    ("setups proven", "trimmed_edges", lambda p: with_bounds(p, setups_proven=True), {715}),
+    # 8xx store and vehicle
+    (
+        "no store",
+        "store_and_vehicle",
+        lambda p: with_totals(with_job(p, store=None), cost=Decimal(74)),
+        {712, 801},
+    ),
+    ("store cuts late", "store_and_vehicle", _store_last, {502, 702, 802, 803}),
+    ("too many store cuts", "store_and_vehicle", lambda p: with_store(p, max_cuts=0), {803}),
+    ("store cuts what is on hand", "store_and_vehicle", _sheet_on_hand, {804}),
+    (
+        "vehicle too small",
+        "store_and_vehicle",
+        lambda p: with_job(p, vehicle=Vehicle(f(60), f(47.9375))),
+        {805},
+    ),
+    (
+        "whole sheet in the vehicle",
+        "plain",
+        lambda p: with_job(p, vehicle=Vehicle(f(90), f(48))),
+        {805},
+    ),
+]
