@@ -134,7 +134,8 @@ def _bins(stock: Sequence[Stock], grid: Grid, money: Decimal | None) -> tuple[Bi
     if money is None:
         # Without prices the area bought is what counts.
         costs = [
-            l * w if isinstance(p, Sheet) else 0 for p, (l, w) in zip(stock, sizes, strict=True)
+            length * width if isinstance(piece, Sheet) else 0
+            for piece, (length, width) in zip(stock, sizes, strict=True)
         ]
         common = gcd(*costs) or 1
         costs = [cost // common for cost in costs]

@@ -1,0 +1,211 @@
+"""The main job: divide, nest, choose, sequence, assemble, audit."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from cutlist.audit import audit
+from cutlist.errors import AuditError, CannotCutError
+from cutlist.model.job import Job
+from cutlist.model.layout import Layout
+from cutlist.model.plan import Plan
+from cutlist.nesting.observing import Progress
+from cutlist.nesting.problem import Nesting
+from cutlist.nesting.solve import nest
+from cutlist.nesting.stopping import StopRule
+from cutlist.planning.assemble import CostBound, assemble
+from cutlist.planning.budget import Budget
+from cutlist.planning.choose import Choice, Solution, choose
+from cutlist.planning.groups import Group, divide
+from cutlist.planning.reasons import in_words
+from cutlist.planning.watching import GroupObserver, Standing, Watcher
+from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
+
+#: Rounds of packing without a better order before the search ends.
+_PATIENCE = 12
+#: Solutions of a group compared at a time, in a job of up to so many panels; fewer in larger ones.
+_MOST_CANDIDATES = 32
+_SMALL_JOB = 400
+_SEED_STEP = 7919
+
+
+def make_plan(
+    job: Job, *, seed: int = 0, budget: Budget | None = None, watcher: Watcher | None = None
+) -> Plan:
+    """Plan a job, and audit the plan.
+
+    Parameters
+    ----------
+    job
+        What is asked for.
+    seed
+        With equal seeds and a budget in steps alone, equal jobs get equal plans.
+    budget
+        How long to search; the default budget where left out. The search ends by itself once cost
+        and settings are proven.
+    watcher
+        Hears of progress.
+
+    Raises
+    ------
+    CannotCutError
+        If a part fits no stock, or the stock does not suffice.
+    AuditError
+        If the audit refuses the plan.
+    StoppedError
+        If interrupted before any plan existed.
+    """
+    return _Planner(job, seed, budget or Budget(), watcher or Watcher()).run()
+
+
+@dataclass(frozen=True, slots=True)
+class _Figures:
+    """What progress shows of one group."""
+
+    cost: int
+    sheets: int
+    bound: int
+
+
+class _Planner:
+    def __init__(self, job: Job, seed: int, budget: Budget, watcher: Watcher) -> None:
+        self._job = job
+        self._seed = seed
+        self._budget = budget
+        self._watcher = watcher
+        self._started = time.monotonic()
+        self._division = divide(job)
+        self._groups = self._division.groups
+        self._results: list[Nesting] = []
+        self._best: dict[int, _Figures] = {}
+        self._solutions: list[dict[Solution, None]] = [{} for _ in self._groups]
+        self._sequenced: Sequenced | None = None
+        panels = sum(part.qty for part in job.parts)
+        self._most = max(1, min(_MOST_CANDIDATES, _MOST_CANDIDATES * _SMALL_JOB // panels))
+
+    def run(self) -> Plan:
+        self._first_round()
+        choice = choose(self._candidates(), self._division.fence, None)
+        sequenced = self._sequence(choice)
+        idle = 0
+        number = 1
+        while not self._is_done(sequenced) and idle < _PATIENCE and not self._budget.is_over():
+            cheaper = self._another_round(number)
+            better = choose(self._candidates(), self._division.fence, None if cheaper else choice)
+            idle = idle + 1 if better == choice else 0
+            if better != choice:
+                choice = better
+                sequenced = self._sequence(choice)
+            number += 1
+        return self._audited(self._assembled(choice, sequenced))
+
+    def _first_round(self) -> None:
+        panels = [sum(item.qty for item in group.problem.items) for group in self._groups]
+        for index, group in enumerate(self._groups):
+            share = panels[index] / sum(panels[index:])
+            result = self._nest(index, self._seed, self._budget.rule(share, is_first=True))
+            self._results.append(result)
+            self._remember(index, group, result)
+
+    def _another_round(self, number: int) -> bool:
+        """Pack every group once more with another seed; return whether one became cheaper."""
+        cheaper = False
+        for index, group in enumerate(self._groups):
+            if self._budget.is_over():
+                break
+            rule = self._budget.rule(1 / (len(self._groups) - index), is_first=False)
+            result = self._nest(index, self._seed + _SEED_STEP * number, rule)
+            if result.cost < self._results[index].cost:
+                self._results[index] = result
+                self._solutions[index].clear()
+                cheaper = True
+            if result.cost == self._results[index].cost:
+                self._remember(index, group, result)
+        return cheaper
+
+    def _nest(self, index: int, seed: int, stop: StopRule) -> Nesting:
+        group = self._groups[index]
+        observer = GroupObserver(lambda progress: self._tell(index, progress))
+        try:
+            result = nest(group.problem, seed=seed, stop=stop, observer=observer)
+        except CannotCutError as error:
+            raise in_words(self._job, group.parts, error) from error
+        self._budget.spend(result.steps)
+        return result
+
+    def _remember(self, index: int, group: Group, result: Nesting) -> None:
+        for layouts in (result.layouts, *result.alternatives):
+            self._solutions[index][_solution(group, layouts)] = None
+
+    def _candidates(self) -> list[list[Solution]]:
+        """Return for each group its first solution and the latest ones."""
+        kept = []
+        for solutions in self._solutions:
+            first, *later = solutions
+            kept.append([first, *later[max(0, len(later) - self._most + 1) :]])
+        return kept
+
+    def _sequence(self, choice: Choice) -> Sequenced:
+        self._sequenced = sequence(choice.layouts, self._division.fence)
+        return self._sequenced
+
+    def _is_done(self, sequenced: Sequenced) -> bool:
+        is_cheapest = all(result.cost == result.bound for result in self._results)
+        return is_cheapest and len(sequenced.settings) == sequenced.bound
+
+    def _money(self, costs: int) -> Decimal:
+        unit = self._division.money
+        return Decimal(0) if unit is None else costs * unit
+
+    def _assembled(self, choice: Choice, sequenced: Sequenced) -> Plan:
+        stock = [
+            group.stock[entry.layout.stock]
+            for group, solution in zip(self._groups, choice.solutions, strict=True)
+            for entry in solution
+            for _ in range(entry.layout.copies)
+        ]
+        bound = CostBound(
+            cost=self._money(sum(result.bound for result in self._results)),
+            is_met=all(result.bound == result.cost for result in self._results),
+            sheets=sum(result.sheets_bound for result in self._results),
+        )
+        plan = assemble(self._job, self._division.grid, stock, sequenced, bound)
+        if self._division.money is None:
+            # Without prices every plan costs nothing, and that is proven.
+            return replace(plan, bounds=replace(plan.bounds, cost_proven=True))
+        return plan
+
+    def _audited(self, plan: Plan) -> Plan:
+        findings = audit(plan)
+        if findings:
+            raise AuditError([str(finding) for finding in findings])
+        return plan
+
+    def _tell(self, index: int, progress: Progress) -> None:
+        if progress.cost is not None and progress.sheets is not None:
+            known = self._best.get(index)
+            if known is None or progress.cost < known.cost:
+                self._best[index] = _Figures(progress.cost, progress.sheets, progress.bound)
+        best = self._best.values()
+        is_whole = len(best) == len(self._groups)
+        is_priced = is_whole and self._division.money is not None
+        self._watcher.heard(
+            Standing(
+                sheets=sum(figures.sheets for figures in best) if is_whole else None,
+                cost=self._money(sum(figures.cost for figures in best)) if is_priced else None,
+                bound=self._money(sum(figures.bound for figures in best)) if is_priced else None,
+                setups=len(self._sequenced.settings) if self._sequenced else None,
+                setups_bound=self._sequenced.bound if self._sequenced else None,
+                seconds=time.monotonic() - self._started,
+            )
+        )
+
+
+def _solution(group: Group, layouts: Sequence[Layout]) -> Solution:
+    def trim(layout: Layout) -> int:
+        return group.problem.bins[layout.stock].trim
+
+    return tuple(StockLayout(group.in_job(layout), trim(layout)) for layout in layouts)

@@ -1,0 +1,66 @@
+"""Why a sound job cannot be cut, in the words of the job."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from cutlist.errors import CannotCutError
+from cutlist.lengths import format_size, format_thickness
+from cutlist.model.job import Grain, Job, Part
+from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+
+
+def in_words(job: Job, parts: Sequence[int], error: CannotCutError) -> CannotCutError:
+    """Return the nesting's failure told in part names.
+
+    Parameters
+    ----------
+    job
+        The job.
+    parts
+        For each item of the failed problem its index in ``job.parts``.
+    error
+        What the nesting raised.
+    """
+    if isinstance(error, ItemFitsNowhereError):
+        return CannotCutError([_no_fit(job, job.parts[parts[item]]) for item in error.items])
+    if isinstance(error, StockTooSmallError):
+        short = {parts[item]: count for item, count in error.short.items()}
+        return CannotCutError(_short(job, short, is_proven=error.proven))
+    return error
+
+
+def _no_fit(job: Job, part: Part) -> str:
+    size = format_size(part.length, part.width, job.units)
+    stock = ", ".join(
+        f"{piece.name} {format_size(piece.length, piece.width, job.units)}"
+        for piece in job.stock
+        if (piece.material, piece.thickness) == (part.material, part.thickness)
+    )
+    turn = "" if part.grain is Grain.ANY else f" with the grain along its {part.grain}"
+    reach = ""
+    if job.saw.max_rip is not None and max(part.length, part.width) > job.saw.max_rip:
+        reach = (
+            "; the fence does not reach across it, so a sheet must be exactly its size or more than"
+            " a kerf larger"
+        )
+    return f"{part.name} {size}{turn} cannot be cut from {stock}{reach}"
+
+
+def _short(job: Job, short: Mapping[int, int], *, is_proven: bool) -> list[str]:
+    first = min(short)
+    part = job.parts[first]
+    thickness = format_thickness(part.thickness, job.units)
+    panels = ", ".join(f"{count} × {job.parts[index].name}" for index, count in short.items())
+    verdict = (
+        "cannot hold all panels" if is_proven else "did not hold all panels in any layout found"
+    )
+    limited = [
+        f"{piece.name} ({piece.in_stock} in stock)"
+        for piece in job.sheets
+        if (piece.material, piece.thickness) == (part.material, part.thickness)
+    ]
+    remedy = f"; raise in_stock of {' or '.join(limited)}" if limited else "; add a sheet to buy"
+    return [
+        f"the stock of {part.material} {thickness} {verdict} all panels: short of {panels}{remedy}"
+    ]
