@@ -1,0 +1,249 @@
+"""The command line: thin, and the only place that prints or sets an exit status."""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
+
+import typer
+
+from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
+
+if TYPE_CHECKING:
+    from cutlist.nesting.stopping import WhenAsked
+    from cutlist.progress import QuietWatcher, TerminalWatcher
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    help="Plan a sheet-goods job: what to buy, how to lay it out, in what order to cut it.",
+)
+
+
+class PaperName(StrEnum):
+    """Paper of the PDF."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+JobArgument = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
+OutOption = Annotated[
+    Path | None,
+    typer.Option("-o", "--out", metavar="DIR", help="Folder for the documents."),
+]
+SecondsOption = Annotated[
+    float | None,
+    typer.Option(min=0.0, help="Search budget; the plan is the best found when it ends."),
+]
+StepsOption = Annotated[
+    int | None, typer.Option(min=1, help="Search budget in steps: repeatable for a seed.")
+]
+SeedOption = Annotated[int, typer.Option(min=0, help="Start of the random numbers.")]
+QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but errors.")]
+DebugOption = Annotated[bool, typer.Option("--debug", help="Show a traceback on an error.")]
+
+
+@app.command()
+def check(job: JobArgument, debug: DebugOption = False) -> None:
+    """Read and check a job file and print what was understood; plan nothing."""
+    with _errors(debug=debug):
+        from cutlist.reading import describe, read_job
+
+        _say(describe(read_job(job)))
+
+
+@app.command()
+def plan(
+    job: JobArgument,
+    out: OutOption = None,
+    seconds: SecondsOption = None,
+    steps: StepsOption = None,
+    seed: SeedOption = 0,
+    documents: Annotated[
+        str, typer.Option("--write", metavar="LIST", help="Documents to write: pdf, json.")
+    ] = "pdf,json",
+    paper: Annotated[
+        PaperName | None, typer.Option(help="Paper of the PDF; by the job's unit if left out.")
+    ] = None,
+    day: Annotated[
+        datetime | None,
+        typer.Option("--date", formats=["%Y-%m-%d"], help="Date to print instead of today."),
+    ] = None,
+    quiet: QuietOption = False,
+    debug: DebugOption = False,
+) -> None:
+    """Buy, lay out, sequence and audit a job, and write its documents."""
+    words = _documents(documents)
+    with _errors(debug=debug):
+        from cutlist.planning.budget import DEFAULT_SECONDS, Budget
+        from cutlist.planning.make import make_plan
+        from cutlist.reading import read_job
+        from cutlist.report import plan_lines
+        from cutlist.writing import write_documents
+
+        asked_for = read_job(job)
+        if seconds is None and steps is None:
+            seconds = DEFAULT_SECONDS
+        budget = Budget(seconds=seconds, steps=steps)
+        with _watcher(quiet=quiet) as watcher, _interruptible(budget.asked, watcher):
+            made = make_plan(asked_for, seed=seed, budget=budget, watcher=watcher)
+        paths = write_documents(
+            made,
+            out or _default_folder(job),
+            words,
+            paper=_paper(paper),
+            day=day.date() if day else date.today(),
+        )
+        if not quiet:
+            _say(plan_lines(made, paths))
+
+
+@app.command()
+def compare(
+    job: JobArgument,
+    out: OutOption = None,
+    seconds: SecondsOption = None,
+    steps: StepsOption = None,
+    seed: SeedOption = 0,
+    quiet: QuietOption = False,
+    debug: DebugOption = False,
+) -> None:
+    """Plan the same parts on each sheet size that could serve, and on the best mix.
+
+    The budget is for each of these plans. With --out the figures are written to compare.json.
+    """
+    with _errors(debug=debug):
+        from cutlist.planning.budget import Budget
+        from cutlist.planning.compare import compare as compare_sheets
+        from cutlist.reading import read_job
+        from cutlist.report import comparison_document, comparison_lines
+        from cutlist.writing import write_compared
+
+        asked_for = read_job(job)
+        if seconds is None and steps is None:
+            seconds = 2.0
+        variants = compare_sheets(
+            asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
+        )
+        lines = comparison_lines(variants)
+        if out is not None:
+            text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
+            lines.append(f"written  {write_compared(out, text)}")
+        if not quiet:
+            _say(lines)
+        if all(variant.plan is None for variant in variants):
+            raise typer.Exit(CannotCutError.exit_status)
+
+
+def main() -> None:
+    """Run the command."""
+    app()
+
+
+def _say(lines: list[str]) -> None:
+    try:
+        sys.stdout.write("\n".join(lines) + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever reads has had enough; that is no error of ours.
+        sys.stderr.close()
+        raise typer.Exit from None
+
+
+def _complain(lines: list[str], status: int) -> NoReturn:
+    sys.stderr.write("\n".join(lines) + "\n")
+    raise typer.Exit(status)
+
+
+def _documents(text: str) -> tuple[str, ...]:
+    from cutlist.writing import DOCUMENTS
+
+    words = tuple(word.strip() for word in text.split(",") if word.strip())
+    unknown = [word for word in words if word not in DOCUMENTS]
+    if unknown or not words:
+        found = ", ".join(unknown) or "nothing"
+        raise typer.BadParameter(
+            f"found {found}; accepted: {', '.join(DOCUMENTS)}", param_hint="--write"
+        )
+    return words
+
+
+def _default_folder(job: Path) -> Path:
+    folder = job.with_suffix("")
+    return folder if folder != job else job.with_name(job.name + "-plan")
+
+
+def _paper(name: PaperName | None) -> Any:
+    if name is None:
+        return None
+    from cutlist.drawing.paper import A4, LETTER
+
+    return {PaperName.A4: A4, PaperName.LETTER: LETTER}[name]
+
+
+@contextmanager
+def _errors(*, debug: bool) -> Iterator[None]:
+    """Turn every error into text on standard error and an exit status."""
+    try:
+        yield
+    except (CutlistError, KeyboardInterrupt) as error:
+        if debug:
+            raise
+        if isinstance(error, JobFileError):
+            from cutlist.report import fault_lines
+
+            _complain(fault_lines(error), error.exit_status)
+        if isinstance(error, CannotCutError):
+            _complain([f"cannot be cut: {reason}" for reason in error.reasons], error.exit_status)
+        if isinstance(error, AuditError):
+            head = "the audit refused the plan; nothing was written. This is a bug of cutlist."
+            _complain([head, *(f"  {finding}" for finding in error.findings)], error.exit_status)
+        if isinstance(error, KeyboardInterrupt | StoppedError):
+            _complain(["interrupted before there was a plan"], StoppedError.exit_status)
+        _complain([f"error: {error}"], error.exit_status)
+
+
+@contextmanager
+def _watcher(*, quiet: bool) -> Iterator[TerminalWatcher | QuietWatcher]:
+    from cutlist.progress import QuietWatcher, TerminalWatcher
+
+    if quiet or not sys.stderr.isatty():
+        yield QuietWatcher()
+        return
+    with TerminalWatcher(note=_first_run_note()) as watcher:
+        yield watcher
+
+
+def _first_run_note() -> str:
+    from cutlist.nesting.warmth import is_compiled
+
+    if is_compiled():
+        return "looking for a first plan"
+    return "first run on this machine: compiling the search, once, takes some 10 seconds"
+
+
+@contextmanager
+def _interruptible(asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher) -> Iterator[None]:
+    """Let the first Ctrl-C end the search if there is a plan to end it with."""
+
+    def on_interrupt(*_: object) -> None:
+        if asked.was_asked or not watcher.has_plan:
+            raise KeyboardInterrupt
+        asked.ask()
+
+    before = signal.signal(signal.SIGINT, on_interrupt)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)

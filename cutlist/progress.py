@@ -1,0 +1,65 @@
+"""Progress on a terminal: one line that is drawn anew, and nothing at all in a pipe."""
+
+from __future__ import annotations
+
+from types import TracebackType
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.live import Live
+from rich.text import Text
+
+from cutlist.planning.watching import Standing, Watcher
+
+if TYPE_CHECKING:
+    from typing import Self
+
+
+class TerminalWatcher(Watcher):
+    """Shows the best plan so far, what is proven of it, and the time, on standard error."""
+
+    def __init__(self, *, note: str = "") -> None:
+        self._live = Live(
+            Text(note), console=Console(stderr=True), refresh_per_second=8, transient=True
+        )
+        self.has_plan = False
+
+    def __enter__(self) -> Self:
+        self._live.__enter__()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._live.__exit__(kind, error, trace)
+
+    def heard(self, standing: Standing) -> None:
+        """Draw the line anew."""
+        self.has_plan = self.has_plan or standing.sheets is not None
+        self._live.update(Text(standing_line(standing)))
+
+
+class QuietWatcher(Watcher):
+    """Only remembers whether there is a plan yet."""
+
+    def __init__(self) -> None:
+        self.has_plan = False
+
+    def heard(self, standing: Standing) -> None:
+        """Remember."""
+        self.has_plan = self.has_plan or standing.sheets is not None
+
+
+def standing_line(standing: Standing) -> str:
+    """Say in one line how the plan stands."""
+    if standing.sheets is None:
+        return f"{standing.seconds:4.1f} s  looking for a first plan"
+    parts = [f"{standing.seconds:4.1f} s", f"{standing.sheets} sheets to buy"]
+    if standing.cost is not None:
+        parts.append(f"cost {standing.cost:,.2f} (at least {standing.bound:,.2f})")
+    if standing.setups is not None:
+        parts.append(f"{standing.setups} set-ups (at least {standing.setups_bound})")
+    return "  ·  ".join([*parts, "Ctrl-C takes the best so far"])

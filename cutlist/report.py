@@ -1,0 +1,123 @@
+"""What the command prints, as lines of plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from cutlist.drawing.wording import (
+    area_words,
+    cost_words,
+    counted,
+    money,
+    setup_words,
+    sheet_words,
+    waste_words,
+)
+from cutlist.errors import JobFileError
+from cutlist.lengths import format_size, format_thickness
+
+if TYPE_CHECKING:
+    from cutlist.model.plan import Plan
+    from cutlist.planning.compare import Variant
+
+
+def fault_lines(error: JobFileError) -> list[str]:
+    """Tell every fault of a job file: where, what was found, what is accepted."""
+    lines = []
+    for fault in error.faults:
+        place = f"{error.file}:{fault.line}:{fault.column}" if fault.line else error.file
+        key = f" {fault.path}:" if fault.path else ""
+        lines.append(f"{place}:{key} {fault.message}")
+        if fault.found:
+            lines.append(f"    found:    {fault.found}")
+        if fault.accepted:
+            lines.append(f"    accepted: {fault.accepted}")
+    count = counted(len(error.faults), "fault")
+    return [*lines, f"{count} in {error.file}; nothing was planned"]
+
+
+def plan_lines(plan: Plan, paths: Sequence[Path]) -> list[str]:
+    """Tell what to buy, the three figures, and where the documents are."""
+    job = plan.job
+    rows: list[tuple[str, str]] = []
+    for purchase in plan.buy:
+        size = format_size(purchase.length, purchase.width, job.units)
+        thickness = format_thickness(purchase.thickness, job.units)
+        price = "" if purchase.price_each is None else f"  {money(purchase.cost)}"
+        what = f"{purchase.sheet}, {purchase.material} {thickness}, {size}"
+        rows.append(("buy", f"{purchase.count} × {what}{price}"))
+    used = [piece.stock for piece in plan.workpieces if not piece.bought]
+    if used:
+        rows.append(("on hand", ", ".join(sorted(set(used)))))
+    if any(purchase.price_each is not None for purchase in plan.buy):
+        rows.append(("cost", f"{money(plan.totals.cost)}; {cost_words(plan)}"))
+    rows.append(("sheets", sheet_words(plan)))
+    setups = counted(plan.totals.setups, "set-up")
+    cuts = counted(plan.totals.cuts, "cut")
+    rows.append(("set-ups", f"{setups} for {cuts}; {setup_words(plan)}"))
+    waste = f"{float(plan.totals.waste_percent):.1f} %"
+    area = area_words(plan.totals.sheet_area, job)
+    rows.append(("left", f"{waste_words(plan)}; waste {waste} of {area}"))
+    rows += [("written", str(path)) for path in paths]
+    return [job.name, *(f"  {label:<9}{text}" for label, text in rows)]
+
+
+_HEADINGS = ("material", "sheet", "buy", "cost", "waste", "set-ups", "cuts", "offcuts")
+
+
+def comparison_lines(variants: Iterable[Variant]) -> list[str]:
+    """Lay the variants out as a table, the reasons of those that cannot serve below it."""
+    rows: list[tuple[str, ...]] = [_HEADINGS]
+    notes = []
+    for variant in variants:
+        name = "best mix" if variant.is_mix and len(variant.sheets) > 1 else variant.sheets[0]
+        if not variant.sheets:
+            name = "offcuts"
+        plan = variant.plan
+        if plan is None:
+            rows.append((variant.material, name, "cannot serve", *[""] * 5))
+            notes.append(f"{name}: {variant.reason}")
+            continue
+        totals = plan.totals
+        kept = sum(1 for leftover in plan.leftovers if leftover.keep)
+        bought = " + ".join(f"{line.count} × {line.sheet}" for line in plan.buy) or "nothing"
+        rows.append(
+            (
+                f"{variant.material} {format_thickness(variant.thickness, plan.job.units)}",
+                name,
+                bought,
+                money(totals.cost),
+                f"{float(totals.waste_percent):.1f} %",
+                str(totals.setups),
+                str(totals.cuts),
+                str(kept),
+            )
+        )
+    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADINGS))]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
+    return [*lines, *notes]
+
+
+def comparison_document(variants: Iterable[Variant]) -> dict[str, Any]:
+    """Give the comparison as plain data for ``compare.json``."""
+    return {"format": "cutlist-compare/1", "variants": [_variant(v) for v in variants]}
+
+
+def _variant(variant: Variant) -> dict[str, Any]:
+    from cutlist.plan_json import to_document
+
+    head: dict[str, Any] = {
+        "material": variant.material,
+        "thickness": float(variant.thickness),
+        "sheets": list(variant.sheets),
+        "mix": variant.is_mix,
+    }
+    if variant.plan is None:
+        return head | {"serves": False, "reason": variant.reason}
+    document = to_document(variant.plan)
+    return head | {"serves": True} | {key: document[key] for key in ("buy", "totals", "bounds")}

@@ -1,0 +1,135 @@
+"""Writing a plan's documents: each file is whole or not there."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from collections.abc import Callable, Sequence
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from cutlist.errors import WriteError
+
+if TYPE_CHECKING:
+    from cutlist.drawing.paper import Paper
+    from cutlist.model.plan import Plan
+
+__all__ = ["DOCUMENTS", "write_atomically", "write_compared", "write_documents"]
+
+#: The documents there are, by the word that asks for them, with the name of each file.
+DOCUMENTS: Final = {"pdf": "plan.pdf", "json": "plan.json"}
+
+
+def write_documents(
+    plan: Plan,
+    folder: Path | str,
+    documents: Sequence[str] = tuple(DOCUMENTS),
+    *,
+    paper: Paper | None = None,
+    day: date | None = None,
+) -> tuple[Path, ...]:
+    """Write documents of a plan into a folder, which is made if need be.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    folder
+        Where the files go; files of the same name are replaced.
+    documents
+        Words of :data:`DOCUMENTS`.
+    paper
+        Paper of the PDF; A4 for a job in millimetres and Letter for one in inches if left out.
+    day
+        Date printed on the PDF; today if left out. With the same date the same plan gives the same
+        bytes.
+
+    Returns
+    -------
+    tuple
+        The files written, in the order asked for.
+
+    Raises
+    ------
+    WriteError
+        If a file cannot be written. All documents are made before the first is written.
+    """
+    makers: dict[str, Callable[[], bytes]] = {
+        "pdf": lambda: _pdf(plan, paper, day or date.today()),
+        "json": lambda: _json(plan),
+    }
+    contents = {word: makers[word]() for word in dict.fromkeys(documents)}
+    target = _folder(folder)
+    paths = []
+    for word, content in contents.items():
+        path = target / DOCUMENTS[word]
+        write_atomically(path, content)
+        paths.append(path)
+    return tuple(paths)
+
+
+def write_compared(folder: Path | str, text: str) -> Path:
+    """Write the figures of a comparison as ``compare.json`` and return its path."""
+    path = _folder(folder) / "compare.json"
+    write_atomically(path, (text + "\n").encode())
+    return path
+
+
+def write_atomically(path: Path, content: bytes) -> None:
+    """Write a file so that it holds either the old content or the new one, whole.
+
+    Raises
+    ------
+    WriteError
+        If the disk or the folder refuses; nothing half-written is left behind.
+    """
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            Path(name).chmod(0o666 & ~_umask())
+            Path(name).replace(path)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                Path(name).unlink()
+            raise
+    except OSError as error:
+        raise WriteError(f"{path}: {error.strerror}") from error
+
+
+def _folder(folder: Path | str) -> Path:
+    target = Path(folder)
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise WriteError(f"{target}: {error.strerror}") from error
+    return target
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _json(plan: Plan) -> bytes:
+    from cutlist.plan_json import to_text
+
+    return to_text(plan).encode()
+
+
+def _pdf(plan: Plan, paper: Paper | None, day: date) -> bytes:
+    from cutlist.drawing.paper import A4, LETTER
+    from cutlist.drawing.pdf import write_pdf
+    from cutlist.model.job import Units
+
+    buffer = BytesIO()
+    chosen = paper or (LETTER if plan.job.units is Units.INCH else A4)
+    write_pdf(plan, buffer, paper=chosen, date=day)
+    return buffer.getvalue()
