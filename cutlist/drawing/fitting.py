@@ -1,0 +1,102 @@
+"""Making text fit: wrapping, shortening and choosing a size. Pure functions of numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from cutlist.drawing import theme
+from cutlist.drawing.metrics import cap_height, legible, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Box, Role, Text
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+__all__ = ["Row", "block_height", "fit_lines", "place_lines", "shorten", "wrap"]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a label."""
+
+    content: str
+    bold: bool = False
+
+
+def wrap(content: str, width_mm: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
+    """Break text into lines no wider than ``width_mm``; a word too long for a line is broken.
+
+    Every character of the text is kept except the spaces at the breaks; at least one line is given.
+    """
+    lines: list[str] = []
+    line = ""
+    for word in legible(content).split():
+        longer = f"{line} {word}" if line else word
+        if text_width(longer, size_pt, bold) <= width_mm:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        line = word
+        while text_width(line, size_pt, bold) > width_mm and len(line) > 1:
+            taken = _longest_start(line, width_mm, size_pt, bold)
+            lines.append(line[:taken])
+            line = line[taken:]
+    lines.append(line)
+    return tuple(lines)
+
+
+def _longest_start(word: str, width_mm: float, size_pt: float, bold: bool) -> int:
+    """How many characters of ``word`` fit into the width; never less than one."""
+    low, high = 1, len(word)
+    while low < high:
+        middle = (low + high + 1) // 2
+        if text_width(word[:middle], size_pt, bold) <= width_mm:
+            low = middle
+        else:
+            high = middle - 1
+    return low
+
+
+def shorten(content: str, width_mm: float, size_pt: float, bold: bool = False) -> str:
+    """Give the text, or as much of its start as fits with ``…`` after it."""
+    plain = legible(content)
+    if text_width(plain, size_pt, bold) <= width_mm:
+        return plain
+    room = width_mm - text_width("…", size_pt, bold)
+    return plain[: _longest_start(plain, room, size_pt, bold)].rstrip() + "…"
+
+
+def block_height(lines: int, size_pt: float) -> float:
+    """Height of so many lines from the top of the first capital to the last baseline, mm."""
+    return cap_height(size_pt) + (lines - 1) * theme.LEADING * size_pt * PT_MM
+
+
+def fit_lines(
+    rows: Sequence[Row], width_mm: float, height_mm: float, *, largest_pt: float, smallest_pt: float
+) -> float | None:
+    """Give the largest size, in half points, at which the rows fit as they are; None if none."""
+    if not rows or width_mm <= 0 or height_mm <= 0:
+        return None
+    widest = max(text_width(row.content, 1.0, row.bold) for row in rows)
+    tallest = block_height(len(rows), 1.0)
+    size = min(largest_pt, width_mm / widest if widest else largest_pt, height_mm / tallest)
+    size = int(size * 2) / 2
+    return size if size >= smallest_pt else None
+
+
+def place_lines(
+    rows: Sequence[Row], box: Box, size_pt: float, *, upwards: bool = False, role: Role = Role.PLAIN
+) -> tuple[Text, ...]:
+    """Centre the rows in a box, reading from below or, ``upwards``, from the right."""
+    step = theme.LEADING * size_pt * PT_MM
+    height = block_height(len(rows), size_pt)
+    middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
+    first = -height / 2 + cap_height(size_pt)
+    out = []
+    for index, row in enumerate(rows):
+        offset = first + index * step
+        x, y = (middle_x + offset, middle_y) if upwards else (middle_x, middle_y + offset)
+        out.append(Text(x, y, row.content, size_pt, row.bold, Anchor.MIDDLE, upwards, role))
+    return tuple(out)

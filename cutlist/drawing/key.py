@@ -1,0 +1,99 @@
+"""The key of a layout page: what the marks mean and what had no room in the drawing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import wrap
+from cutlist.drawing.metrics import cap_height
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Box, Fill, Hatch, Item, Line, Rect, Role, Text
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+__all__ = ["Entry", "Mark", "flow_entries"]
+
+_SIZE: Final = theme.SMALL
+_SAMPLE: Final = 11.0
+_COLUMN_LEAST: Final = 46.0
+_GAP: Final = 5.0
+_STEP: Final = theme.LEADING * _SIZE * PT_MM
+
+
+class Mark(Enum):
+    """The sample drawn before an entry."""
+
+    NONE = auto()
+    HATCH = auto()
+    KEEP = auto()
+    TAG = auto()
+    GRAIN = auto()
+    TRIM = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the key: a drawn sample or a bold ``head``, then text; several lines if need be."""
+
+    text: str
+    head: str = ""
+    mark: Mark = Mark.NONE
+
+
+def flow_entries(
+    entries: Sequence[Entry], room: Box
+) -> tuple[list[Item], tuple[Entry, ...]]:
+    """Fill the room with entries in columns; give what was drawn and the entries left out."""
+    columns = max(1, int((room.width + _GAP) // (_COLUMN_LEAST + _GAP)))
+    width = (room.width - (columns - 1) * _GAP) / columns
+    items: list[Item] = []
+    column, y = 0, room.y
+    for index, entry in enumerate(entries):
+        lines = wrap(entry.text, width - _SAMPLE, _SIZE)
+        height = len(lines) * _STEP + 0.9
+        if y + height > room.bottom and y > room.y:
+            column, y = column + 1, room.y
+        if column >= columns or y + height > room.bottom:
+            return items, tuple(entries[index:])
+        x = room.x + column * (width + _GAP)
+        items.extend(_draw(entry, lines, x, y))
+        y += height
+    return items, ()
+
+
+def _draw(entry: Entry, lines: Sequence[str], x: float, y: float) -> list[Item]:
+    baseline = y + cap_height(_SIZE)
+    items: list[Item] = list(_sample(entry, x, y, baseline))
+    items.extend(
+        Text(x + _SAMPLE, baseline + number * _STEP, line, _SIZE, role=Role.KEY)
+        for number, line in enumerate(lines)
+    )
+    return items
+
+
+def _sample(entry: Entry, x: float, y: float, baseline: float) -> tuple[Item, ...]:
+    box = Box(x, y - 0.2, _SAMPLE - 2.5, 2.4)
+    middle = box.y + box.height / 2
+    if entry.mark is Mark.HATCH:
+        return Hatch(box, theme.HATCH_SPACING, theme.THIN, Role.KEY), Rect(box, theme.FINE)
+    if entry.mark is Mark.KEEP:
+        return Rect(box, theme.FINE), Rect(box.inset(0.7), theme.FINE, dash_mm=theme.DASHED)
+    if entry.mark is Mark.GRAIN:
+        return (
+            Line(x, middle, box.right, middle, theme.FINE, arrow_start=True, arrow_end=True),
+        )
+    if entry.mark is Mark.TRIM:
+        return (Line(x, middle, box.right, middle, theme.FINE, theme.CHAIN),)
+    if entry.mark is Mark.TAG:
+        return (
+            Line(x, middle, box.right, middle, theme.WIDE),
+            Rect(Box(x + 1.4, y - 0.3, 5.6, 2.6), 0, fill=Fill.WHITE),
+            Text(x + 4.2, baseline, entry.head, _SIZE, True, Anchor.MIDDLE, role=Role.KEY),
+        )
+    if entry.head:
+        return (Text(x, baseline, entry.head, _SIZE, True, role=Role.KEY),)
+    return ()

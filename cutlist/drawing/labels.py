@@ -1,0 +1,136 @@
+"""The lettering inside a panel: as large as it fits, never below the least size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import Row, block_height, place_lines, wrap
+from cutlist.drawing.metrics import cap_height, legible, text_width
+from cutlist.drawing.primitives import Box, Line, Role
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.drawing.primitives import Text
+
+__all__ = ["Label", "grain_arrow", "label_panel", "number_panel"]
+
+#: Clear space between a label and the edges of its panel, mm; tags of cut lines reach into it.
+_CLEAR: Final = 1.5
+_CLEAR_LEAST: Final = 0.35
+#: Lettering read upright is preferred unless turning it makes it larger by more than this, pt.
+_TURNING_GAIN: Final = 1.5
+#: A form of fewer rows is preferred only if larger by more than this, pt.
+_FORM_GAIN: Final = 1.0
+_ARROW_ROOM: Final = 2.4
+_ARROW_LEAST: Final = 5.0
+_ARROW_MOST: Final = 14.0
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Lettering placed in a panel, and its size."""
+
+    texts: tuple[Text, ...]
+    size_pt: float
+
+
+def label_panel(box: Box, name: str, size: str, piece: str, *, role: Role) -> Label | None:
+    """Letter a panel with name, size and piece; None if that cannot be done legibly.
+
+    Tried are three rows, two and one, upright and turned; the name may run over several lines but
+    its words are not broken.
+    """
+    forms = (
+        ((name, True), (size, False), (piece, False)),
+        ((name, True), (f"{size}  {piece}", False)),
+        ((f"{name}  {size}  {piece}", False),),
+    )
+    return _best(box, forms, role)
+
+
+def number_panel(box: Box, number: str, piece: str, *, role: Role) -> Label | None:
+    """Letter a panel with its number in the key, and with its piece name if there is room."""
+    with_piece = (((number, True), (piece, False)), ((f"{number}  {piece}", False),))
+    return _best(box, with_piece, role) or _best(box, (((number, True),),), role)
+
+
+def _best(
+    box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role
+) -> Label | None:
+    best: tuple[float, Sequence[Row], bool, Box] | None = None
+    for form in forms:
+        for upwards in (False, True):
+            found = _fit(box, form, upwards)
+            if found is None:
+                continue
+            size, rows, inner = found
+            gain = _TURNING_GAIN if upwards else _FORM_GAIN
+            if best is None or size > best[0] + gain:
+                best = (size, rows, upwards, inner)
+    if best is None:
+        return None
+    size, rows, upwards, inner = best
+    return Label(place_lines(rows, inner, size, upwards=upwards, role=role), size)
+
+
+def _fit(
+    box: Box, form: Sequence[tuple[str, bool]], upwards: bool
+) -> tuple[float, tuple[Row, ...], Box] | None:
+    """Find the largest size at which a form fits, from the top down in half points."""
+    clear_x, clear_y = (
+        _CLEAR if side > 7 else _CLEAR_LEAST for side in (box.width, box.height)
+    )
+    inner = Box(
+        box.x + clear_x, box.y + clear_y, box.width - 2 * clear_x, box.height - 2 * clear_y
+    )
+    width, height = (inner.height, inner.width) if upwards else (inner.width, inner.height)
+    if width <= 0 or height < cap_height(theme.TINY):
+        return None
+    half_points = round(theme.LABEL_MAX * 2)
+    for half in range(half_points, round(theme.TINY * 2) - 1, -1):
+        size = half / 2
+        if block_height(len(form), size) > height:
+            continue
+        rows: list[Row] = []
+        for content, bold in form:
+            words = legible(content).split(" ")
+            if any(text_width(word, size, bold) > width for word in words):
+                break
+            if text_width(legible(content), size, bold) <= width:
+                rows.append(Row(legible(content), bold))
+            elif bold:
+                rows.extend(Row(line, bold) for line in wrap(content, width, size, bold))
+            else:
+                break
+        else:
+            if block_height(len(rows), size) <= height:
+                return size, tuple(rows), inner
+    return None
+
+
+def grain_arrow(box: Box) -> tuple[Line, Box] | None:
+    """Give the arrow along the grain for a panel, and the room left for its lettering.
+
+    The arrow lies low in a tall panel and at the left end of a low, long one; None in a panel too
+    small for both.
+    """
+    if box.height >= 9 and box.width >= _ARROW_LEAST + 2 * _CLEAR:
+        length = min(_ARROW_MOST, box.width - 2 * _CLEAR - 1)
+        y = box.bottom - _CLEAR - _ARROW_ROOM / 2
+        middle = box.x + box.width / 2
+        room = Box(box.x, box.y, box.width, box.height - _ARROW_ROOM)
+        return _arrow(middle - length / 2, middle + length / 2, y), room
+    if box.height >= 2.4 and box.width >= 30:
+        start = box.x + _CLEAR
+        middle_y = box.y + box.height / 2
+        taken = _ARROW_LEAST + 2 + _CLEAR
+        room = Box(box.x + taken, box.y, box.width - taken, box.height)
+        return _arrow(start, start + _ARROW_LEAST + 1, middle_y), room
+    return None
+
+
+def _arrow(x1: float, x2: float, y: float) -> Line:
+    return Line(x1, y, x2, y, theme.FINE, arrow_start=True, arrow_end=True)

@@ -1,0 +1,174 @@
+"""One page for each distinct layout: the sheet to scale, and a key."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import shorten, wrap
+from cutlist.drawing.frame import content_box, rule
+from cutlist.drawing.groups import listed, ranges
+from cutlist.drawing.key import Entry, Mark, flow_entries
+from cutlist.drawing.metrics import text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.placement import place_sheet
+from cutlist.drawing.primitives import Anchor, Box, Item, Page, Role, Text
+from cutlist.drawing.sheet_drawing import draw_sheet
+from cutlist.drawing.wording import counted, length_words, stock_words
+from cutlist.lengths import MM_PER_INCH
+from cutlist.model.job import Units
+
+if TYPE_CHECKING:
+    from cutlist.drawing.groups import SheetGroup
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.placement import Placement
+    from cutlist.drawing.sheet_drawing import SheetDrawing
+    from cutlist.drawing.story import Story
+    from cutlist.drawing.tags import Tag
+
+__all__ = ["layout_pages"]
+
+_TITLE_HEIGHT: Final = 8.6
+#: So many piece names go into one entry of the key, that it can run on to the next column.
+_PIECES_AN_ENTRY: Final = 24
+_LINE: Final = theme.LEADING * theme.STRONG * PT_MM
+
+
+def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> tuple[Page, ...]:
+    """Compose the page of one layout, and further ones if its key is too long for it."""
+    work = group.first
+    about = _about(story, group, paper.short_mm - 2 * theme.MARGIN)
+    callout_room = False
+    while True:
+        placement = place_sheet(
+            work.length,
+            work.width,
+            unit_mm=float(MM_PER_INCH) if story.plan.job.units is Units.INCH else 1.0,
+            paper=paper,
+            header_height=_TITLE_HEIGHT + len(about) * _LINE + 1.5,
+            callouts=callout_room,
+        )
+        drawing = draw_sheet(story, group, placement, callout_room=callout_room)
+        if callout_room or not drawing.pointers:
+            break
+        callout_room = True
+    title = f"Layout {group.number} of {groups}"
+    items = list(_header(placement, title, about))
+    items.extend(drawing.items)
+    drawn, rest = flow_entries(_entries(story, group, drawing), placement.key)
+    items.extend(drawn)
+    pages = [Page(placement.page_width, placement.page_height, tuple(items))]
+    while rest:
+        page, rest = _key_page(f"{title}, rest of the key", rest, paper)
+        pages.append(page)
+    return tuple(pages)
+
+
+def _about(story: Story, group: SheetGroup, width: float) -> tuple[str, ...]:
+    """Say which sheets these are and of what stock, wrapped to lines."""
+    job = story.plan.job
+    names = listed(group.names)
+    text = f"{names[0].upper()}{names[1:]}: {stock_words(group.first, job)}"
+    if group.first.trim:
+        text += f", factory edges trimmed by {length_words(group.first.trim, job)} or more"
+    return wrap(text, width, theme.STRONG)
+
+
+def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[Item, ...]:
+    box = placement.header
+    scale = f"SCALE {placement.scale}"
+    room = box.width - text_width(scale, theme.HEADING, True) - 6
+    items: list[Item] = [
+        Text(box.x, box.y + 5.2, shorten(title, room, theme.TITLE, True), theme.TITLE, True),
+        Text(
+            box.right, box.y + 5.2, scale, theme.HEADING, True, Anchor.END, role=Role.SCALE
+        ),
+        rule(box.x, box.right, box.y + 7.6, theme.HEAVY),
+    ]
+    for number, line in enumerate(about):
+        y = box.y + _TITLE_HEIGHT + (number + 0.9) * _LINE
+        items.append(Text(box.x, y, line, theme.STRONG))
+    return tuple(items)
+
+
+def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[Entry, ...]:
+    out = []
+    if drawing.items and story.lines[group.first.piece]:
+        out.append(
+            Entry("cut line: setting 3, cut 12 of the cut sequence", "3·12", Mark.TAG)
+        )
+    if drawing.has_waste:
+        out.append(Entry("waste", mark=Mark.HATCH))
+    if drawing.has_kept:
+        out.append(Entry("offcut to keep", mark=Mark.KEEP))
+    if drawing.has_grain:
+        out.append(Entry("the grain must run this way", mark=Mark.GRAIN))
+    if group.first.trim:
+        trim = length_words(group.first.trim, story.plan.job)
+        out.append(Entry(f"factory edge: at least {trim} comes off", mark=Mark.TRIM))
+    if len(group.names) > 1 and drawing.alike:
+        first, *others = group.names
+        example = next(iter(p.name for p in story.staying(first)))
+        ending = example.removeprefix(first)
+        out.append(
+            Entry(
+                f"pieces are named as on sheet {first}: {example} there is "
+                f"{others[0]}{ending} on sheet {others[0]}",
+                example,
+            )
+        )
+    for one in drawing.numbered:
+        lead = f"{one.name}, {one.size} — {counted(len(one.pieces), 'piece')}: "
+        for start in range(0, len(one.pieces), _PIECES_AN_ENTRY):
+            names = ", ".join(one.pieces[start : start + _PIECES_AN_ENTRY])
+            out.append(Entry(lead + names, one.number))
+            lead = ""
+    out.extend(_tag_entries(drawing))
+    return tuple(out)
+
+
+def _tag_entries(drawing: SheetDrawing) -> list[Entry]:
+    """Write out shortened tags, and list by setting the cuts that have none."""
+    out = []
+    for tag in drawing.shortened:
+        out.append(Entry(_written_out(tag), tag.words[-1]))
+    missing: dict[int, list[int]] = {}
+    for tag in drawing.homeless:
+        for setting, number in tag.cuts:
+            missing.setdefault(setting, []).append(number)
+    for setting, numbers in sorted(missing.items()):
+        noun = "cut" if len(numbers) == 1 else "cuts"
+        out.append(
+            Entry(
+                f"{noun} {ranges(numbers)} of setting {setting}: line too short for its number",
+                f"{setting}·{min(numbers)}" + ("…" if len(numbers) > 1 else ""),
+            )
+        )
+    return out
+
+
+def _written_out(tag: Tag) -> str:
+    by_setting: dict[int, list[int]] = {}
+    for setting, number in tag.cuts:
+        by_setting.setdefault(setting, []).append(number)
+    return "; ".join(
+        f"setting {setting}, cut{'s' if len(numbers) > 1 else ''} {ranges(numbers)}"
+        for setting, numbers in by_setting.items()
+    )
+
+
+def _key_page(
+    title: str, entries: tuple[Entry, ...], paper: Paper
+) -> tuple[Page, tuple[Entry, ...]]:
+    width, height = paper.size_mm(landscape=False)
+    content = content_box(width, height)
+    room = Box(
+        content.x, content.y + _TITLE_HEIGHT + 3, content.width, content.height - _TITLE_HEIGHT - 3
+    )
+    drawn, rest = flow_entries(entries, room)
+    items: list[Item] = [
+        Text(content.x, content.y + 5.2, title, theme.TITLE, True),
+        rule(content.x, content.right, content.y + 7.6, theme.HEAVY),
+        *drawn,
+    ]
+    return Page(width, height, tuple(items)), rest

@@ -1,0 +1,160 @@
+"""The cut sequence: a block for each setting, a row with a tick box for each cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import wrap
+from cutlist.drawing.flags import cut_flags, legend
+from cutlist.drawing.frame import Flow, rule
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
+from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
+from cutlist.drawing.wording import counted, kept_by_size, length_words, piece_size
+from cutlist.model.plan import Direction, Place
+
+if TYPE_CHECKING:
+    from cutlist.drawing.flags import Flag
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.primitives import Page
+    from cutlist.drawing.story import Story
+    from cutlist.model.plan import Setting
+
+__all__ = ["sequence_pages"]
+
+_HEAD: Final = 20.5
+_GAP: Final = 7.0
+#: A block too long for any page starts on a begun page only if so many of its rows fit there.
+_LEAST_ROWS: Final = 4
+
+
+def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+    """Compose the sequence; no page at all for a plan without cuts."""
+    if not story.plan.settings:
+        return ()
+    flow = Flow(paper, "Cut sequence")
+    columns = Columns.across(flow.room.width)
+    progress = Progress(story)
+    _add_intro(flow, story)
+    for setting in story.plan.settings:
+        _add_setting(flow, story, setting, progress, columns)
+    _add_end(flow, story, progress)
+    return flow.finish()
+
+
+def _add_setting(
+    flow: Flow, story: Story, setting: Setting, progress: Progress, columns: Columns
+) -> None:
+    rows = [cut_row(story, setting, cut, progress, columns) for cut in setting.cuts]
+    heights = [height for _, height in rows]
+    whole = _HEAD + sum(heights)
+    gap = 0.0 if flow.at_top else _GAP
+    least = whole if whole <= flow.full_height else _HEAD + sum(heights[:_LEAST_ROWS])
+    if gap + least > flow.left_over:
+        flow.break_page()
+        gap = 0.0
+    flow.add(_block_head(story, setting, columns, continued=False), _HEAD, gap=gap)
+    for items, height in rows:
+        if height > flow.left_over + 1e-6:
+            flow.break_page()
+            flow.add(_block_head(story, setting, columns, continued=True), _HEAD)
+        flow.add(items, height)
+
+
+def _block_head(
+    story: Story, setting: Setting, columns: Columns, *, continued: bool
+) -> list[Item]:
+    """Draw the head of a block: number, distance in large figures, tool."""
+    job = story.plan.job
+    box = Box(0, 0, 22, 14.5)
+    number = str(setting.number)
+    items: list[Item] = [
+        rule(0, columns.end, 0, theme.HEAVY),
+        Text(0, 4.2, "setting", theme.SMALL),
+        Text(0, 12.6, number, theme.FIGURE - 4, True),
+    ]
+    distance = length_words(setting.distance, job)
+    x = box.right
+    items.append(Text(x, 12.6, distance, theme.DISTANCE, True, role=Role.DISTANCE))
+    items.append(Text(x, 16.0, "fence (or stop) to blade", theme.SMALL))
+    right = x + text_width(distance, theme.DISTANCE, True) + 8
+    for index, (words, bold) in enumerate(_about(setting, continued=continued)):
+        items.append(Text(right, 4.6 + index * 4.0, words, theme.STRONG, bold))
+    for item in row_heads(columns):
+        assert isinstance(item, Text)
+        items.append(Text(item.x, _HEAD - 1.2, item.content, item.size_pt, anchor=item.anchor))
+    items.append(rule(0, columns.end, _HEAD, theme.FINE))
+    return items
+
+
+def _about(setting: Setting, *, continued: bool) -> tuple[tuple[str, bool], ...]:
+    rips = sum(1 for cut in setting.cuts if cut.direction is Direction.RIP)
+    kinds = []
+    if rips:
+        kinds.append(counted(rips, "rip"))
+    if rips < len(setting.cuts):
+        kinds.append(counted(len(setting.cuts) - rips, "crosscut"))
+    place = "at the store" if setting.place is Place.STORE else setting.tool
+    lines = [(place, True), (", ".join(kinds), False)]
+    if continued:
+        lines.append(("continued", True))
+    return tuple(lines)
+
+
+def _add_intro(flow: Flow, story: Story) -> None:
+    """Explain how to work down the list, and the marks that occur."""
+    width = flow.room.width
+    step = theme.LEADING * theme.BODY * PT_MM
+    items: list[Item] = []
+    y = 0.0
+    text = (
+        "Set the fence once for each block, make all its cuts from top to bottom, tick each one, "
+        "and pencil the new names on the pieces. In the sketches the grain runs from left to right "
+        "as on the layout pages; the bar is the fence, the tinted part comes off."
+    )
+    for line in wrap(text, width, theme.BODY):
+        y += step
+        items.append(Text(0, y, line, theme.BODY))
+    used = _flags_used(story)
+    for flag, meaning in legend(story.plan.job.units):
+        if flag not in used:
+            continue
+        y += 1.2
+        mark, mark_width = flag_mark(flag, 0, y + step - cap_height(theme.BODY) - 0.7)
+        items.extend(mark)
+        indent = max(24.0, mark_width + 2)
+        for line in wrap(meaning, width - indent, theme.BODY):
+            y += step
+            items.append(Text(indent, y, line, theme.BODY))
+    flow.add(items, y + 2.5)
+
+
+def _flags_used(story: Story) -> frozenset[Flag]:
+    units = story.plan.job.units
+    return frozenset(
+        flag
+        for setting in story.plan.settings
+        for cut in setting.cuts
+        for flag in cut_flags(setting, cut, story.pieces[cut.piece], units)
+    )
+
+
+def _add_end(flow: Flow, story: Story, progress: Progress) -> None:
+    """Close the list: all panels, and what goes back on the rack."""
+    words = f"{progress.done} of {counted(progress.total, 'panel')} finished."
+    kept = kept_by_size(story.plan.leftovers)
+    if kept:
+        listed = "; ".join(
+            f"{one.piece.name} {piece_size(one.piece, story.plan.job)}" for one in kept
+        )
+        words += f" Offcuts to keep: {listed}."
+    step = theme.LEADING * theme.STRONG * PT_MM
+    lines = wrap(words, flow.room.width, theme.STRONG, True)
+    items: list[Item] = [rule(0, flow.room.width, 0, theme.HEAVY)]
+    items.extend(
+        Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, True)
+        for number, line in enumerate(lines)
+    )
+    flow.add(items, 4.0 + len(lines) * step, gap=_GAP)

@@ -1,0 +1,205 @@
+"""One row of the cut sequence for each cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.cut_sketch import sketch_cut
+from cutlist.drawing.fitting import shorten, wrap
+from cutlist.drawing.flags import Flag, cut_flags
+from cutlist.drawing.frame import rule
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
+from cutlist.drawing.wording import panel_words, piece_size
+from cutlist.model.plan import Purpose
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.drawing.story import Story
+    from cutlist.model.plan import Cut, Piece, Setting
+
+__all__ = ["Columns", "Progress", "cut_row", "flag_mark", "row_heads"]
+
+_TICK: Final = 4.2
+_LEAST_HEIGHT: Final = 9.6
+_STEP: Final = theme.LEADING * theme.BODY * PT_MM
+_FLAG_SIZE: Final = 6.5
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where the columns of the sequence begin, in millimetres; the two wide ones share alike."""
+
+    number: float
+    piece: float
+    sketch: float
+    kept: float
+    rest: float
+    flags: float
+    end: float
+
+    @classmethod
+    def across(cls, width: float) -> Columns:
+        """Share out a page's width."""
+        kept, flags = 53.0, width - 36.0
+        return cls(14.5, 17.0, 35.0, kept, (kept + flags) / 2 + 1.0, flags, width)
+
+    @property
+    def kept_width(self) -> float:
+        """Width for what comes off."""
+        return self.rest - self.kept - 2.5
+
+    @property
+    def rest_width(self) -> float:
+        """Width for what is left."""
+        return self.flags - self.rest - 2.0
+
+
+class Progress:
+    """Counts the panels finished so far, of each part and in all."""
+
+    def __init__(self, story: Story) -> None:
+        self.total = len(story.plan.panels)
+        self._open = dict(story.qty_of)
+        self.done = 0
+        for workpiece in story.plan.workpieces:
+            panel = story.panel_of.get(workpiece.piece)
+            if panel is not None:
+                self.finish(panel.part)
+
+    def finish(self, part: str) -> bool:
+        """Count one more panel; tell whether it was the last of its part."""
+        self.done += 1
+        self._open[part] -= 1
+        return self._open[part] == 0
+
+
+def row_heads(columns: Columns) -> list[Item]:
+    """Give the heads of the columns, on a baseline at y = 0."""
+    size = theme.TINY
+    return [
+        Text(0, 0, "done", size),
+        Text(columns.number, 0, "cut", size, anchor=Anchor.END),
+        Text(columns.piece, 0, "take piece", size),
+        Text(columns.kept, 0, "comes off at the fence", size),
+        Text(columns.rest, 0, "what is left", size),
+        Text(columns.flags, 0, "mind", size),
+        Text(columns.end, 0, "panels finished", size, anchor=Anchor.END),
+    ]
+
+
+def flag_mark(flag: Flag, x: float, y: float) -> tuple[list[Item], float]:
+    """Draw a mark with its upper left corner at (x, y); give its width too."""
+    width = text_width(flag.value, _FLAG_SIZE, True) + 1.6
+    height = cap_height(_FLAG_SIZE) + 1.5
+    items: list[Item] = [
+        Rect(Box(x, y, width, height), theme.FINE),
+        Text(x + 0.8, y + height - 0.75, flag.value, _FLAG_SIZE, True, role=Role.FLAG),
+    ]
+    return items, width
+
+
+def cut_row(
+    story: Story, setting: Setting, cut: Cut, progress: Progress, columns: Columns
+) -> tuple[list[Item], float]:
+    """Compose the row of one cut with its upper left corner at (0, 0); give its height too.
+
+    ``progress`` is moved on by the panels that this cut finishes.
+    """
+    piece = story.pieces[cut.piece]
+    top = 1.6
+    kept = _fate(story, cut, cut.kept, progress, columns.kept_width)
+    if cut.rest is None:
+        rest = [("nothing", False)]
+    else:
+        rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
+    height = max(_LEAST_HEIGHT, 2 * top + max(len(kept), len(rest)) * _STEP)
+    items: list[Item] = [
+        Rect(Box(0.3, top, _TICK, _TICK), theme.MEDIUM, role=Role.TICK),
+        Text(
+            columns.number,
+            top + cap_height(theme.STRONG) + 0.6,
+            str(cut.number),
+            theme.STRONG,
+            anchor=Anchor.END,
+            role=Role.CUT_NUMBER,
+        ),
+    ]
+    room = columns.sketch - columns.piece - 1.0
+    items.append(_piece_name(cut.piece, columns.piece, top, room))
+    items.append(Text(columns.piece, top + 6.6, cut.direction.value, theme.BODY))
+    items.extend(
+        sketch_cut(piece, cut, Box(columns.sketch, 0.5, columns.kept - columns.sketch - 2.5, 8.6))
+    )
+    items.extend(_lines(kept, columns.kept, top))
+    items.extend(_lines(rest, columns.rest, top))
+    y = top - 0.3
+    for flag in cut_flags(setting, cut, piece, story.plan.job.units):
+        mark, _ = flag_mark(flag, columns.flags, y)
+        items.extend(mark)
+        y += 3.7
+    items.append(
+        Text(
+            columns.end,
+            top + cap_height(theme.BODY) + 0.6,
+            f"{progress.done} of {progress.total}",
+            theme.BODY,
+            anchor=Anchor.END,
+        )
+    )
+    items.append(rule(0, columns.end, height, theme.HAIR))
+    return items, height
+
+
+def _piece_name(name: str, x: float, top: float, room: float) -> Text:
+    size = 11.0
+    while size > theme.SMALL and text_width(name, size, True) > room:
+        size -= 0.5
+    return Text(x, top + 3.1, shorten(name, room, size, True), size, True)
+
+
+def _fate(
+    story: Story, cut: Cut, piece: Piece, progress: Progress, width: float
+) -> list[tuple[str, bool]]:
+    """Say what a piece is and where it goes, in lines of (text, bold)."""
+    size = piece_size(piece, story.plan.job)
+    named = f"{piece.name}  {size}"
+    first = [(named, True)] if text_width(named, theme.BODY, True) <= width else [
+        (piece.name, True), *((line, True) for line in wrap(size, width, theme.BODY, True))
+    ]  # fmt: skip
+    panel = story.panel_of.get(piece.name)
+    if panel is not None:
+        words = f"finished: {panel_words(panel, story.qty_of[panel.part])}"
+        if progress.finish(panel.part) and story.qty_of[panel.part] > 1:
+            words += ", all done"
+    elif piece.name in story.divided_by:
+        setting, following = story.divided_by[piece.name]
+        words = f"{_kind(cut, piece)}, on to setting {setting.number}, cut {following.number}"
+    elif story.is_kept_offcut(piece.name):
+        words = "offcut to keep"
+    else:
+        words = "waste"
+    return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
+
+
+def _kind(cut: Cut, piece: Piece) -> str:
+    """Name a piece that is cut again."""
+    if piece is cut.kept and cut.purpose is Purpose.ROUGH:
+        return "oversize"
+    if piece is cut.kept and cut.purpose is Purpose.CLEAN_UP:
+        return "one edge clean"
+    if cut.purpose is Purpose.BREAK_DOWN:
+        return "blank"
+    return "strip" if piece is cut.kept else "rest"
+
+
+def _lines(lines: Sequence[tuple[str, bool]], x: float, top: float) -> list[Item]:
+    first = top + cap_height(theme.BODY) + 0.3
+    return [
+        Text(x, first + number * _STEP, words, theme.BODY, bold)
+        for number, (words, bold) in enumerate(lines)
+    ]

@@ -1,0 +1,145 @@
+"""What becomes of each piece: the plan looked up by piece name.
+
+Everything is derived from the plan's list of cuts; a piece is a panel, is cut again, or stays.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from cutlist.model.plan import Direction, Piece
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from cutlist.model.plan import Cut, Leftover, Panel, Plan, Setting, Workpiece
+
+__all__ = ["CutLine", "Story", "read_story"]
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """The blade's way across a workpiece, in the workpiece's frame.
+
+    ``start`` and ``end`` run along the cut, ``middle`` is the centre of the kerf across it;
+    ``depth`` counts the cuts before it that made its piece.
+    """
+
+    setting: Setting
+    cut: Cut
+    middle: Fraction
+    start: Fraction
+    end: Fraction
+    depth: int
+
+    @property
+    def direction(self) -> Direction:
+        """A rip runs along x, a crosscut along y."""
+        return self.cut.direction
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """The plan by piece name.
+
+    Parameters
+    ----------
+    pieces
+        Every piece that ever exists, workpieces included, at its place on its sheet.
+    stock_of
+        The workpiece that each comes from.
+    divided_by
+        The setting and cut that divides it; missing for a piece that stays.
+    panel_of, leftover_of
+        What a piece that stays is.
+    qty_of
+        How many panels of each part the plan has.
+    lines
+        The cut lines of each workpiece, in cutting order.
+    """
+
+    plan: Plan
+    pieces: Mapping[str, Piece]
+    stock_of: Mapping[str, Workpiece]
+    divided_by: Mapping[str, tuple[Setting, Cut]]
+    panel_of: Mapping[str, Panel]
+    leftover_of: Mapping[str, Leftover]
+    qty_of: Mapping[str, int]
+    lines: Mapping[str, tuple[CutLine, ...]]
+    _final: Mapping[str, tuple[Piece, ...]]
+
+    def staying(self, workpiece: str) -> tuple[Piece, ...]:
+        """Give the pieces of one workpiece that are left at the end, in order of their making."""
+        return self._final[workpiece]
+
+    def is_kept_offcut(self, piece: str) -> bool:
+        """Tell whether the piece is an offcut worth keeping."""
+        leftover = self.leftover_of.get(piece)
+        return leftover is not None and leftover.keep
+
+
+def read_story(plan: Plan) -> Story:
+    """Follow the cuts of a plan through; one pass, linear in their number."""
+    pieces: dict[str, Piece] = {}
+    stock_of: dict[str, Workpiece] = {}
+    lines: dict[str, list[CutLine]] = {}
+    depth: dict[str, int] = {}
+    divided_by: dict[str, tuple[Setting, Cut]] = {}
+    for workpiece in plan.workpieces:
+        name = workpiece.piece
+        zero = Fraction(0)
+        pieces[name] = Piece(name, zero, zero, workpiece.length, workpiece.width)
+        stock_of[name] = workpiece
+        lines[name] = []
+        depth[name] = 0
+    for setting, cut in _cuts(plan):
+        piece = pieces[cut.piece]
+        stock = stock_of[cut.piece]
+        divided_by[cut.piece] = (setting, cut)
+        lines[stock.piece].append(_line(setting, cut, piece, depth[cut.piece]))
+        for child in (cut.kept, cut.rest):
+            if child is not None:
+                pieces[child.name] = child
+                stock_of[child.name] = stock
+                depth[child.name] = depth[cut.piece] + 1
+    final: dict[str, list[Piece]] = {workpiece.piece: [] for workpiece in plan.workpieces}
+    for name, piece in pieces.items():
+        if name not in divided_by:
+            final[stock_of[name].piece].append(piece)
+    return Story(
+        plan=plan,
+        pieces=pieces,
+        stock_of=stock_of,
+        divided_by=divided_by,
+        panel_of={panel.piece.name: panel for panel in plan.panels},
+        leftover_of={leftover.piece.name: leftover for leftover in plan.leftovers},
+        qty_of=Counter(panel.part for panel in plan.panels),
+        lines={name: tuple(found) for name, found in lines.items()},
+        _final={name: tuple(found) for name, found in final.items()},
+    )
+
+
+def _cuts(plan: Plan) -> Iterator[tuple[Setting, Cut]]:
+    for setting in plan.settings:
+        for cut in setting.cuts:
+            yield setting, cut
+
+
+def _line(setting: Setting, cut: Cut, piece: Piece, depth: int) -> CutLine:
+    """Place the blade: beside ``kept``, on the side away from the fence, inside ``piece``."""
+    if cut.direction is Direction.RIP:
+        near, far = piece.y, piece.y + piece.width
+        kept_near, kept_far = cut.kept.y, cut.kept.y + cut.kept.width
+        start, end = piece.x, piece.x + piece.length
+    else:
+        near, far = piece.x, piece.x + piece.length
+        kept_near, kept_far = cut.kept.x, cut.kept.x + cut.kept.length
+        start, end = piece.y, piece.y + piece.width
+    if kept_near > near:
+        middle = max(kept_near - setting.kerf / 2, near)
+    else:
+        middle = min(kept_far + setting.kerf / 2, far)
+    return CutLine(setting, cut, middle, start, end, depth)

@@ -1,0 +1,249 @@
+"""The first pages: what to buy, the three figures, the parts, the offcuts, the cautions."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from cutlist.drawing import theme
+from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
+from cutlist.drawing.fitting import wrap
+from cutlist.drawing.frame import Flow
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
+from cutlist.drawing.table import Column, add_table
+from cutlist.drawing.wording import (
+    area_words,
+    cost_words,
+    counted,
+    grain_words,
+    kept_by_size,
+    money,
+    piece_size,
+    setup_words,
+    sheet_words,
+    size_words,
+    waste_words,
+)
+from cutlist.lengths import format_size, format_thickness
+
+if TYPE_CHECKING:
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.primitives import Page
+    from cutlist.drawing.story import Story
+    from cutlist.model.plan import Plan
+
+__all__ = ["summary_pages"]
+
+
+def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+    """Compose the summary: one page for a usual job, more where the lists are long."""
+    plan = story.plan
+    flow = Flow(paper, "Cutting plan")
+    _add_name(flow, plan)
+    _add_figures(flow, plan)
+    _add_purchases(flow, plan)
+    _add_parts(flow, story)
+    _add_offcuts(flow, story)
+    _add_cautions(flow)
+    return flow.finish()
+
+
+def _add_name(flow: Flow, plan: Plan) -> None:
+    items: list[Item] = []
+    y = 0.0
+    for line in wrap(plan.job.name, flow.room.width, theme.TITLE - 2, True):
+        y += 6.6
+        items.append(Text(0, y, line, theme.TITLE - 2, True))
+    totals = plan.totals
+    line = ", ".join(
+        (
+            counted(totals.parts, "panel"),
+            f"from {counted(len(plan.workpieces), 'piece')} of stock",
+            counted(totals.cuts, "cut"),
+        )
+    )
+    y += 5.2
+    items.append(Text(0, y, line, theme.STRONG))
+    flow.add(items, y + 1.5)
+
+
+def _add_figures(flow: Flow, plan: Plan) -> None:
+    """Put the three figures that a plan is judged by in three boxes side by side."""
+    totals = plan.totals
+    priced = any(purchase.price_each is not None for purchase in plan.buy)
+    if priced:
+        cost = ("cost", money(totals.cost), (sheet_words(plan), cost_words(plan)))
+    else:
+        cost = ("sheets to buy", str(totals.sheets), (sheet_words(plan), "no prices given"))
+    kept = totals.kept_offcut_area
+    boxes = (
+        cost,
+        ("set-ups of the saw", str(totals.setups), (setup_words(plan),)),
+        (
+            "left over, not wasted" if kept else "left over",
+            area_words(kept, plan.job),
+            (waste_words(plan), f"waste, kerf included: {float(totals.waste_percent):.1f} %"),
+        ),
+    )
+    gap = 4.0
+    width = (flow.room.width - 2 * gap) / 3
+    wrapped = [
+        [line for note in notes for line in wrap(note, width - 6, theme.BODY)]
+        for _, _, notes in boxes
+    ]
+    step = theme.LEADING * theme.BODY * PT_MM
+    height = 20.0 + max(len(lines) for lines in wrapped) * step
+    items: list[Item] = []
+    for index, ((head, figure, _), lines) in enumerate(zip(boxes, wrapped, strict=True)):
+        x = index * (width + gap)
+        items.append(Rect(Box(x, 0, width, height), theme.MEDIUM))
+        items.append(Text(x + 3, 4.6, head, theme.BODY))
+        size = theme.FIGURE
+        while text_width(figure, size, True) > width - 6:
+            size -= 1
+        items.append(Text(x + 3, 14.4, figure, size, True))
+        for number, line in enumerate(lines):
+            items.append(Text(x + 3, 19.2 + number * step, line, theme.BODY))
+    flow.add(items, height, gap=3.0)
+
+
+def _add_purchases(flow: Flow, plan: Plan) -> None:
+    if not plan.buy:
+        return
+    units = plan.job.units
+    rows = []
+    for line in plan.buy:
+        each = "" if line.price_each is None else money(line.price_each)
+        rows.append(
+            (
+                str(line.count),
+                line.sheet,
+                f"{line.material} {format_thickness(line.thickness, units)}",
+                format_size(line.length, line.width, units),
+                each,
+                "" if line.price_each is None else money(line.cost),
+            )
+        )
+    columns = (
+        Column("count", right=True, bold=True),
+        Column("sheet", bold=True, flexible=True),
+        Column("material", flexible=True),
+        Column("size"),
+        Column("price each", right=True),
+        Column("cost", right=True),
+    )
+    if all(line.price_each is None for line in plan.buy):
+        columns = columns[:4]
+        rows = [row[:4] for row in rows]  # type: ignore[misc]
+    add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
+
+
+def _add_parts(flow: Flow, story: Story) -> None:
+    plan = story.plan
+    on: dict[str, Counter[str]] = {}
+    for panel in plan.panels:
+        stock = story.stock_of[panel.piece.name].piece
+        on.setdefault(panel.part, Counter())[stock] += 1
+    rows = []
+    for part in plan.job.parts:
+        where = ", ".join(
+            name if count == 1 else f"{name} ({count})"
+            for name, count in on.get(part.name, Counter()).items()
+        )
+        rows.append(
+            (
+                str(part.qty),
+                part.name,
+                size_words(part.length, part.width, plan.job),
+                f"{part.material} {format_thickness(part.thickness, plan.job.units)}",
+                grain_words(part.grain),
+                where,
+            )
+        )
+    columns = (
+        Column("count", right=True, bold=True),
+        Column("part", bold=True, flexible=True),
+        Column("length × width"),
+        Column("material", flexible=True),
+        Column("grain"),
+        Column("on sheet (panels)", flexible=True),
+    )
+    add_table(flow, columns, rows, title="Parts")
+
+
+def _add_offcuts(flow: Flow, story: Story) -> None:
+    plan = story.plan
+    units = plan.job.units
+    used = [work for work in plan.workpieces if not work.bought]
+    if used:
+        add_table(
+            flow,
+            (
+                Column("marked", bold=True),
+                Column("offcut", bold=True, flexible=True),
+                Column("material", flexible=True),
+                Column("size"),
+            ),
+            [
+                (
+                    work.piece,
+                    work.stock,
+                    f"{work.material} {format_thickness(work.thickness, units)}",
+                    format_size(work.length, work.width, units),
+                )
+                for work in used
+            ],
+            title="Offcuts on hand that are used",
+        )
+    kept = kept_by_size(plan.leftovers)
+    if kept:
+        add_table(
+            flow,
+            (
+                Column("piece", bold=True),
+                Column("size"),
+                Column("material", flexible=True),
+                Column("from sheet"),
+            ),
+            [
+                (
+                    one.piece.name,
+                    piece_size(one.piece, plan.job),
+                    f"{one.material} {format_thickness(one.thickness, units)}",
+                    story.stock_of[one.piece.name].piece,
+                )
+                for one in kept
+            ],
+            title="Offcuts to keep",
+        )
+
+
+def _add_cautions(flow: Flow) -> None:
+    """Put the cautions in one box, in two columns."""
+    width = flow.room.width
+    column = (width - 12) / 2
+    size = theme.BODY
+    step = theme.LEADING * size * PT_MM
+    items: list[Item] = [Text(3, 5.4, "Before you switch the saw on", theme.HEADING, True)]
+    half = (len(CAUTIONS) + 1) // 2
+    lowest = 0.0
+    for side, notes in enumerate((CAUTIONS[:half], CAUTIONS[half:])):
+        x = 3 + side * (column + 6)
+        y = 8.0
+        for note in notes:
+            y += 1.0
+            middle = y + step - cap_height(size) / 2
+            items.append(Line(x, middle, x + 1.6, middle, theme.WIDE))
+            for line in wrap(note, column - 4, size):
+                y += step
+                items.append(Text(x + 3, y, line, size))
+        lowest = max(lowest, y)
+    y = lowest + 2.0
+    for line in wrap(DEFERENCE, width - 6, size, True):
+        y += step
+        items.append(Text(3, y, line, size, True))
+    height = y + 3.0
+    items.append(Rect(Box(0, 0, width, height), theme.WIDE))
+    flow.add(items, height, gap=6.0)

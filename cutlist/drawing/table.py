@@ -1,0 +1,148 @@
+"""Plain tables: a bold head, thin rules, text wrapped in its column."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import block_height, wrap
+from cutlist.drawing.frame import rule
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Item, Text
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.drawing.frame import Flow
+
+__all__ = ["Column", "add_table", "column_widths"]
+
+_PAD: Final = 1.3
+_GUTTER: Final = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its head, and whether it is set to the right and in bold.
+
+    A ``flexible`` column gives way, and takes what is left over.
+    """
+
+    head: str
+    right: bool = False
+    bold: bool = False
+    flexible: bool = False
+
+
+def column_widths(
+    columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float, size_pt: float
+) -> tuple[float, ...]:
+    """Share the width: each column as wide as it needs, the flexible ones share what is left.
+
+    If the others leave less than a fifth of the width for each flexible column, all shrink alike.
+    """
+    needs = []
+    for index, column in enumerate(columns):
+        cells = [text_width(row[index], size_pt, column.bold) for row in rows]
+        needs.append(max([text_width(column.head, theme.SMALL, False), *cells]))
+    room = width_mm - _GUTTER * (len(columns) - 1)
+    flexible = [index for index, column in enumerate(columns) if column.flexible]
+    rigid = sum(need for index, need in enumerate(needs) if index not in flexible)
+    least = width_mm / 5 * len(flexible)
+    if rigid > room - least:
+        shrink = (room - least) / rigid
+        needs = [n if i in flexible else n * shrink for i, n in enumerate(needs)]
+        rigid = room - least
+    if flexible:
+        left = room - rigid
+        wanted = sum(needs[index] for index in flexible) or 1.0
+        for index in flexible:
+            needs[index] = left * needs[index] / wanted
+    return tuple(needs)
+
+
+def add_table(
+    flow: Flow,
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[str]],
+    *,
+    title: str,
+    size_pt: float = theme.BODY,
+    gap: float = 6.0,
+) -> None:
+    """Add a table to a flow; its head is repeated where it runs on to another page."""
+    width = flow.room.width
+    widths = column_widths(columns, rows, width, size_pt)
+    starts = [0.0]
+    for column_width in widths[:-1]:
+        starts.append(starts[-1] + column_width + _GUTTER)
+    first = True
+    for row in rows:
+        items, height = _row(columns, row, starts, widths, size_pt, width)
+        head_height = 0.0
+        if first or height > flow.left_over + 1e-6:
+            head, head_height = _head(
+                columns, starts, widths, width, title if first else f"{title}, continued"
+            )
+            space = gap if first and not flow.at_top else 0.0
+            if head_height + height + space > flow.left_over:
+                flow.break_page()
+            flow.add(head, head_height, gap=gap if first else 0.0)
+            first = False
+        flow.add(items, height)
+
+
+def _head(
+    columns: Sequence[Column],
+    starts: Sequence[float],
+    widths: Sequence[float],
+    width: float,
+    title: str,
+) -> tuple[list[Item], float]:
+    items: list[Item] = [Text(0, 4, title, theme.HEADING, True)]
+    y = 8.6
+    for column, x, column_width in zip(columns, starts, widths, strict=True):
+        end = column.right
+        items.append(
+            Text(
+                x + column_width if end else x,
+                y,
+                column.head,
+                theme.SMALL,
+                anchor=Anchor.END if end else Anchor.START,
+            )
+        )
+    items.append(rule(0, width, y + 1.3, theme.MEDIUM))
+    return items, y + 1.3
+
+
+def _row(
+    columns: Sequence[Column],
+    row: Sequence[str],
+    starts: Sequence[float],
+    widths: Sequence[float],
+    size_pt: float,
+    width: float,
+) -> tuple[list[Item], float]:
+    items: list[Item] = []
+    most = 1
+    step = theme.LEADING * size_pt * PT_MM
+    for column, cell, x, column_width in zip(columns, row, starts, widths, strict=True):
+        lines = wrap(cell, column_width + 0.01, size_pt, column.bold)
+        most = max(most, len(lines))
+        for number, line in enumerate(lines):
+            items.append(
+                Text(
+                    x + column_width if column.right else x,
+                    _PAD + cap_height(size_pt) + number * step,
+                    line,
+                    size_pt,
+                    column.bold,
+                    Anchor.END if column.right else Anchor.START,
+                )
+            )
+    height = block_height(most, size_pt) + 2 * _PAD + 0.4
+    items.append(rule(0, width, height, theme.HAIR))
+    return items, height

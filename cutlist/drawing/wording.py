@@ -1,0 +1,134 @@
+"""What the plan says, in words and figures as printed."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from cutlist.lengths import format_length, format_size, format_thickness
+from cutlist.model.job import Grain
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from cutlist.model.job import Job
+    from cutlist.model.plan import Leftover, Panel, Piece, Plan, Workpiece
+
+__all__ = [
+    "area_words",
+    "cost_words",
+    "counted",
+    "grain_words",
+    "length_words",
+    "kept_by_size",
+    "money",
+    "panel_words",
+    "piece_size",
+    "setup_words",
+    "sheet_words",
+    "size_words",
+    "stock_words",
+    "waste_words",
+]
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Give a number with its noun: ``1 sheet``, ``2 sheets``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def money(amount: Decimal) -> str:
+    """Print an amount with two places, thousands apart; the job names no currency."""
+    return f"{amount:,.2f}"
+
+
+def length_words(value: Fraction, job: Job) -> str:
+    """Print a length to the marks of the saw's fence."""
+    return format_length(value, job.units, job.saw.scale)
+
+
+def size_words(length: Fraction, width: Fraction, job: Job) -> str:
+    """Print a size to the marks of the saw's fence."""
+    return format_size(length, width, job.units, job.saw.scale)
+
+
+def piece_size(piece: Piece, job: Job) -> str:
+    """Print the size of a piece, length along the sheet's grain first."""
+    return size_words(piece.length, piece.width, job)
+
+
+def stock_words(workpiece: Workpiece, job: Job) -> str:
+    """Say what a workpiece is: ``birch full — birch ply 18 mm, 96" × 48"``."""
+    thick = format_thickness(workpiece.thickness, job.units)
+    size = format_size(workpiece.length, workpiece.width, job.units)
+    origin = "" if workpiece.bought else "offcut on hand, "
+    return f"{workpiece.stock} — {origin}{workpiece.material} {thick}, {size}"
+
+
+def panel_words(panel: Panel, qty: int) -> str:
+    """Name a panel: ``end 1 of 2``, or the part alone where there is one only."""
+    return panel.part if qty == 1 else f"{panel.part} {panel.copy} of {qty}"
+
+
+def grain_words(grain: Grain) -> str:
+    """Say how a part lies to the grain."""
+    return {
+        Grain.LENGTH: "along length",
+        Grain.WIDTH: "along width",
+        Grain.ANY: "any",
+    }[grain]
+
+
+def sheet_words(plan: Plan) -> str:
+    """Say how many sheets are bought and how good that is."""
+    bought, least = plan.totals.sheets, plan.bounds.sheets
+    if bought == 0:
+        return "nothing to buy"
+    text = counted(bought, "sheet")
+    if bought <= least:
+        return f"{text}; {least} {'is' if least == 1 else 'are'} needed"
+    return f"{text}; at least {least} {'is' if least == 1 else 'are'} needed"
+
+
+def cost_words(plan: Plan) -> str:
+    """Say how good the cost is."""
+    if plan.bounds.cost_proven:
+        return "no plan costs less"
+    return f"no plan costs less than {money(plan.bounds.cost)}"
+
+
+def setup_words(plan: Plan) -> str:
+    """Say how good the number of set-ups is, for these layouts."""
+    if plan.bounds.setups_proven:
+        return "proven fewest for these layouts"
+    least = plan.bounds.setups
+    if plan.totals.setups <= least:
+        return "fewest for these layouts"
+    return f"these layouts need at least {least}"
+
+
+def waste_words(plan: Plan) -> str:
+    """Say what is kept, and how large the largest of it is."""
+    kept = [leftover for leftover in plan.leftovers if leftover.keep]
+    if not kept:
+        return "no offcut worth keeping"
+    largest = max(kept, key=lambda one: one.piece.length * one.piece.width)
+    count = counted(len(kept), "offcut")
+    tail = "" if len(kept) == 1 else "; the largest"
+    lead = f"{count} to keep{tail}"
+    return f"{lead}, {piece_size(largest.piece, plan.job)}"
+
+
+def area_words(area: Fraction, job: Job) -> str:
+    """Print an area in square feet or square metres."""
+    if job.units.value == "in":
+        return f"{float(area) / 144:.1f} sq ft"
+    return f"{float(area) / 1e6:.2f} m²"
+
+
+def kept_by_size(leftovers: Sequence[Leftover]) -> tuple[Leftover, ...]:
+    """Sort offcuts to keep by area, largest first, then by name."""
+    kept = [leftover for leftover in leftovers if leftover.keep]
+    kept.sort(key=lambda one: (-one.piece.length * one.piece.width, one.piece.name))
+    return tuple(kept)
