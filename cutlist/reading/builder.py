@@ -89,6 +89,7 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         sheets=_each(sheets, lambda section: _stock(section, units, on_hand=False)),
         offcuts=_each(offcuts, lambda section: _stock(section, units, on_hand=True)),
         parts=_each(parts, lambda section: _part(section, units)),
+        sheets_spot=sheets.spot,
         parts_spot=parts.spot,
         store=None if store is None else _store(store, units),
         vehicle=None if vehicle is None else _vehicle(vehicle, units),

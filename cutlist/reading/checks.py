@@ -43,7 +43,7 @@ def check(draft: JobDraft, faults: Faults) -> None:
         _check_grid(draft, faults)
 
 
-def _add(faults: Faults, spot: Spot, message: str, accepted: str = "") -> None:
+def _add(faults: Faults, spot: Spot, message: str, accepted: str) -> None:
     faults.add(spot.mark, spot.path, spot.text, message, accepted)
 
 
@@ -54,7 +54,7 @@ def _check_lists(draft: JobDraft, faults: Faults) -> None:
     if draft.sheets is not None and draft.offcuts is not None and not draft.stock:
         accepted = "sheets: or offcuts: with at least one entry"
         message = "there is nothing to cut from: no sheets and no offcuts"
-        faults.add(draft.spot.mark, "sheets", "", message, accepted)
+        faults.add(draft.sheets_spot.mark, "sheets", "", message, accepted)
 
 
 def _check_names(draft: JobDraft, faults: Faults) -> None:
@@ -88,16 +88,14 @@ def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
         limit = convert(limit_mm, Units.MM, units)
         if found.value is not None and found.value > limit:
             most = f"at most {format_length(limit, units)}"
-            given = format_length(found.value, units)
-            _add(faults, found.spot, f"{given} is too much for {what}; {_UNIT_DOUBT}", most)
+            _add(faults, found.spot, f"this is too much for {what}; {_UNIT_DOUBT}", most)
 
     if draft.saw is not None:
         above(draft.saw.kerf, _MAX_KERF_MM, "a blade's kerf")
         above(draft.saw.scale, _MAX_SCALE_MM, "the finest mark of a scale")
         reach, least = draft.saw.max_rip, convert(_MIN_MAX_RIP_MM, Units.MM, units)
         if reach.value is not None and reach.value < least:
-            given = format_length(reach.value, units)
-            message = f"{given} is too little for the reach of a fence; {_UNIT_DOUBT}"
+            message = f"this is too little for the reach of a fence; {_UNIT_DOUBT}"
             _add(faults, reach.spot, message, f"at least {format_length(least, units)}")
     if draft.store is not None:
         above(draft.store.kerf, _MAX_KERF_MM, "a blade's kerf")

@@ -85,6 +85,7 @@ class JobDraft:
     sheets: tuple[StockDraft, ...] | None
     offcuts: tuple[StockDraft, ...] | None
     parts: tuple[PartDraft, ...] | None
+    sheets_spot: Spot
     parts_spot: Spot
     store: StoreDraft | None
     vehicle: VehicleDraft | None

@@ -69,7 +69,7 @@ def size(units: Units) -> Callable[[str | Sequence[str]], tuple[Fraction, Fracti
     def read(value: str | Sequence[str]) -> tuple[Fraction, Fraction]:
         length, width = read_size(value, units)
         if not length or not width:
-            raise RefusedError("both sides must be more than 0", "a size such as 600 x 400")
+            raise RefusedError("both sides must be more than 0", "two lengths above 0")
         return length, width
 
     return read

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 MAX_BYTES: Final = 1_000_000
 #: A job file nests four deep.
 MAX_DEPTH: Final = 20
+#: Where the parser counts a new line.
+_LINE_BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +92,9 @@ def load_bytes(path: Path) -> bytes:
         raise _file_error(path, "there is no such file", "the path of a job file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise _file_error(path, f"the file cannot be read: {reason}") from None
+        raise _file_error(path, f"the file cannot be read: {reason}", "a readable file") from None
     if len(data) > MAX_BYTES:
-        raise _file_error(path, f"the file is larger than {MAX_BYTES:,} bytes")
+        raise _file_error(path, f"the file is larger than {MAX_BYTES:,} bytes", "a smaller file")
     return data
 
 
@@ -109,28 +111,30 @@ def parse(data: bytes, file: str, faults: Faults) -> Node | None:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        before = data[: error.start].decode("utf-8", "replace")
-        faults.add(_mark_after(before), "", "", "the file is not UTF-8 text", "UTF-8")
+        mark = _mark_after(data[: error.start].decode("utf-8", "replace"))
+        found = f"byte 0x{data[error.start]:02X}"
+        faults.add(mark, "", found, "the file is not UTF-8 text", "a file saved as UTF-8")
         raise JobFileError(file, faults.in_order()) from None
-    # A plain string keeps the parser's own guess of an encoding out of it.
     composer = _Composer(text, faults)
     try:
         return composer.document()
     except yaml.reader.ReaderError as error:
-        faults.add(
-            _mark_after(text[: error.position]),
-            "",
-            f"U+{ord(text[error.position]):04X}",
-            "this control character cannot stand in a job file",
-        )
+        mark = _mark_after(text[: error.position])
+        found = f"U+{ord(text[error.position]):04X}"
+        message = "this control character cannot stand in a job file"
+        faults.add(mark, "", found, message, "printable text")
     except yaml.MarkedYAMLError as error:
-        faults.add(_mark(error.problem_mark or error.context_mark), "", "", *_explain(error))
+        unclosed = error.context_mark if "end of stream" in (error.problem or "") else None
+        mark = _mark(unclosed or error.problem_mark or error.context_mark)
+        faults.add(mark, "", _line(text, mark), *_explain(error))
     except _TooDeepError as error:
         message = f"this is nested more than {MAX_DEPTH} deep"
-        faults.add(error.mark, "", "", message)
+        faults.add(error.mark, "", _line(text, error.mark), message, "keys, lists and values")
     except (yaml.YAMLError, ValueError, OverflowError):
         # The scanner turns an escape beyond the last character into a bare ValueError.
-        faults.add(composer.here(), "", "", "this is not YAML: an impossible number or escape")
+        mark = composer.here()
+        message = "this is not YAML: an impossible number or escape"
+        faults.add(mark, "", _line(text, mark), message, "the character itself")
     raise JobFileError(file, faults.in_order())
 
 
@@ -160,43 +164,45 @@ class _Composer:
         if isinstance(self._loader.peek_event(), yaml.StreamEndEvent):
             return None
         self._next()
-        root = self._node(self._next(), 1)
+        root = self._node(self._next(), 1, "")
         self._next()
         following = self._loader.peek_event()
         if isinstance(following, yaml.DocumentStartEvent):
             message = "a second document starts here; a job file is one"
-            self._faults.add(_mark(following.start_mark), "", "---", message)
+            self._faults.add(_mark(following.start_mark), "", "---", message, "one document")
         return root
 
     def _next(self) -> yaml.Event:
         event: yaml.Event = self._loader.get_event()
         return event
 
-    def _node(self, event: yaml.Event, depth: int) -> Node:
+    def _node(self, event: yaml.Event, depth: int, path: str) -> Node:
         mark = _mark(event.start_mark)
         if depth > MAX_DEPTH:
             raise _TooDeepError(mark)
         if isinstance(event, yaml.AliasEvent):
-            message = "references to other places are not read; write the value out"
-            self._faults.add(mark, "", f"*{event.anchor}", message)
+            message = "references to other places are not read"
+            self._faults.add(mark, path, f"*{event.anchor}", message, "the value written out")
             return Refused(mark)
         assert isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent))
         if event.anchor is not None:
-            message = "marks to refer back to are not read; leave it out"
-            self._faults.add(mark, "", f"&{event.anchor}", message)
+            message = "marks to refer back to are not read"
+            self._faults.add(mark, path, f"&{event.anchor}", message, "the value alone")
         if event.tag is not None:
             written = str(event.tag).replace("tag:yaml.org,2002:", "!!")
-            self._faults.add(mark, "", written, "type tags are not read; leave it out")
+            self._faults.add(mark, path, written, "type tags are not read", "the value alone")
         if isinstance(event, yaml.ScalarEvent):
             return Scalar(mark, event.value, event.style is None)
         if isinstance(event, yaml.SequenceStartEvent):
-            items = []
+            items: list[Node] = []
             while not isinstance(item := self._next(), yaml.SequenceEndEvent):
-                items.append(self._node(item, depth + 1))
+                items.append(self._node(item, depth + 1, f"{path}[{len(items) + 1}]"))
             return Items(mark, tuple(items))
         pairs = []
-        while not isinstance(key := self._next(), yaml.MappingEndEvent):
-            pairs.append((self._node(key, depth + 1), self._node(self._next(), depth + 1)))
+        while not isinstance(start := self._next(), yaml.MappingEndEvent):
+            key = self._node(start, depth + 1, path)
+            below = f"{path}.{key.text}".lstrip(".") if isinstance(key, Scalar) else path
+            pairs.append((key, self._node(self._next(), depth + 1, below)))
         return Table(mark, tuple(pairs))
 
 
@@ -212,8 +218,14 @@ def _mark(mark: _HasPlace | None) -> Mark:
 
 
 def _mark_after(before: str) -> Mark:
-    lines = re.split(r"\r\n|[\r\n]", before)
+    lines = _LINE_BREAK.split(before)
     return Mark(len(lines), len(lines[-1]) + 1)
+
+
+def _line(text: str, mark: Mark) -> str:
+    """Give the line of a mark, for the reader to recognise."""
+    lines = _LINE_BREAK.split(text)
+    return lines[mark.line - 1].strip() if 0 < mark.line <= len(lines) else ""
 
 
 #: What the parser says, as a pattern; what it means to someone who writes a job file; the remedy.
@@ -228,6 +240,11 @@ _EXPLANATIONS: Final = (
         r"found character '.' that cannot start",
         "a value cannot start with this character",
         'the value in quotes: "@ 3"',
+    ),
+    (
+        r"expected <block end>, but found ':'",
+        "the key before the colon is missing",
+        "key: value",
     ),
     (
         r"expected <block end>|did not find expected '-'",
@@ -245,8 +262,8 @@ def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
     for pattern, message, accepted in _EXPLANATIONS:
         if re.search(pattern, said):
             return message, accepted
-    return f"this is not YAML: {said}", ""
+    return f"this is not YAML: {said}", "key: value"
 
 
-def _file_error(path: Path, message: str, accepted: str = "") -> JobFileError:
+def _file_error(path: Path, message: str, accepted: str) -> JobFileError:
     return JobFileError(str(path), [Fault(0, 0, "", "", message, accepted)])

@@ -118,7 +118,7 @@ class Section:
             elif key.text in self._values:
                 first = self._values[key.text].mark.line
                 message = f"the key {key.text} stands here already, in line {first}"
-                self._faults.add(key.mark, self._path(key.text), key.text, message, "one of them")
+                self._faults.add(key.mark, self._path(key.text), key.text, message, "each key once")
             else:
                 self._values[key.text] = value
         for key, word in unknown:
@@ -178,7 +178,7 @@ class Section:
             and (node.text == "none" or node.is_null)
         ):
             return Found(spot)
-        return self._convert(node, spot, read)
+        return self._convert(node, spot, read, "a value, or none" if none else "a value, or no key")
 
     def size(
         self,
@@ -194,15 +194,15 @@ class Section:
         if isinstance(node, Items) and all(isinstance(item, Scalar) for item in node.items):
             texts = [item.text for item in node.items if isinstance(item, Scalar)]
             return self._try(spot, texts, read)
-        return self._convert(node, spot, read)
+        return self._convert(node, spot, read, "LENGTH x WIDTH")
 
-    def _convert(self, node: Node, spot: Spot, read: Callable[[str], T]) -> Found[T]:
+    def _convert(self, node: Node, spot: Spot, read: Callable[[str], T], accepted: str) -> Found[T]:
         if isinstance(node, Scalar) and not node.is_null:
             return self._try(spot, node.text.strip(), read)
         if isinstance(node, Scalar):
-            self._report(spot, "the value is missing", "a value, or no key")
+            self._report(spot, "the value is missing", accepted)
         elif not isinstance(node, Refused):
-            self._report(spot, f"one value is wanted here, not {_kind(node)}")
+            self._report(spot, f"one value is wanted here, not {_kind(node)}", accepted)
         return Found(spot, given=True)
 
     def _try(self, spot: Spot, given: S, read: Callable[[S], T]) -> Found[T]:
