@@ -1,0 +1,285 @@
+"""A replay of ``plan.json`` written from the plan format alone, for end-to-end tests.
+
+It reads the document as plain data and the job as it was asked for, and shares nothing with the
+package's own audit: numbers stay floating-point, and edges are judged by where they lie on the
+sheet, not by what each cut took off. Faults come back as lines of text; none means sound.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Any
+
+from cutlist.model.job import Job
+
+EPS = 1e-6  # lengths nearer than this are the same: above rounding, far below 0.1 mm or 1/64 in
+Doc = dict[str, Any]
+CORE = {
+    "": "format job units buy totals bounds workpieces settings panels offcuts",
+    "job": "name sha256",
+    "buy": "sheet material thickness length width count price_each cost",
+    "totals": "sheets cost setups cuts parts part_area sheet_area kept_offcut_area waste_percent",
+    "bounds": "cost setups setups_proven",
+    "workpieces": "piece sheet from length width",
+    "settings": "number place tool distance kerf cuts",
+    "panels": "part copy piece x y length width",
+    "offcuts": "piece length width keep",
+}
+
+
+def near(a: float, b: float, scale: float = 1.0) -> bool:
+    """Tell if two figures are the same up to rounding."""
+    return abs(a - b) <= EPS * max(1.0, scale)
+
+
+def area(items: list[Doc]) -> float:
+    """Add up areas."""
+    return float(sum(item["length"] * item["width"] for item in items))
+
+
+@dataclass
+class Rect:
+    """A piece on its sheet: start and end along x, then along y; how it was cut."""
+
+    spans: list[tuple[float, float]]
+    sheet: str
+    purpose: str = ""
+
+    def size(self, axis: int) -> float:
+        """Return the size along x (0) or y (1)."""
+        return self.spans[axis][1] - self.spans[axis][0]
+
+    def same(self, other: Rect, *axes: int) -> bool:
+        """Tell if two lie alike along the axes given."""
+        pairs = [(self.spans[i][end], other.spans[i][end]) for i in axes for end in (0, 1)]
+        return all(near(a, b) for a, b in pairs)
+
+
+def rect_of(data: Doc, sheet: str, purpose: str = "") -> Rect:
+    """Read a piece's place on its sheet."""
+    x, y = data["x"], data["y"]
+    return Rect([(x, x + data["length"]), (y, y + data["width"])], sheet, purpose)
+
+
+def replay(document: Doc, job: Job) -> list[str]:
+    """Replay a plan document for its job and return every fault found."""
+    run = _Replay(document, job)
+    for key, names in CORE.items():
+        items = document if key == "" else document.get(key, {})
+        for item in items if isinstance(items, list) else [items]:
+            missing = [name for name in names.split() if name not in item]
+            run.expect(not missing, f"{key or 'document'}: keys missing: {missing}")
+    if not run.faults:
+        head = (document["format"], document["units"])
+        run.expect(head == ("cutlist-plan/1", job.units.value), f"format, units: {head}")
+        for step in (run.stock, run.settings, run.panels, run.totals):
+            step()
+    return run.faults
+
+
+class _Replay:
+    """One run; ``rough`` holds the edges that the store left: axis, end, piece."""
+
+    def __init__(self, document: Doc, job: Job) -> None:
+        self.document, self.job = document, job
+        self.accuracy = 0.0 if job.store is None else float(job.store.accuracy)
+        self.faults: list[str] = []
+        self.pieces: dict[str, Rect] = {}
+        self.source: dict[str, Any] = {}
+        self.seen, self.bought = set[str](), set[str]()
+        self.rough: list[tuple[int, int, Rect]] = []
+
+    def expect(self, condition: object, fault: str) -> None:
+        if not condition:
+            self.faults.append(fault)
+
+    def stock(self) -> None:
+        sheets = {sheet.name: sheet for sheet in self.job.sheets}
+        offcuts = {offcut.name: offcut for offcut in self.job.offcuts}
+        used: Counter[tuple[bool, str]] = Counter()
+        for item in self.document["workpieces"]:
+            name, bought = item["piece"], item["from"] == "buy"
+            found: Any = (sheets if bought else offcuts).get(item["sheet"])
+            self.expect(name not in self.source, f"{name}: workpiece twice")
+            if found is None or item["from"] not in ("buy", "offcut"):
+                self.faults.append(f"{name}: no stock {item['sheet']}")
+                continue
+            used[bought, found.name] += 1
+            whole = rect_of({"x": 0.0, "y": 0.0, **item}, name)
+            stock = Rect([(0, float(found.length)), (0, float(found.width))], name)
+            self.expect(whole.same(stock, 0, 1), f"{name}: size")
+            self.source[name], self.pieces[name] = found, whole
+            self.seen.add(name)
+            self.bought |= {name} if bought else set()
+        for (bought, name), count in used.items():
+            limit = sheets[name].in_stock if bought else offcuts[name].qty
+            self.expect(limit is None or count <= limit, f"{name}: {count} used of {limit}")
+        lines: Counter[str] = Counter()
+        for line in self.document["buy"]:
+            lines[line["sheet"]] += line["count"]
+            price = sheets[line["sheet"]].price if line["sheet"] in sheets else None
+            each = None if price is None else float(price)
+            self.expect(line["price_each"] == each, f"{line['sheet']}: price")
+            self.expect(near(line["cost"], line["count"] * (each or 0.0)), f"{line['sheet']}: cost")
+        wanted = {name: count for (bought, name), count in used.items() if bought}
+        self.expect(dict(lines) == wanted, f"bought {dict(lines)}, used {wanted}")
+
+    def settings(self) -> None:
+        job, number, before, shop = self.job, 0, None, False
+        store_cuts: Counter[str] = Counter()
+        home = list(self.pieces.values())
+        for position, setting in enumerate(self.document["settings"], start=1):
+            where = f"setting {position}"
+            self.expect(setting["number"] == position, f"{where}: number")
+            key = (setting["place"], setting["tool"], setting["distance"])
+            self.expect(key != before and bool(setting["cuts"]), f"{where}: repeated or empty")
+            before, store = key, setting["place"] == "store"
+            self.expect(not (store and shop), f"{where}: store after shop")
+            shop |= not store
+            saw = job.store if store else job.saw
+            self.expect(saw and near(setting["kerf"], float(saw.kerf)), f"{where}: kerf")
+            if not store:
+                reach = float(job.saw.max_rip or "inf")
+                self.expect(setting["distance"] <= reach + EPS, f"{where}: beyond the saw's reach")
+                self.expect(self.on_scale(setting["distance"]), f"{where}: off the scale")
+            for cut in setting["cuts"]:
+                number += 1
+                self.expect(cut["number"] == number, f"cut {number}: numbered {cut['number']}")
+                sheet = self.cut(f"cut {number}", cut, setting)
+                if store and sheet is not None:
+                    store_cuts[sheet] += 1
+                    self.expect(sheet in self.bought, f"cut {number}: store cuts an offcut")
+            home = list(self.pieces.values()) if store else home
+        for sheet, count in store_cuts.items():
+            limit = None if job.store is None else job.store.max_cuts
+            self.expect(limit is None or count <= limit, f"{sheet}: {count} store cuts")
+        bed = [float("inf")] * 2
+        if job.vehicle is not None:
+            bed = sorted((float(job.vehicle.bed_length), float(job.vehicle.bed_width)))
+        for rect in home:
+            size = sorted((rect.size(0), rect.size(1)))
+            fits = size[0] <= bed[0] + EPS and size[1] <= bed[1] + EPS
+            self.expect(fits or rect.sheet not in self.bought, f"vehicle too small for {rect}")
+
+    def on_scale(self, distance: float) -> bool:
+        """Tell if a distance is on the scale, or if a length of the job could force it off."""
+        job, scale = self.job, self.job.saw.scale
+        if scale is None or near(distance, round(distance / scale) * float(scale)):
+            return True
+        lengths = [job.saw.kerf, scale if job.store is None else job.store.kerf]
+        items: list[Any] = [*job.sheets, *job.offcuts, *job.parts]
+        for item in items:
+            lengths += [item.length, item.width, getattr(item, "trim", scale)]
+        return any(length % scale for length in lengths)
+
+    def cut(self, where: str, cut: Doc, setting: Doc) -> str | None:
+        rect = self.pieces.pop(cut["piece"], None)
+        if rect is None:
+            self.faults.append(f"{where}: no piece {cut['piece']}")
+            return None
+        axis, kerf = {"rip": 1, "crosscut": 0}[cut["direction"]], setting["kerf"]
+        purpose, shop = cut["purpose"], setting["place"] != "store"
+        kept = rect_of(cut["kept"], rect.sheet, purpose)
+        made, (start, end) = {cut["kept"]["piece"]: kept}, rect.spans[axis]
+        low = near(kept.spans[axis][0], start)
+        self.expect(low or near(kept.spans[axis][1], end), f"{where}: kept off the edge")
+        self.expect(near(kept.size(axis), setting["distance"]), f"{where}: kept not the distance")
+        taken = rect.size(axis) - kept.size(axis)
+        self.expect(taken > EPS, f"{where}: takes nothing off")
+        has_rest = cut.get("rest") is not None
+        self.expect(has_rest == (taken > kerf + EPS), f"{where}: rest or no rest")
+        if has_rest:
+            rest = made[cut["rest"]["piece"]] = rect_of(cut["rest"], rect.sheet)
+            spans = list(rect.spans)
+            kept_start, kept_end = kept.spans[axis]
+            spans[axis] = (kept_end + kerf, end) if low else (start, kept_start - kerf)
+            self.expect(rest.same(Rect(spans, ""), 0, 1), f"{where}: rest out of place")
+        whole = kept.same(rect, 1 - axis) and kept.size(axis) > EPS
+        self.expect(whole, f"{where}: kept not edge to edge")
+        fresh = len(made) == 1 + has_rest and not self.seen & set(made)
+        self.expect(fresh, f"{where}: name used again")
+        self.seen |= set(made)
+        self.pieces |= made
+        known = ["part", "clean-up", "rough"] + ["break-down"] * (not shop)
+        self.expect(purpose in known, f"{where}: purpose {purpose}")
+        if purpose == "part" and shop:
+            unclean = self.unclean(kept, axis, 0 if low else 1)
+            self.expect(unclean is None, f"{where}: {unclean} edge rides the fence")
+        if purpose == "clean-up":
+            at_store = self.unclean(rect, axis, 1 if low else 0) == "store"
+            least = self.accuracy if at_store else float(self.source[rect.sheet].trim)
+            self.expect(taken >= least - EPS, f"{where}: takes off {taken} of {least}")
+        if not shop:
+            self.rough += [(axis, int(low == (piece is kept)), piece) for piece in made.values()]
+        return rect.sheet
+
+    def unclean(self, rect: Rect, axis: int, end: int) -> str | None:
+        """Say by what an edge is unclean, from where it lies: too near a store or factory edge."""
+        at, source = rect.spans[axis][end], self.source[rect.sheet]
+        for rough_axis, rough_end, piece in self.rough:
+            inside = rect.sheet == piece.sheet and all(
+                outer[0] - EPS <= inner[0] and inner[1] <= outer[1] + EPS
+                for inner, outer in zip(rect.spans, piece.spans, strict=True)
+            )
+            gap = abs(at - piece.spans[axis][end])
+            if inside and (rough_axis, rough_end) == (axis, end) and gap < self.accuracy - EPS:
+                return "store"
+        border = (source.length, source.width)[axis]
+        gap = at if end == 0 else float(border) - at
+        return "factory" if gap < float(source.trim) - EPS else None
+
+    def panels(self) -> None:
+        parts = {part.name: part for part in self.job.parts}
+        left = dict(self.pieces)
+        copies = sorted((panel["part"], panel["copy"]) for panel in self.document["panels"])
+        wanted = sorted((part.name, i + 1) for part in self.job.parts for i in range(part.qty))
+        self.expect(copies == wanted, f"panels {copies}, asked for {wanted}")
+        for panel in self.document["panels"]:
+            where = f"panel {panel['part']} {panel['copy']}"
+            part, rect = parts.get(panel["part"]), left.pop(panel["piece"], None)
+            if part is None or rect is None:
+                self.faults.append(f"{where}: no such part, or piece not left")
+                continue
+            self.expect(rect_of(panel, "").same(rect, 0, 1), f"{where}: not where its piece is")
+            size = (float(part.length), float(part.width))
+            straight = near(rect.size(0), size[0]) and near(rect.size(1), size[1])
+            turned = near(rect.size(0), size[1]) and near(rect.size(1), size[0])
+            allowed = {"length": straight, "width": turned, "any": straight or turned}
+            self.expect(allowed[part.grain.value], f"{where}: size or grain")
+            kind = self.source[rect.sheet].material, self.source[rect.sheet].thickness
+            self.expect(kind == (part.material, part.thickness), f"{where}: material")
+            self.expect(rect.purpose != "rough", f"{where}: left rough")
+            unclean = [self.unclean(rect, axis, end) for axis in (0, 1) for end in (0, 1)]
+            self.expect(unclean == [None] * 4, f"{where}: edges {unclean}")
+        for offcut in self.document["offcuts"]:
+            rect = left.pop(offcut["piece"], None)
+            size = (offcut["length"], offcut["width"])
+            there = rect and all(near(rect.size(i), size[i]) for i in (0, 1))
+            self.expect(there, f"offcut {offcut['piece']}: not left, or of another size")
+        self.expect(not left, f"neither panel nor offcut: {sorted(left)}")
+
+    def totals(self) -> None:
+        settings, totals = self.document["settings"], self.document["totals"]
+        bounds, store, charge = self.document["bounds"], self.job.store, 0.0
+        if store is not None:
+            cuts = sum(len(s["cuts"]) for s in settings if s["place"] == "store")
+            charge = max(0, cuts - store.free_cuts) * float(store.cut_price)
+        stock, used = area(self.document["workpieces"]), area(self.document["panels"])
+        kept = area([offcut for offcut in self.document["offcuts"] if offcut["keep"]])
+        wanted = {
+            "sheets": len(self.bought),
+            "cost": sum(line["cost"] for line in self.document["buy"]) + charge,
+            "setups": len(settings),
+            "cuts": sum(len(setting["cuts"]) for setting in settings),
+            "parts": len(self.document["panels"]),
+            "part_area": used,
+            "sheet_area": stock,
+            "kept_offcut_area": kept,
+            "waste_percent": 100 * (stock - used - kept) / stock if stock else 0.0,
+        }
+        for key, value in wanted.items():
+            self.expect(near(totals[key], value, abs(value)), f"total {key}, counted {value}")
+        self.expect(bounds["cost"] <= totals["cost"] + EPS, "cost below its bound")
+        gap = totals["setups"] - bounds["setups"]
+        self.expect(gap >= 0 and bounds["setups_proven"] == (gap == 0), "setups and their bound")
