@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from cutlist.nesting.bounds.bound import Bound, lower_bound
+from cutlist.nesting.bounds.improve import improved_bound
 
-__all__ = ["Bound", "lower_bound"]
+__all__ = ["Bound", "improved_bound", "lower_bound"]

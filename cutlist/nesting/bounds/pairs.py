@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,12 +30,15 @@ class Effort:
         At most so many along each axis, the most promising ones.
     small
         Bins up to this size have all whole parameters tried.
+    sample
+        Number of functions across that a function is tried with before it is kept.
     cells
         Size of one block of the work on turnable items, in numbers.
     """
 
     functions: int = 400
     small: int = 120
+    sample: int = 24
     cells: int = 2_000_000
 
 
@@ -57,8 +61,8 @@ def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
     """
     along = _Scales(grown, grown.lengths, grown.widths, grown.bin_lengths, effort)
     across = _Scales(grown, grown.widths, grown.lengths, grown.bin_widths, effort)
-    along.trim(grown, across, effort.functions)
-    across.trim(grown, along, effort.functions)
+    along = _best(grown, along, across, effort)
+    across = _best(grown, across, along, effort)
     totals = _totals(grown, along, across, effort)
     # one capacity per pair and bin
     capacities = along.bins[:, None, :] * across.bins[None, :, :]
@@ -93,17 +97,24 @@ class _Scales:
         self.turned = values[:, back[n : 2 * n]]
         self.bins = values[:, back[2 * n :]]
 
-    def trim(self, grown: Grown, other: _Scales, most: int) -> None:
-        """Keep at most ``most`` functions: those that do best with plain lengths across."""
-        if len(self.bins) <= most:
-            return
-        plain, area = other.straight[0], other.turned[0]
-        weight = np.minimum(self.straight * plain, self.turned * area) @ grown.counts
-        top = self.bins.max(axis=1)
-        order = np.argsort(-weight / top, kind="stable")[: most - 1]
-        index = np.concatenate([[0], np.sort(order[order != 0])])
-        self.straight, self.turned = self.straight[index], self.turned[index]
-        self.bins = self.bins[index]
+    def only(self, index: NDArray[np.intp]) -> _Scales:
+        """Return the functions of these numbers alone."""
+        part = copy(self)
+        part.straight, part.turned = self.straight[index], self.turned[index]
+        part.bins = self.bins[index]
+        return part
+
+
+def _best(grown: Grown, one: _Scales, other: _Scales, effort: Effort) -> _Scales:
+    """Keep the functions of ``one`` that do best with a sample of those across; the first stays."""
+    if len(one.bins) <= effort.functions:
+        return one
+    sample = np.unique(np.linspace(0, len(other.bins) - 1, effort.sample).astype(np.intp))
+    probe = other.only(sample)
+    full = np.outer(one.bins.max(axis=1), probe.bins.max(axis=1))
+    strength = (_totals(grown, one, probe, effort) / full).max(axis=1)
+    order = np.argsort(-strength, kind="stable")[: effort.functions - 1]
+    return one.only(np.concatenate([[0], np.sort(order[order != 0])]))
 
 
 def _totals(grown: Grown, along: _Scales, across: _Scales, effort: Effort) -> NDArray[np.float64]:

@@ -46,7 +46,8 @@ def rounded_down(x: NDArray[np.int64], base: int, p: int) -> NDArray[np.int64]:
     The mixed-integer rounding function, superadditive for all lengths.
     """
     rest = base % p
-    return (x // p) * (p - rest) + np.maximum(x % p - rest, 0)
+    whole: NDArray[np.int64] = (x // p) * (p - rest)
+    return whole + np.maximum(x % p - rest, 0)
 
 
 def divided(x: NDArray[np.int64], base: int, k: int) -> NDArray[np.int64]:

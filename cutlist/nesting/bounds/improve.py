@@ -1,0 +1,105 @@
+"""The strong bound: pairs of functions tried in full, then column generation."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+
+from cutlist.nesting.bounds.bound import Bound, bound_of, whole_stock
+from cutlist.nesting.bounds.columns import column_steps, fractional_cost
+from cutlist.nesting.bounds.grown import grow
+from cutlist.nesting.bounds.pairs import Effort, pair_rows
+from cutlist.nesting.bounds.patterns import Patterns
+
+if TYPE_CHECKING:
+    from cutlist.nesting.bounds.cover import Row
+    from cutlist.nesting.bounds.grown import Grown
+    from cutlist.nesting.problem import Problem
+
+_FULL = Effort(functions=240, small=300, sample=32)
+_ROWS = 12
+_NODES = 20_000
+_WORK = 3e8
+"""Elementary steps of one valuation of all bins; some tenths of a second."""
+
+
+def improved_bound(
+    problem: Problem,
+    seconds: float | None = None,
+    *,
+    rounds: int | None = None,
+    upper: int | None = None,
+) -> Bound:
+    """Bound cost and sheets as well as can be done in a given time.
+
+    Parameters
+    ----------
+    problem
+        What is to be bounded.
+    seconds
+        Stop after about so long; None for no limit. A single round is never cut short, so that a
+        problem of many different sizes can overrun by some tenths of a second.
+    rounds
+        Stop after so many rounds of column generation; with ``seconds`` None the result does not
+        depend on the machine's speed.
+    upper
+        Cost of a known plan: a cost bound that reaches it needs no more work.
+
+    Returns
+    -------
+    Bound
+        Never below what :func:`~cutlist.nesting.bounds.bound.lower_bound` proves.
+    """
+    deadline = float("inf") if seconds is None else time.monotonic() + seconds
+    grown = grow(problem)
+    if grown.counts.size == 0:
+        return Bound(0, 0)
+    if not grown.feasible:
+        return whole_stock(grown)
+    rows = pair_rows(grown, _ROWS // 2, _FULL)
+    bound = bound_of(grown, rows, _NODES)
+    paid = tuple(1 if c > 0 else 0 for c in grown.costs)
+    goals = [grown.costs]
+    if len({c for c in grown.costs if c > 0}) > 1:
+        goals.append(paid)
+    patterns: Patterns | None = None
+    for goal in goals:
+        proven = bound.sheets if goal is paid else bound.cost
+        if proven == 0 or (goal is grown.costs and upper is not None and proven >= upper):
+            continue
+        if patterns is None:
+            patterns = Patterns(grown, _WORK)
+            if not patterns.usable:
+                break
+        enough = upper if goal is grown.costs else None
+        rows += _generate(grown, goal, patterns, proven, enough, rounds, deadline)
+    found = bound_of(grown, rows, _NODES)
+    return Bound(max(bound.cost, found.cost), max(bound.sheets, found.sheets))
+
+
+def _generate(
+    grown: Grown,
+    goal: tuple[int, ...],
+    patterns: Patterns,
+    proven: int,
+    upper: int | None,
+    rounds: int | None,
+    deadline: float,
+) -> list[Row]:
+    """Return the strongest rows of column generation towards one goal, at most a dozen."""
+    ranked: list[tuple[float, int, Row]] = []
+    start = (grown.lengths * grown.widths).astype(float)
+    for number, step in enumerate(column_steps(grown, goal, patterns, start)):
+        strength, _ = fractional_cost(step.row, goal, grown.available)
+        ranked.append((strength, number, step.row))
+        ranked.sort(reverse=True)
+        del ranked[_ROWS:]
+        reached = max(float(proven), ranked[0][0] - 1e-6)
+        if step.ceiling <= proven + 1e-6 or (upper is not None and reached > upper - 1):
+            break
+        # whole numbers: what lies between two of them counts as the upper one
+        if -(-step.ceiling // 1) <= -(-reached // 1):
+            break
+        if time.monotonic() >= deadline or (rounds is not None and number + 1 >= rounds):
+            break
+    return [row for _, _, row in ranked]
