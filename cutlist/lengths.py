@@ -115,7 +115,7 @@ def read_length(value: str | int | float | Fraction | Decimal, units: Units) -> 
         For everything else; the message shows an accepted form.
     """
     if isinstance(value, str):
-        number, unit = _parse(value, units)
+        number, unit, _ = _parse(value, units)
         return _sane(_in_job_unit(number, unit, units), value, units)
     if isinstance(value, bool) or not isinstance(value, (int, float, Fraction, Decimal)):
         raise _refusal(str(value), "this is not a length", units)
@@ -134,9 +134,10 @@ def read_size(
 ) -> tuple[Fraction, Fraction]:
     """Read a size, ``LENGTH x WIDTH`` or a list of the two, into the job's unit.
 
-    A unit that stands only after the second number counts for both: ``2440 x 1220 mm`` is
-    2440 mm by 1220 mm in a job of either unit. Otherwise each length is read for itself, so
-    ``24 in x 600 mm`` mixes freely.
+    Each length may carry its own unit: ``24 in x 600 mm``. A unit in letters that stands only
+    after the second counts for both: ``2440 x 1220 mm`` is 2440 mm by 1220 mm, and ``8 x 4 ft`` is
+    in feet, in a job of either unit. A mark belongs to its own number: ``30 x 4'`` is 30 in by 4 ft
+    in an inch job, and is refused in a mm job, where the 30 may be either.
 
     Raises
     ------
@@ -155,12 +156,14 @@ def read_size(
         raise _size_refusal(value, problem, units)
     if not all(half.strip() for half in halves):
         raise _size_refusal(value, "one side of the size is missing", units)
-    (length, length_unit), (width, width_unit) = (_parse(half, units) for half in halves)
-    if length_unit is None and width_unit == "ft+in":
-        problem = "it is not clear which unit the first length is in"
-        raise _size_refusal(value, problem, units)
-    if length_unit is None:
-        length_unit = width_unit
+    length, length_unit, _ = _parse(halves[0], units)
+    width, width_unit, is_lettered = _parse(halves[1], units)
+    if length_unit is None and width_unit is not None:
+        if is_lettered:
+            length_unit = width_unit
+        elif units is Units.MM:
+            problem = "it is not clear which unit the first length is in"
+            raise _size_refusal(value, problem, units)
     return (
         _sane(_in_job_unit(length, length_unit, units), value, units),
         _sane(_in_job_unit(width, width_unit, units), value, units),
@@ -168,10 +171,7 @@ def read_size(
 
 
 def _in_job_unit(number: Fraction, unit: str | None, units: Units) -> Fraction:
-    """Convert from a unit as written; ``ft+in`` has been added up to inches already."""
-    if unit is None:
-        return number
-    return number * _MM["in" if unit == "ft+in" else unit] / _MM[units.value]
+    return number if unit is None else number * _MM[unit] / _MM[units.value]
 
 
 def _sane(length: Fraction, text: str, units: Units) -> Fraction:
@@ -180,8 +180,8 @@ def _sane(length: Fraction, text: str, units: Units) -> Fraction:
     return length
 
 
-def _parse(text: str, units: Units) -> tuple[Fraction, str | None]:
-    """Give the number and its unit as written (None where it carries none)."""
+def _parse(text: str, units: Units) -> tuple[Fraction, str | None, bool]:
+    """Give the number, its unit (None: it carries none), and whether that is one in letters."""
     if len(text) > _LONGEST_TEXT:
         raise _refusal(text, "this is too long for a length", units)
     plain = text.translate(_PLAIN).strip(" ")
@@ -191,7 +191,7 @@ def _parse(text: str, units: Units) -> tuple[Fraction, str | None]:
     number = _number(text, match["first"], units)
     unit = _unit(match["unit"])
     if match["second"] is None:
-        return number, unit
+        return number, unit, (match["unit"] or "").rstrip(".").isalpha()
     inches = _number(text, match["second"], units)
     if unit != "ft" or _unit(match["second_unit"]) != "in":
         raise _refusal(text, "only feet and inches go together in one length", units)
@@ -199,7 +199,7 @@ def _parse(text: str, units: Units) -> tuple[Fraction, str | None]:
         raise _refusal(text, "feet must be whole where inches follow", units)
     if inches >= 12:
         raise _refusal(text, "inches after feet must be less than 12", units)
-    return 12 * number + inches, "ft+in"
+    return 12 * number + inches, "in", False
 
 
 def _unit(written: str | None) -> str | None:

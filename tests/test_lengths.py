@@ -265,6 +265,8 @@ def test_accepted_forms_are_accepted() -> None:
         ("24 in x 254 mm", ("24", "10")),
         ("254 mm x 24", ("10", "24")),
         ("2' 3\" x 1'", ("27", "12")),
+        ("30 x 4'", ("30", "48")),
+        ("35¼ x 2' 6\"", ("141/4", "30")),
         (["96", "254 mm"], ("96", "10")),
         ((96, 48.5), ("96", "97/2")),
     ],
@@ -283,7 +285,6 @@ def test_reads_sizes(value: str | list[str] | tuple[float, ...], size: tuple[str
         ("96 x", "missing"),
         ("x 48", "missing"),
         ("", "x between"),
-        ("2 x 3' 4\"", "not clear"),
         (["96"], "not 1"),
         (["1", "2", "3"], "not 3"),
         ("96 by 48", "x between"),
@@ -411,6 +412,14 @@ def test_sizes_read_back(units: Units, length: Fraction, width: Fraction) -> Non
     other = MM if units is IN else IN
     expected = (convert(length, units, other), convert(width, units, other))
     assert read_size(text, other) == expected
+
+
+@pytest.mark.parametrize("value", ['600 x 24"', "600 x 2'", "600 x 2 ft 3 in"])
+def test_refuses_a_bare_number_beside_an_inch_mark(value: str) -> None:
+    """In a mm job a number without unit beside one in inches may be either, and is refused."""
+    assert read_size(value, IN)[0] == 600
+    with pytest.raises(LengthError, match="not clear which unit"):
+        read_size(value, MM)
 
 
 LENGTH_LIKE = st.text(alphabet="0123456789 ./-'\"xmftcinh½⅜″′⁄×,e+:_", max_size=20)
