@@ -96,7 +96,7 @@ def _store_last(plan: Plan) -> Plan:
     return with_setting(plan, 4, place=Place.STORE, tool="panel saw")
 
 
-def _clean_up_off_scale(plan: Plan) -> Plan:
+def clean_up_off_scale(plan: Plan) -> Plan:
     """Clean up at 47.74 in, between two marks of a scale of 1/32 in."""
     plan = with_setting(plan, 2, distance=f(47.74))
     plan = with_kept(plan, 2, length=-0.01)
@@ -213,7 +213,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ("same setting twice", "plain", _setting_split, {303}),
     ("another kerf", "plain", lambda p: with_saw(p, kerf=f("3/32")), {304}),
     ("beyond reach", "plain", lambda p: with_saw(p, max_rip=f(34.25)), {305}),
-    ("off the scale", "store_and_vehicle", _clean_up_off_scale, {306}),
+    ("off the scale", "store_and_vehicle", clean_up_off_scale, {306}),
     ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307}),
     ("distance of nothing", "plain", lambda p: with_setting(p, 3, distance=f(0)), {205, 308}),
     # 4xx panels

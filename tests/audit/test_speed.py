@@ -1,0 +1,106 @@
+"""A plan of ten thousand panels is audited in seconds, in time about in line with its size."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from time import perf_counter
+
+from cutlist.audit import audit
+from cutlist.model.job import Job, Part, Saw, Sheet, Units
+from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, Setting, Totals
+from tests.audit.plans import CROSSCUT, PART, RIP, bought, f, line, setting
+
+SHEET = Sheet("full", "birch ply", f(18), f(2440), f(1220), Decimal(50))
+KERF = Fraction(16, 5)
+ROWS, COLUMNS = 10, 20
+
+
+def grid_plan(sheets: int) -> Plan:
+    """Divide every sheet into 10 rows of 20 panels of 100 mm × 100 mm with a kerf of 3.2 mm."""
+    side = f(100)
+    pitch = side + KERF
+    rips: list[Cut] = []
+    crosscuts: list[Cut] = []
+    panels: list[Panel] = []
+    left: list[Piece] = []
+    for sheet in range(sheets):
+        rest = Piece(f"{sheet}", f(0), f(0), SHEET.length, SHEET.width)
+        strips = []
+        for row in range(ROWS):
+            y = row * pitch
+            strip = Piece(f"{sheet}.{row}", f(0), y, SHEET.length, side)
+            name = f"{sheet}.{row}r"
+            below = Piece(name, f(0), y + pitch, SHEET.length, SHEET.width - y - pitch)
+            rips.append(Cut(len(rips) + 1, rest.name, RIP, PART, strip, below))
+            strips.append(strip)
+            rest = below
+        left.append(rest)
+        for strip in strips:
+            rest = strip
+            for column in range(COLUMNS):
+                x = column * pitch
+                piece = Piece(f"{strip.name}.{column}", x, strip.y, side, side)
+                beyond = Piece(f"{piece.name}r", x + pitch, strip.y, SHEET.length - x - pitch, side)
+                crosscuts.append(Cut(0, rest.name, CROSSCUT, PART, piece, beyond))
+                panels.append(Panel("tile", len(panels) + 1, piece, False))
+                rest = beyond
+            left.append(rest)
+    # Strips and panels are both 100 mm, so all cuts share one setting.
+    cuts = tuple(
+        Cut(i, c.piece, c.direction, c.purpose, c.kept, c.rest)
+        for i, c in enumerate([*rips, *crosscuts], start=1)
+    )
+    area, used = sheets * SHEET.length * SHEET.width, len(panels) * side * side
+    settings: tuple[Setting, ...] = (setting(1, 100, 3.2, *cuts),)
+    cost = sheets * Decimal(50)
+    return Plan(
+        job=Job(
+            "Tiles",
+            Units.MM,
+            Saw(KERF, None, f(0.5)),
+            (SHEET,),
+            (Part("tile", "birch ply", f(18), side, side, len(panels)),),
+        ),
+        buy=(line(SHEET, sheets, str(cost)),),
+        totals=Totals(
+            sheets,
+            cost,
+            1,
+            len(cuts),
+            len(panels),
+            used,
+            area,
+            f(0),
+            100 * (area - used) / area,
+        ),
+        bounds=Bounds(cost, True, sheets, 1, True),
+        workpieces=bought(SHEET, *(str(i) for i in range(sheets))),
+        settings=settings,
+        panels=tuple(panels),
+        leftovers=tuple(Leftover(piece, "birch ply", f(18), False) for piece in left),
+    )
+
+
+def test_ten_thousand_panels_take_seconds() -> None:
+    """50 sheets of 200 panels: sound, in 15 s at most even on a busy machine."""
+    plan = grid_plan(50)
+    assert len(plan.panels) == 10_000
+    start = perf_counter()
+    assert audit(plan) == ()
+    assert perf_counter() - start < 15
+
+
+def test_time_grows_about_in_line_with_the_size() -> None:
+    """Eight times the panels take less than 24 times as long: far from the 64 of a square law."""
+
+    def seconds(sheets: int) -> float:
+        plan = grid_plan(sheets)
+        best = float("inf")
+        for _ in range(3):
+            start = perf_counter()
+            audit(plan)
+            best = min(best, perf_counter() - start)
+        return best
+
+    assert seconds(16) < 24 * seconds(2)
