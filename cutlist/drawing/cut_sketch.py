@@ -37,9 +37,7 @@ def sketch_cut(piece: Piece, cut: Cut, room: Box) -> tuple[Item, ...]:
     if cut.direction is Direction.RIP:
         share = min(max(float(cut.kept.width / piece.width), 0.12), 1.0)
         at_origin = cut.kept.y == piece.y
-        kept = Box(
-            box.x, box.bottom - share * down if at_origin else box.y, across, share * down
-        )
+        kept = Box(box.x, box.bottom - share * down if at_origin else box.y, across, share * down)
         y = kept.y if at_origin else kept.bottom
         blade = Line(box.x - 0.8, y, box.right + 0.8, y, theme.WIDE)
         fence_y = box.bottom + _FENCE_AWAY if at_origin else box.y - _FENCE_AWAY

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.metrics import cap_height, legible, text_width
@@ -11,9 +12,12 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Role, Text
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
-__all__ = ["Row", "block_height", "fit_lines", "place_lines", "shorten", "wrap"]
+__all__ = ["Row", "block_height", "place_lines", "shorten", "wrap"]
+
+#: Spaces where a line may end: not inside a size, nor between a figure and its fraction or unit.
+_BREAK: Final = re.compile(r"(?<![×≈]) +(?!×|\d+/\d|mm\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +29,15 @@ class Row:
 
 
 def wrap(content: str, width_mm: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
-    """Break text into lines no wider than ``width_mm``; a word too long for a line is broken.
+    """Break text into lines no wider than ``width_mm``.
 
-    Every character of the text is kept except the spaces at the breaks; at least one line is given.
+    A size such as ``23 5/8" × 14"`` stays in one piece if it fits on a line; a word too long for a
+    line is broken. Every character is kept except the spaces at the breaks; at least one line is
+    given.
     """
     lines: list[str] = []
     line = ""
-    for word in legible(content).split():
+    for word in _words(legible(content), width_mm, size_pt, bold):
         longer = f"{line} {word}" if line else word
         if text_width(longer, size_pt, bold) <= width_mm:
             line = longer
@@ -45,6 +51,15 @@ def wrap(content: str, width_mm: float, size_pt: float, bold: bool = False) -> t
             line = line[taken:]
     lines.append(line)
     return tuple(lines)
+
+
+def _words(content: str, width_mm: float, size_pt: float, bold: bool) -> Iterator[str]:
+    """Give what is not to be parted, as long as it fits on a line by itself."""
+    for group in _BREAK.split(content.strip()):
+        if text_width(group, size_pt, bold) <= width_mm:
+            yield group
+        else:
+            yield from group.split()
 
 
 def _longest_start(word: str, width_mm: float, size_pt: float, bold: bool) -> int:
@@ -71,19 +86,6 @@ def shorten(content: str, width_mm: float, size_pt: float, bold: bool = False) -
 def block_height(lines: int, size_pt: float) -> float:
     """Height of so many lines from the top of the first capital to the last baseline, mm."""
     return cap_height(size_pt) + (lines - 1) * theme.LEADING * size_pt * PT_MM
-
-
-def fit_lines(
-    rows: Sequence[Row], width_mm: float, height_mm: float, *, largest_pt: float, smallest_pt: float
-) -> float | None:
-    """Give the largest size, in half points, at which the rows fit as they are; None if none."""
-    if not rows or width_mm <= 0 or height_mm <= 0:
-        return None
-    widest = max(text_width(row.content, 1.0, row.bold) for row in rows)
-    tallest = block_height(len(rows), 1.0)
-    size = min(largest_pt, width_mm / widest if widest else largest_pt, height_mm / tallest)
-    size = int(size * 2) / 2
-    return size if size >= smallest_pt else None
 
 
 def place_lines(

@@ -66,8 +66,8 @@ def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
     return (
         (
             Flag.SLED,
-            "longer across the fence than along it: a sled, or the mitre gauge with a stop fixed "
-            "to it; not along the rip fence",
+            "longer across the fence than along it: not along the rip fence but with a sled, or "
+            "the mitre gauge with a stop fixed to it; a large panel with a guided hand-held saw",
         ),
         (Flag.PUSH_BLOCK, f"fence nearer the blade than {block} {unit}: push block"),
         (Flag.PUSH_STICK, f"fence nearer the blade than {stick} {unit}: push stick"),

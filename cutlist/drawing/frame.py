@@ -41,9 +41,7 @@ def shifted(item: Item, dx: float, dy: float) -> Item:
     return replace(item, box=Box(box.x + dx, box.y + dy, box.width, box.height))
 
 
-def add_footers(
-    pages: Sequence[Page], job: Job, *, date: datetime.date
-) -> tuple[Page, ...]:
+def add_footers(pages: Sequence[Page], job: Job, *, date: datetime.date) -> tuple[Page, ...]:
     """Put the footer on every page: job, page ``n of N``, date and units."""
     out = []
     unit = "all sizes in inches" if job.units.value == "in" else "all sizes in millimetres"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cutlist.model.plan import Direction
 
@@ -13,7 +13,10 @@ if TYPE_CHECKING:
     from cutlist.drawing.story import Story
     from cutlist.model.plan import Workpiece
 
-__all__ = ["SheetGroup", "group_sheets", "listed", "ranges"]
+__all__ = ["MOST_LISTED", "SheetGroup", "group_sheets", "listed", "ranges"]
+
+#: So many names go into a title.
+MOST_LISTED: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +70,15 @@ def _likeness(story: Story, workpiece: Workpiece) -> Hashable:
     )
 
 
-def listed(names: Sequence[str]) -> str:
-    """Name the sheets of a group: ``sheet A``, ``sheets A, B, C``, ``8 sheets, A to H``."""
+def listed(group: SheetGroup) -> str:
+    """Name the sheets of a group: ``Sheet A``, ``Sheets A, B, C``, ``12 offcuts, D … O``."""
+    names = group.names
+    noun = "sheet" if group.first.bought else "offcut"
     if len(names) == 1:
-        return f"sheet {names[0]}"
-    if len(names) <= 6:
-        return f"sheets {', '.join(names)}"
-    return f"{len(names)} sheets: {', '.join(names)}"
+        return f"{noun.capitalize()} {names[0]}"
+    if len(names) <= MOST_LISTED:
+        return f"{noun.capitalize()}s {', '.join(names)}"
+    return f"{len(names)} {noun}s, {names[0]} … {names[-1]}"
 
 
 def ranges(numbers: Sequence[int]) -> str:

@@ -19,7 +19,7 @@ __all__ = ["Entry", "Mark", "flow_entries"]
 
 _SIZE: Final = theme.SMALL
 _SAMPLE: Final = 11.0
-_COLUMN_LEAST: Final = 46.0
+_COLUMN_LEAST: Final = 56.0
 _GAP: Final = 5.0
 _STEP: Final = theme.LEADING * _SIZE * PT_MM
 
@@ -44,9 +44,7 @@ class Entry:
     mark: Mark = Mark.NONE
 
 
-def flow_entries(
-    entries: Sequence[Entry], room: Box
-) -> tuple[list[Item], tuple[Entry, ...]]:
+def flow_entries(entries: Sequence[Entry], room: Box) -> tuple[list[Item], tuple[Entry, ...]]:
     """Fill the room with entries in columns; give what was drawn and the entries left out."""
     columns = max(1, int((room.width + _GAP) // (_COLUMN_LEAST + _GAP)))
     width = (room.width - (columns - 1) * _GAP) / columns
@@ -83,9 +81,7 @@ def _sample(entry: Entry, x: float, y: float, baseline: float) -> tuple[Item, ..
     if entry.mark is Mark.KEEP:
         return Rect(box, theme.FINE), Rect(box.inset(0.7), theme.FINE, dash_mm=theme.DASHED)
     if entry.mark is Mark.GRAIN:
-        return (
-            Line(x, middle, box.right, middle, theme.FINE, arrow_start=True, arrow_end=True),
-        )
+        return (Line(x, middle, box.right, middle, theme.FINE, arrow_start=True, arrow_end=True),)
     if entry.mark is Mark.TRIM:
         return (Line(x, middle, box.right, middle, theme.FINE, theme.CHAIN),)
     if entry.mark is Mark.TAG:

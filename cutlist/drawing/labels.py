@@ -19,11 +19,12 @@ __all__ = ["Label", "grain_arrow", "label_panel", "number_panel"]
 
 #: Clear space between a label and the edges of its panel, mm; tags of cut lines reach into it.
 _CLEAR: Final = 1.5
+_CLEAR_WIDE: Final = 2.0
 _CLEAR_LEAST: Final = 0.35
-#: Lettering read upright is preferred unless turning it makes it larger by more than this, pt.
-_TURNING_GAIN: Final = 1.5
-#: A form of fewer rows is preferred only if larger by more than this, pt.
-_FORM_GAIN: Final = 1.0
+#: What turned lettering, a form of fewer rows and a broken name count for, in points of size.
+_TURNING_COST: Final = 1.5
+_FORM_COST: Final = 1.0
+_BREAK_COST: Final = 3.0
 _ARROW_ROOM: Final = 2.4
 _ARROW_LEAST: Final = 5.0
 _ARROW_MOST: Final = 14.0
@@ -57,58 +58,72 @@ def number_panel(box: Box, number: str, piece: str, *, role: Role) -> Label | No
     return _best(box, with_piece, role) or _best(box, (((number, True),),), role)
 
 
-def _best(
-    box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role
-) -> Label | None:
-    best: tuple[float, Sequence[Row], bool, Box] | None = None
-    for form in forms:
+def _clear(side: float) -> float:
+    """Give the clear space for a panel with a side so long, mm."""
+    if side > 16:
+        return _CLEAR_WIDE
+    return _CLEAR if side > 7 else _CLEAR_LEAST
+
+
+def _best(box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role) -> Label | None:
+    """Choose form, direction and size: large lettering, few broken lines, upright."""
+    best: tuple[float, float, tuple[Row, ...], bool, Box] | None = None
+    clear_x, clear_y = (_clear(box.width), _clear(box.height))
+    inner = Box(box.x + clear_x, box.y + clear_y, box.width - 2 * clear_x, box.height - 2 * clear_y)
+    for number, form in enumerate(forms):
         for upwards in (False, True):
-            found = _fit(box, form, upwards)
-            if found is None:
-                continue
-            size, rows, inner = found
-            gain = _TURNING_GAIN if upwards else _FORM_GAIN
-            if best is None or size > best[0] + gain:
-                best = (size, rows, upwards, inner)
+            width, height = inner.width, inner.height
+            if upwards:
+                width, height = height, width
+            cost = (_TURNING_COST if upwards else 0.0) + number * _FORM_COST
+            found = _fit(form, width, height, cost, best[0] if best else -1e9)
+            if found is not None:
+                best = (*found, upwards, inner)
     if best is None:
         return None
-    size, rows, upwards, inner = best
+    _, size, rows, upwards, inner = best
     return Label(place_lines(rows, inner, size, upwards=upwards, role=role), size)
 
 
 def _fit(
-    box: Box, form: Sequence[tuple[str, bool]], upwards: bool
-) -> tuple[float, tuple[Row, ...], Box] | None:
-    """Find the largest size at which a form fits, from the top down in half points."""
-    clear_x, clear_y = (
-        _CLEAR if side > 7 else _CLEAR_LEAST for side in (box.width, box.height)
-    )
-    inner = Box(
-        box.x + clear_x, box.y + clear_y, box.width - 2 * clear_x, box.height - 2 * clear_y
-    )
-    width, height = (inner.height, inner.width) if upwards else (inner.width, inner.height)
+    form: Sequence[tuple[str, bool]], width: float, height: float, cost: float, beat: float
+) -> tuple[float, float, tuple[Row, ...]] | None:
+    """Find the best worth above ``beat`` at which a form fits: worth, size and rows.
+
+    The worth is the size in points less ``cost`` and a cost for each line that a name is broken
+    into beyond the first.
+    """
     if width <= 0 or height < cap_height(theme.TINY):
         return None
-    half_points = round(theme.LABEL_MAX * 2)
-    for half in range(half_points, round(theme.TINY * 2) - 1, -1):
+    found: tuple[float, float, tuple[Row, ...]] | None = None
+    for half in range(round(theme.LABEL_MAX * 2), round(theme.TINY * 2) - 1, -1):
         size = half / 2
+        if size - cost <= beat:
+            break
         if block_height(len(form), size) > height:
             continue
-        rows: list[Row] = []
-        for content, bold in form:
-            words = legible(content).split(" ")
-            if any(text_width(word, size, bold) > width for word in words):
-                break
-            if text_width(legible(content), size, bold) <= width:
-                rows.append(Row(legible(content), bold))
-            elif bold:
-                rows.extend(Row(line, bold) for line in wrap(content, width, size, bold))
-            else:
-                break
-        else:
-            if block_height(len(rows), size) <= height:
-                return size, tuple(rows), inner
-    return None
+        rows = _rows(form, width, size)
+        if rows is None or block_height(len(rows), size) > height:
+            continue
+        worth = size - cost - _BREAK_COST * (len(rows) - len(form))
+        if worth > beat:
+            beat = worth
+            found = (worth, size, rows)
+    return found
+
+
+def _rows(form: Sequence[tuple[str, bool]], width: float, size: float) -> tuple[Row, ...] | None:
+    """Set a form in rows no wider than ``width``; only bold text may run over several."""
+    rows: list[Row] = []
+    for content, bold in form:
+        plain = legible(content)
+        if text_width(plain, size, bold) <= width:
+            rows.append(Row(plain, bold))
+            continue
+        if not bold or any(text_width(word, size, bold) > width for word in plain.split()):
+            return None
+        rows.extend(Row(line, bold) for line in wrap(plain, width, size, bold))
+    return tuple(rows)
 
 
 def grain_arrow(box: Box) -> tuple[Line, Box] | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import content_box, rule
-from cutlist.drawing.groups import listed, ranges
+from cutlist.drawing.groups import MOST_LISTED, listed, ranges
 from cutlist.drawing.key import Entry, Mark, flow_entries
 from cutlist.drawing.metrics import text_width
 from cutlist.drawing.paper import PT_MM
@@ -37,7 +37,7 @@ _LINE: Final = theme.LEADING * theme.STRONG * PT_MM
 def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> tuple[Page, ...]:
     """Compose the page of one layout, and further ones if its key is too long for it."""
     work = group.first
-    about = _about(story, group, paper.short_mm - 2 * theme.MARGIN)
+    about = _about(story, group, groups, paper.short_mm - 2 * theme.MARGIN)
     callout_room = False
     while True:
         placement = place_sheet(
@@ -52,25 +52,26 @@ def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> 
         if callout_room or not drawing.pointers:
             break
         callout_room = True
-    title = f"Layout {group.number} of {groups}"
+    title = listed(group)
     items = list(_header(placement, title, about))
     items.extend(drawing.items)
     drawn, rest = flow_entries(_entries(story, group, drawing), placement.key)
     items.extend(drawn)
     pages = [Page(placement.page_width, placement.page_height, tuple(items))]
     while rest:
-        page, rest = _key_page(f"{title}, rest of the key", rest, paper)
+        page, rest = _key_page(f"Layout {group.number}, rest of the key", rest, paper)
         pages.append(page)
     return tuple(pages)
 
 
-def _about(story: Story, group: SheetGroup, width: float) -> tuple[str, ...]:
-    """Say which sheets these are and of what stock, wrapped to lines."""
+def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[str, ...]:
+    """Say what stock this is, and which sheets where the title does not, wrapped to lines."""
     job = story.plan.job
-    names = listed(group.names)
-    text = f"{names[0].upper()}{names[1:]}: {stock_words(group.first, job)}"
+    text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
     if group.first.trim:
         text += f", factory edges trimmed by {length_words(group.first.trim, job)} or more"
+    if len(group.names) > MOST_LISTED:
+        text += f"; sheets {', '.join(group.names)}"
     return wrap(text, width, theme.STRONG)
 
 
@@ -80,9 +81,7 @@ def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[I
     room = box.width - text_width(scale, theme.HEADING, True) - 6
     items: list[Item] = [
         Text(box.x, box.y + 5.2, shorten(title, room, theme.TITLE, True), theme.TITLE, True),
-        Text(
-            box.right, box.y + 5.2, scale, theme.HEADING, True, Anchor.END, role=Role.SCALE
-        ),
+        Text(box.right, box.y + 5.2, scale, theme.HEADING, True, Anchor.END, role=Role.SCALE),
         rule(box.x, box.right, box.y + 7.6, theme.HEAVY),
     ]
     for number, line in enumerate(about):
@@ -95,7 +94,9 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
     out = []
     if drawing.items and story.lines[group.first.piece]:
         out.append(
-            Entry("cut line: setting 3, cut 12 of the cut sequence", "3·12", Mark.TAG)
+            Entry(
+                "cut line: setting 3, cut 12; where room is short, the cut alone", "3·12", Mark.TAG
+            )
         )
     if drawing.has_waste:
         out.append(Entry("waste", mark=Mark.HATCH))
@@ -108,7 +109,8 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
         out.append(Entry(f"factory edge: at least {trim} comes off", mark=Mark.TRIM))
     if len(group.names) > 1 and drawing.alike:
         first, *others = group.names
-        example = next(iter(p.name for p in story.staying(first)))
+        stays = [piece.name for piece in story.staying(first)]
+        example = next((name for name in stays if name in story.panel_of), stays[0])
         ending = example.removeprefix(first)
         out.append(
             Entry(

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.flags import cut_flags, legend
-from cutlist.drawing.frame import Flow, rule
+from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
+from cutlist.drawing.primitives import Box, Item, Role, Text
 from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
 from cutlist.drawing.wording import counted, kept_by_size, length_words, piece_size
 from cutlist.model.plan import Direction, Place
@@ -55,23 +55,27 @@ def _add_setting(
     if gap + least > flow.left_over:
         flow.break_page()
         gap = 0.0
-    flow.add(_block_head(story, setting, columns, continued=False), _HEAD, gap=gap)
+    head = _block_head(story, setting, columns, continued=False, ruled=not flow.at_top)
+    flow.add(head, _HEAD, gap=gap)
     for items, height in rows:
         if height > flow.left_over + 1e-6:
             flow.break_page()
-            flow.add(_block_head(story, setting, columns, continued=True), _HEAD)
+            flow.add(_block_head(story, setting, columns, continued=True, ruled=False), _HEAD)
         flow.add(items, height)
 
 
 def _block_head(
-    story: Story, setting: Setting, columns: Columns, *, continued: bool
+    story: Story, setting: Setting, columns: Columns, *, continued: bool, ruled: bool
 ) -> list[Item]:
-    """Draw the head of a block: number, distance in large figures, tool."""
+    """Draw the head of a block: number, distance in large figures, tool.
+
+    Under the title of a page it goes without a rule above.
+    """
     job = story.plan.job
     box = Box(0, 0, 22, 14.5)
     number = str(setting.number)
     items: list[Item] = [
-        rule(0, columns.end, 0, theme.HEAVY),
+        *([rule(0, columns.end, 0, theme.HEAVY)] if ruled else []),
         Text(0, 4.2, "setting", theme.SMALL),
         Text(0, 12.6, number, theme.FIGURE - 4, True),
     ]
@@ -82,9 +86,7 @@ def _block_head(
     right = x + text_width(distance, theme.DISTANCE, True) + 8
     for index, (words, bold) in enumerate(_about(setting, continued=continued)):
         items.append(Text(right, 4.6 + index * 4.0, words, theme.STRONG, bold))
-    for item in row_heads(columns):
-        assert isinstance(item, Text)
-        items.append(Text(item.x, _HEAD - 1.2, item.content, item.size_pt, anchor=item.anchor))
+    items.extend(shifted(item, 0, _HEAD - 1.2) for item in row_heads(columns))
     items.append(rule(0, columns.end, _HEAD, theme.FINE))
     return items
 

@@ -178,7 +178,7 @@ def _fate(
             words += ", all done"
     elif piece.name in story.divided_by:
         setting, following = story.divided_by[piece.name]
-        words = f"{_kind(cut, piece)}, on to setting {setting.number}, cut {following.number}"
+        words = f"{_kind(cut, piece)}; next setting {setting.number}, cut {following.number}"
     elif story.is_kept_offcut(piece.name):
         words = "offcut to keep"
     else:
@@ -191,7 +191,7 @@ def _kind(cut: Cut, piece: Piece) -> str:
     if piece is cut.kept and cut.purpose is Purpose.ROUGH:
         return "oversize"
     if piece is cut.kept and cut.purpose is Purpose.CLEAN_UP:
-        return "one edge clean"
+        return "cleaned"
     if cut.purpose is Purpose.BREAK_DOWN:
         return "blank"
     return "strip" if piece is cut.kept else "rest"

@@ -14,7 +14,7 @@ from cutlist.drawing.occupied import Occupied
 from cutlist.drawing.placement import CALLOUT_ROOM
 from cutlist.drawing.primitives import Anchor, Box, Fill, Hatch, Item, Line, Rect, Role, Text
 from cutlist.drawing.tags import Tag, place_tags, tag_words
-from cutlist.drawing.wording import panel_words, piece_size, size_words
+from cutlist.drawing.wording import piece_size, size_words
 from cutlist.lengths import format_length
 from cutlist.model.job import Grain
 from cutlist.model.plan import Direction
@@ -23,8 +23,10 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from cutlist.drawing.groups import SheetGroup
+    from cutlist.drawing.labels import Label
     from cutlist.drawing.placement import Placement
     from cutlist.drawing.story import CutLine, Story
+    from cutlist.model.job import Part
     from cutlist.model.plan import Panel, Piece
 
 __all__ = ["Numbered", "SheetDrawing", "draw_sheet"]
@@ -71,9 +73,11 @@ class _Work:
     placement: Placement
     names: dict[tuple[Fraction, ...], tuple[str, ...]]
     alike: bool
+    parts: dict[str, Part]
     under: list[Item] = field(default_factory=list)
     over: list[Item] = field(default_factory=list)
     occupied: Occupied = field(default_factory=Occupied)
+    lettering: Occupied = field(default_factory=Occupied)
     numbers: dict[str, tuple[str, str, list[str]]] = field(default_factory=dict)
     pointers: list[Pointer] = field(default_factory=list)
     has_grain: bool = False
@@ -88,13 +92,17 @@ def draw_sheet(
     it is False the drawing tells by its ``pointers`` whether that is needed.
     """
     names, alike = _piece_names(story, group)
-    work = _Work(story, group, placement, names, alike)
+    parts = {part.name: part for part in story.plan.job.parts}
+    work = _Work(story, group, placement, names, alike, parts)
     lines = _draw_lines(work)
     for piece in story.staying(group.first.piece):
         _draw_piece(work, piece)
     if callout_room:
-        leaders, _ = place_pointers(work.pointers, placement.sheet)
+        leaders, _ = place_pointers(work.pointers, placement.sheet, work.lettering)
         work.over.extend(leaders)
+        for item in leaders:
+            if isinstance(item, Line):
+                work.occupied.add(Box(item.x1, min(item.y1, item.y2), 0.2, abs(item.y2 - item.y1)))
     tag_items, shortened, homeless = place_tags(lines, work.occupied)
     _draw_dimensions(work, callout_room=callout_room)
     kept = any(story.is_kept_offcut(p.name) for p in story.staying(group.first.piece))
@@ -193,36 +201,40 @@ def _letter_panel(work: _Work, panel: Panel, box: Box) -> None:
     size = piece_size(panel.piece, job)
     names = work.names[_place(panel.piece)]
     if len(names) == 1:
-        title = panel_words(panel, qty)
-        pieces = names[0]
+        pieces = names[0] if qty == 1 else f"{names[0]}  ({panel.copy} of {qty})"
     else:
-        title = panel.part
         pieces = names[0] if work.alike else ", ".join(names)
-    part = next(part for part in job.parts if part.name == panel.part)
-    room = box
-    if part.grain is not Grain.ANY:
-        arrow = grain_arrow(box)
-        if arrow is not None:
-            line, room = arrow
-            work.over.append(line)
-            work.occupied.add(Box(line.x1, line.y1 - 0.9, line.x2 - line.x1, 1.8))
-            work.has_grain = True
-    label = label_panel(room, title, size, pieces, role=Role.PANEL_TEXT)
-    if label is None:
-        label = label_panel(box, title, size, pieces, role=Role.PANEL_TEXT) if room != box else None
-        if label is not None:
-            work.over.pop()
+    part = work.parts[panel.part]
+    arrow = None if part.grain is Grain.ANY else grain_arrow(box)
+    label = None
+    if arrow is not None:
+        label = label_panel(arrow[1], panel.part, size, pieces, role=Role.PANEL_TEXT)
+    if label is not None and arrow is not None:
+        _add_arrow(work, arrow[0])
+    else:
+        label = label_panel(box, panel.part, size, pieces, role=Role.PANEL_TEXT)
     if label is None:
         number = _number(work, panel.part, size_words(part.length, part.width, job), names)
-        if room != box:
-            work.over.pop()
-        label = number_panel(box, number, pieces, role=Role.CALLOUT)
+        label = number_panel(box, number, names[0], role=Role.CALLOUT)
         if label is None:
             work.pointers.append(Pointer(number, box))
             return
+    _add_texts(work, label)
+
+
+def _add_arrow(work: _Work, line: Line) -> None:
+    work.over.append(line)
+    work.has_grain = True
+    taken = Box(line.x1, line.y1 - 0.9, line.x2 - line.x1, 1.8)
+    work.occupied.add(taken)
+    work.lettering.add(taken)
+
+
+def _add_texts(work: _Work, label: Label) -> None:
     for text in label.texts:
         work.over.append(text)
         work.occupied.add(text_box(text))
+        work.lettering.add(text_box(text))
 
 
 def _number(work: _Work, name: str, size: str, pieces: tuple[str, ...]) -> str:
@@ -250,9 +262,7 @@ def _draw_kept(work: _Work, piece: Piece, box: Box) -> None:
         if label is None:
             work.pointers.append(Pointer(number, box))
             return
-    for text in label.texts:
-        work.over.append(text)
-        work.occupied.add(text_box(text))
+    _add_texts(work, label)
 
 
 def _name_waste(work: _Work, piece: Piece, box: Box) -> None:

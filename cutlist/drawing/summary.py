@@ -94,7 +94,7 @@ def _add_figures(flow: Flow, plan: Plan) -> None:
         for _, _, notes in boxes
     ]
     step = theme.LEADING * theme.BODY * PT_MM
-    height = 20.0 + max(len(lines) for lines in wrapped) * step
+    height = 18.2 + max(len(lines) for lines in wrapped) * step
     items: list[Item] = []
     for index, ((head, figure, _), lines) in enumerate(zip(boxes, wrapped, strict=True)):
         x = index * (width + gap)
@@ -113,7 +113,7 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
     if not plan.buy:
         return
     units = plan.job.units
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for line in plan.buy:
         each = "" if line.price_each is None else money(line.price_each)
         rows.append(
@@ -126,7 +126,7 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
                 "" if line.price_each is None else money(line.cost),
             )
         )
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("count", right=True, bold=True),
         Column("sheet", bold=True, flexible=True),
         Column("material", flexible=True),
@@ -135,8 +135,8 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
         Column("cost", right=True),
     )
     if all(line.price_each is None for line in plan.buy):
-        columns = columns[:4]
-        rows = [row[:4] for row in rows]  # type: ignore[misc]
+        columns = columns[:-2]
+        rows = [row[:-2] for row in rows]
     add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
 
 
@@ -197,24 +197,22 @@ def _add_offcuts(flow: Flow, story: Story) -> None:
             ],
             title="Offcuts on hand that are used",
         )
-    kept = kept_by_size(plan.leftovers)
-    if kept:
+    alike: dict[tuple[str, str], list[str]] = {}
+    for one in kept_by_size(plan.leftovers):
+        material = f"{one.material} {format_thickness(one.thickness, units)}"
+        alike.setdefault((piece_size(one.piece, plan.job), material), []).append(one.piece.name)
+    if alike:
         add_table(
             flow,
             (
-                Column("piece", bold=True),
-                Column("size"),
+                Column("count", right=True, bold=True),
+                Column("size", bold=True),
                 Column("material", flexible=True),
-                Column("from sheet"),
+                Column("piece", flexible=True),
             ),
             [
-                (
-                    one.piece.name,
-                    piece_size(one.piece, plan.job),
-                    f"{one.material} {format_thickness(one.thickness, units)}",
-                    story.stock_of[one.piece.name].piece,
-                )
-                for one in kept
+                (str(len(names)), size, material, ", ".join(names))
+                for (size, material), names in alike.items()
             ],
             title="Offcuts to keep",
         )
@@ -231,19 +229,19 @@ def _add_cautions(flow: Flow) -> None:
     lowest = 0.0
     for side, notes in enumerate((CAUTIONS[:half], CAUTIONS[half:])):
         x = 3 + side * (column + 6)
-        y = 8.0
+        y = 7.0
         for note in notes:
-            y += 1.0
+            y += 0.6
             middle = y + step - cap_height(size) / 2
             items.append(Line(x, middle, x + 1.6, middle, theme.WIDE))
             for line in wrap(note, column - 4, size):
                 y += step
                 items.append(Text(x + 3, y, line, size))
         lowest = max(lowest, y)
-    y = lowest + 2.0
+    y = lowest + 1.2
     for line in wrap(DEFERENCE, width - 6, size, True):
         y += step
         items.append(Text(3, y, line, size, True))
-    height = y + 3.0
+    height = y + 2.4
     items.append(Rect(Box(0, 0, width, height), theme.WIDE))
-    flow.add(items, height, gap=6.0)
+    flow.add(items, height, gap=5.0)

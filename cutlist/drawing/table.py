@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Column", "add_table", "column_widths"]
 
-_PAD: Final = 1.3
+_PAD: Final = 1.0
 _GUTTER: Final = 4.0
 
 
@@ -41,25 +41,29 @@ def column_widths(
 ) -> tuple[float, ...]:
     """Share the width: each column as wide as it needs, the flexible ones share what is left.
 
-    If the others leave less than a fifth of the width for each flexible column, all shrink alike.
+    If that leaves a flexible column less than its head or a tenth of the width, the others shrink.
     """
+    count = len(columns)
     needs = []
     for index, column in enumerate(columns):
         cells = [text_width(row[index], size_pt, column.bold) for row in rows]
-        needs.append(max([text_width(column.head, theme.SMALL, False), *cells]))
-    room = width_mm - _GUTTER * (len(columns) - 1)
-    flexible = [index for index, column in enumerate(columns) if column.flexible]
-    rigid = sum(need for index, need in enumerate(needs) if index not in flexible)
-    least = width_mm / 5 * len(flexible)
-    if rigid > room - least:
-        shrink = (room - least) / rigid
-        needs = [n if i in flexible else n * shrink for i, n in enumerate(needs)]
-        rigid = room - least
-    if flexible:
-        left = room - rigid
-        wanted = sum(needs[index] for index in flexible) or 1.0
-        for index in flexible:
-            needs[index] = left * needs[index] / wanted
+        needs.append(max([text_width(column.head, theme.SMALL), *cells]))
+    room = width_mm - _GUTTER * (count - 1)
+    flexible = [index for index in range(count) if columns[index].flexible]
+    least = {
+        index: max(text_width(columns[index].head, theme.SMALL), min(needs[index], width_mm / 10))
+        for index in flexible
+    }
+    rigid = sum(need for index, need in enumerate(needs) if index not in least)
+    most = room - sum(least.values())
+    if rigid > most:
+        needs = [n if i in least else n * most / rigid for i, n in enumerate(needs)]
+        rigid = most
+    spare = room - rigid - sum(least.values())
+    wanted = sum(needs[index] - low for index, low in least.items())
+    for index, low in least.items():
+        share = (needs[index] - low) / wanted if wanted > 0 else 1 / len(least)
+        needs[index] = low + spare * share
     return tuple(needs)
 
 
@@ -70,7 +74,7 @@ def add_table(
     *,
     title: str,
     size_pt: float = theme.BODY,
-    gap: float = 6.0,
+    gap: float = 4.0,
 ) -> None:
     """Add a table to a flow; its head is repeated where it runs on to another page."""
     width = flow.room.width
@@ -143,6 +147,6 @@ def _row(
                     Anchor.END if column.right else Anchor.START,
                 )
             )
-    height = block_height(most, size_pt) + 2 * _PAD + 0.4
+    height = block_height(most, size_pt) + 2 * _PAD + 0.5
     items.append(rule(0, width, height, theme.HAIR))
     return items, height

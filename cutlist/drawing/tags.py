@@ -50,9 +50,7 @@ def tag_words(setting: int, numbers: Sequence[int]) -> tuple[str, ...]:
     return (full, f"{setting}·{min(numbers)}…")
 
 
-def place_tags(
-    tags: Sequence[Tag], occupied: Occupied
-) -> tuple[list[Item], list[Tag], list[Tag]]:
+def place_tags(tags: Sequence[Tag], occupied: Occupied) -> tuple[list[Item], list[Tag], list[Tag]]:
     """Place each tag on its line.
 
     Returns

@@ -49,7 +49,7 @@ class Task:
 
 
 def letters(index: int) -> str:
-    """A, B … Z, AA, AB …"""
+    """Name the workpiece of an index from 0: A, B … Z, AA, AB."""
     text = ""
     index += 1
     while index:
@@ -74,9 +74,8 @@ class Bench:
 
     def stock_piece(self, name: str, trim: bool = True) -> None:
         """Put one sheet or offcut of the job on the bench."""
-        found: Sheet | Offcut = next(
-            s for s in (*self.job.sheets, *self.job.offcuts) if s.name == name
-        )
+        stock: tuple[Sheet | Offcut, ...] = (*self.job.sheets, *self.job.offcuts)
+        found = next(one for one in stock if one.name == name)
         piece = letters(len(self.workpieces))
         work = Workpiece(
             piece,
@@ -199,7 +198,7 @@ class Bench:
     def plan(self) -> Plan:
         """Cut everything, most wanted setting first, and give the plan."""
         number = 0
-        settings = []
+        settings: list[Setting] = []
         for distance, batch in self._runs():
             cuts = []
             for name, task, kept, rest in batch:
