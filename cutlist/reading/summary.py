@@ -113,8 +113,9 @@ def _parts_table(job: Job) -> list[str]:
 
 
 def _off_scale(job: Job) -> list[str]:
-    """Name the parts whose sizes the fence cannot be set to exactly."""
+    """Name the parts whose sizes lie between the fence's marks, or those of a fine rule."""
     scale = job.saw.scale or finest_mark(job.units)
+    whose = "a rule's" if job.saw.scale is None else "the fence's"
     names = [
         part.name
         for part in job.parts
@@ -123,7 +124,7 @@ def _off_scale(job: Job) -> list[str]:
     if not names:
         return []
     marks = format_length(scale, job.units)
-    return [f"  between the fence's marks of {marks}: {', '.join(names)}"]
+    return [f"  between {whose} marks of {marks}: {', '.join(names)}"]
 
 
 def _totals(job: Job) -> list[str]:

@@ -45,7 +45,7 @@ def test_describes_every_key(tmp_path: Path) -> None:
     """The summary names saw, store, vehicle, stock, parts and totals, in aligned columns.
 
     Areas by hand: 3 · 34.5 · 11.25 / 144 = 8.09; 23.622 · 2.5 / 144 = 0.41 and 35.25 · 30 / 144 =
-    7.34. The offcuts hold 2 · 39.75 · 22.25 / 144 = 12.28 ft², more than the 8.50 of their material.
+    7.34. The offcuts hold 2 · 39.75 · 22.25 / 144 = 12.28 ft², more than the 8.50 of their kind.
     """
     assert "\n".join(describe(job_of(POTTING_BENCH, tmp_path))) + "\n" == EXPECTED
 
@@ -66,6 +66,14 @@ def test_sheets_at_least_counts_usable_area(tmp_path: Path) -> None:
         job = job_of(text.replace("qty: 1", f"qty: {qty}"), tmp_path)
         line = next(line for line in describe(job) if line.startswith("  birch ply  18 mm"))
         assert int(line.split()[-1]) == sheets
+
+
+def test_names_what_a_rule_cannot_show(tmp_path: Path) -> None:
+    """Without a scale of the fence, parts are held against 0.1 mm or 1/64 in."""
+    lines = describe(job_of(SMALLEST.replace("400 x 100", "400 mm x 4 in"), tmp_path))
+    assert not any("between" in line for line in lines)
+    lines = describe(job_of(SMALLEST.replace("400 x 100", "400 mm x 1/8 in"), tmp_path))
+    assert "  between a rule's marks of 0.1 mm: board" in lines
 
 
 def test_prints_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
