@@ -20,6 +20,7 @@ BEYOND_THE_CORE = {
     "waste",
     "cost proven",
     "sheets bound",
+    "sliver below the trim",
 }
 """Faults in what the core format leaves open, or (the waste) smaller than the replay's rounding."""
 

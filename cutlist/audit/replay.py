@@ -236,8 +236,13 @@ def _check_edges(
         message = f"{riding.kind} edge of piece {cut.piece} rides the fence"
         report.add(Code.UNCLEAN_REFERENCE_EDGE, where, message)
     if cut.purpose is Purpose.CLEAN_UP:
-        taken = spans(source.piece, cut.direction)[1] - spans(cut.kept, cut.direction)[1]
-        needed = _clean_up_needed(plan, source, source.edges.at(cut.direction, side.other))
+        far = source.edges.at(cut.direction, side.other)
+        kept_size = spans(cut.kept, cut.direction)[1]
+        taken = spans(source.piece, cut.direction)[1] - kept_size
+        needed = _clean_up_needed(plan, source, far)
+        if taken >= needed and far.clean and not riding.clean:
+            # The unclean edge lies at the fence: what comes off it is the kept piece itself.
+            taken, needed = kept_size + setting.kerf, _clean_up_needed(plan, source, riding)
         if taken < needed:
             message = f"takes off {show(taken)}, at least {show(needed)} is needed"
             report.add(Code.CLEAN_UP_TOO_SMALL, where, message)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
-from cutlist.model.plan import Direction, Piece, Place, Plan, Purpose
+from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose
 from tests.audit import plans
 from tests.audit.edits import (
     cut_of,
@@ -94,6 +94,20 @@ def _moved_to_second_sheet(plan: Plan) -> Plan:
 def _store_last(plan: Plan) -> Plan:
     """Let the store make the last cuts instead of the first."""
     return with_setting(plan, 4, place=Place.STORE, tool="panel saw")
+
+
+def _sliver_below_the_trim(plan: Plan) -> Plan:
+    """Saw a sliver of 1 mm with the factory edge off an end piece: with the kerf 4 mm of 5."""
+    end = plan.leftovers[1]
+    sliver = Piece("F1", f(999), f(255), f(1), f(240))
+    rest = Piece("F2", f(906), f(255), f(90), f(240))
+    extra = Cut(10, "E2", Direction.CROSSCUT, Purpose.CLEAN_UP, sliver, rest)
+    plan = with_item(plan, "leftovers", 1, piece=rest)
+    return replace(
+        with_totals(plan, setups=5, cuts=10, kept_offcut_area=f(90720), waste_percent=f(5.056)),
+        settings=(*plan.settings, plans.setting(5, 1, 3, extra)),
+        leftovers=(*plan.leftovers, replace(end, piece=sliver, keep=False)),
+    )
 
 
 def clean_up_off_scale(plan: Plan) -> Plan:
@@ -282,6 +296,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: with_item(with_sheet(p, 0, trim=f(5.25)), "workpieces", 0, trim=f(5.25)),
         {501, 503, 504, 407},
     ),
+    ("sliver below the trim", "trimmed_edges", _sliver_below_the_trim, {504}),
     (
         "clean-up below the accuracy",
         "store_and_vehicle",

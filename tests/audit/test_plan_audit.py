@@ -97,3 +97,10 @@ def test_audit_imports_nothing_of_the_search() -> None:
                 is_ours = name.split(".")[0] == "cutlist"
                 is_known = name == "shapely" or name.split(".")[0] in sys.stdlib_module_names
                 assert name.startswith(allowed) if is_ours else is_known, (module.name, name)
+
+
+def test_every_code_stands_in_the_documentation() -> None:
+    """The table of the plan format tells each code once, under its name."""
+    text = (Path(__file__).parents[2] / "docs" / "plan-format.md").read_text(encoding="utf-8")
+    for code in Code:
+        assert text.count(f"| {code.value} | `{code.name}` |") == 1
