@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cutlist.grid import Grid
-from cutlist.model.job import Job, KeepFrom, Sheet, Stock, Units
+from cutlist.model.job import Grain, Job, KeepFrom, Sheet, Stock, Units
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
@@ -137,7 +137,7 @@ class _Assembly:
             part = self.job.parts[finished.part]
             copies[finished.part] += 1
             piece = self._piece(finished.box)
-            turned = piece.length != part.length
+            turned = part.grain is Grain.WIDTH or piece.length != part.length
             panels.append(Panel(part.name, copies[finished.part], piece, turned))
         order = {part.name: index for index, part in enumerate(self.job.parts)}
         panels.sort(key=lambda panel: (order[panel.part], panel.copy))

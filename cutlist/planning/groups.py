@@ -111,7 +111,7 @@ def _group(
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
     problem = Problem(
         items=tuple(_item(job.parts[i], grid) for i in parts),
-        bins=_bins(stock, grid, money),
+        bins=_bins(stock, grid, fence, money),
         kerf=fence.kerf,
         reach=fence.reach,
     )
@@ -129,7 +129,9 @@ def _item(part: Part, grid: Grid) -> Item:
     return Item(length, width, part.qty, part.grain is Grain.ANY and length != width)
 
 
-def _bins(stock: Sequence[Stock], grid: Grid, money: Decimal | None) -> tuple[Bin, ...]:
+def _bins(
+    stock: Sequence[Stock], grid: Grid, fence: Fence, money: Decimal | None
+) -> tuple[Bin, ...]:
     sizes = [(grid.to_int(piece.length), grid.to_int(piece.width)) for piece in stock]
     if money is None:
         # Without prices the area bought is what counts.
@@ -144,6 +146,9 @@ def _bins(stock: Sequence[Stock], grid: Grid, money: Decimal | None) -> tuple[Bi
     bins = []
     for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
         trim = grid.to_int(piece.trim)
+        if trim and not (fence.reaches(length) and fence.reaches(width)):
+            # Where the fence stands on the far side, an edge is taken off as a piece of its own.
+            trim = max(trim, fence.kerf + 1)
         bins.append(Bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))
     return tuple(bins)
 

@@ -138,7 +138,8 @@ class _Planner:
 
     def _remember(self, index: int, group: Group, result: Nesting) -> None:
         for layouts in (result.layouts, *result.alternatives):
-            self._solutions[index][_solution(group, layouts)] = None
+            if _cost(group, layouts) == result.cost:
+                self._solutions[index][_solution(group, layouts)] = None
 
     def _candidates(self) -> list[list[Solution]]:
         """Return for each group its first solution and the latest ones."""
@@ -202,6 +203,10 @@ class _Planner:
                 seconds=time.monotonic() - self._started,
             )
         )
+
+
+def _cost(group: Group, layouts: Sequence[Layout]) -> int:
+    return sum(layout.copies * group.problem.bins[layout.stock].cost for layout in layouts)
 
 
 def _solution(group: Group, layouts: Sequence[Layout]) -> Solution:

@@ -203,11 +203,11 @@ class Trees:
         """Return how much of the slack the first cut may take; negative: no such cut."""
         if all(self._fence.reaches(size) for size, _ in run.children):
             return run.slack
-        return run.slack + run.high - self._fence.kerf - self._fence.mark
+        return min(run.slack, run.slack + run.high - self._fence.kerf - 1)
 
     def _shed(self, run: _Run) -> int:
         """Take the low margin itself off, with the factory edge at the fence."""
-        taken = max(run.low, self._fence.kerf + self._fence.mark)
+        taken = max(run.low, self._fence.kerf + 1)
         slack = run.slack - (taken - run.low)
         assert slack + run.high >= 0, "the nesting leaves room for the kerf beside such a child"
         inner = self._run(_Run(run.axis, run.children, slack, 0, run.high))
