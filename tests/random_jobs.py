@@ -1,0 +1,94 @@
+"""Random jobs such as a home shop has: cabinets, cases and shelves from sheet goods."""
+
+from __future__ import annotations
+
+import random
+from decimal import Decimal
+from fractions import Fraction
+
+from cutlist.model.job import Grain, Job, Offcut, Part, Saw, Sheet, Units
+
+_INCH_SHEETS = ((96, 48), (48, 48), (60, 60), (97, 49), (48, 24))
+_MM_SHEETS = ((2440, 1220), (2500, 1250), (2800, 2070), (1525, 1525), (1220, 1220))
+
+
+def random_job(seed: int) -> Job:
+    """Return the job of a seed; it can be cut, unless its stock is limited."""
+    rng = random.Random(seed)
+    units = rng.choice((Units.INCH, Units.MM))
+    is_inch = units is Units.INCH
+    kerf = rng.choice(
+        (Fraction(1, 8), Fraction(3, 32), Fraction(0))
+        if is_inch
+        else (Fraction(3), Fraction(32, 10), Fraction(22, 10))
+    )
+    trim = rng.choice((0, 0, Fraction(1, 4) if is_inch else Fraction(6)))
+    reach = rng.choice(
+        (None, None, Fraction(30 if is_inch else 750), Fraction(52 if is_inch else 1300))
+    )
+    scale = rng.choice((None, Fraction(1, 32) if is_inch else Fraction(1, 2)))
+    saw = Saw(kerf, reach, scale)
+    materials = rng.sample(("birch ply", "mdf", "poplar ply"), rng.choice((1, 1, 2)))
+    sheets: list[Sheet] = []
+    offcuts: list[Offcut] = []
+    parts: list[Part] = []
+    for material in materials:
+        thickness = Fraction(rng.choice((18, 12, 6))) / (Fraction(254, 10) if is_inch else 1)
+        sizes = rng.sample(_INCH_SHEETS if is_inch else _MM_SHEETS, rng.choice((1, 1, 2, 3)))
+        for length, width in sizes:
+            sheets.append(
+                Sheet(
+                    name=f"{material} {length} x {width}",
+                    material=material,
+                    thickness=thickness,
+                    length=Fraction(length),
+                    width=Fraction(width),
+                    price=Decimal(rng.randrange(2000, 9000)) / 100,
+                    in_stock=rng.choice((None, None, 40)),
+                    trim=Fraction(trim),
+                )
+            )
+        largest = max(sizes, key=lambda size: size[0] * size[1])
+        for index in range(rng.choice((0, 0, 1, 2))):
+            offcuts.append(
+                Offcut(
+                    name=f"{material} rack {index + 1}",
+                    material=material,
+                    thickness=thickness,
+                    length=_size(rng, largest[0] // 2, is_inch=is_inch),
+                    width=_size(rng, largest[1] // 2, is_inch=is_inch),
+                    qty=rng.choice((1, 2)),
+                )
+            )
+        depths = [_size(rng, largest[1] // 2, is_inch=is_inch) for _ in range(2)]
+        for index in range(rng.randrange(2, 9)):
+            length = _size(rng, largest[0] * 6 // 10, is_inch=is_inch)
+            width = rng.choice((*depths, _size(rng, largest[1] * 6 // 10, is_inch=is_inch)))
+            parts.append(
+                Part(
+                    name=f"{material} part {index + 1}",
+                    material=material,
+                    thickness=thickness,
+                    length=length,
+                    width=width,
+                    qty=rng.choice((1, 1, 2, 2, 3, 4, 6)),
+                    grain=rng.choice((Grain.ANY, Grain.LENGTH))
+                    if length > largest[1] - 2
+                    else rng.choice(tuple(Grain)),
+                )
+            )
+    return Job(
+        name=f"random job {seed}",
+        units=units,
+        saw=saw,
+        sheets=tuple(sheets),
+        parts=tuple(parts),
+        offcuts=tuple(offcuts),
+    )
+
+
+def _size(rng: random.Random, most: int, *, is_inch: bool) -> Fraction:
+    step = Fraction(1, rng.choice((1, 2, 8, 16))) if is_inch else Fraction(rng.choice((1, 5, 10)))
+    least = 3 if is_inch else 75
+    count = int((most - least) / step)
+    return least + step * rng.randrange(max(1, count))
