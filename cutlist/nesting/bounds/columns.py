@@ -130,7 +130,7 @@ def column_steps(
             return
         if strength > best:
             best = strength
-            centre = whole * price
+            centre = whole.astype(np.float64) * price
         found = False
         for bin_, capacity in enumerate(row.capacities):
             if capacity > 0:
@@ -148,7 +148,7 @@ def column_steps(
             near = 0.0
         if master.value - best <= 1e-6 * master.value:
             return
-        trial = near * centre + (1.0 - near) * master.weight
+        trial = np.asarray(near * centre + (1.0 - near) * master.weight, dtype=np.float64)
 
 
 def fractional_cost(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.bounds.bound import Bound, bound_of, whole_stock
+from cutlist.nesting.bounds.bound import Bound, bound_of, lower_bound, whole_stock
 from cutlist.nesting.bounds.columns import column_steps, fractional_cost
 from cutlist.nesting.bounds.grown import grow
 from cutlist.nesting.bounds.pairs import Effort, pair_rows
@@ -57,7 +57,7 @@ def improved_bound(
     if not grown.feasible:
         return whole_stock(grown)
     rows = pair_rows(grown, _ROWS // 2, _FULL)
-    bound = bound_of(grown, rows, _NODES)
+    bound = _better(lower_bound(problem), bound_of(grown, rows, _NODES))
     paid = tuple(1 if c > 0 else 0 for c in grown.costs)
     goals = [grown.costs]
     if len({c for c in grown.costs if c > 0}) > 1:
@@ -73,8 +73,12 @@ def improved_bound(
                 break
         enough = upper if goal is grown.costs else None
         rows += _generate(grown, goal, patterns, proven, enough, rounds, deadline)
-    found = bound_of(grown, rows, _NODES)
-    return Bound(max(bound.cost, found.cost), max(bound.sheets, found.sheets))
+    return _better(bound, bound_of(grown, rows, _NODES))
+
+
+def _better(one: Bound, other: Bound) -> Bound:
+    """Return the larger of each figure: both bounds are true."""
+    return Bound(max(one.cost, other.cost), max(one.sheets, other.sheets))
 
 
 def _generate(

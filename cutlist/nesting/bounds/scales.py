@@ -114,4 +114,5 @@ def _distinct(rows: NDArray[np.int64]) -> NDArray[np.int64]:
         if key not in seen:
             seen.add(key)
             kept.append(index)
-    return rows[kept] // factors[kept, None]
+    reduced: NDArray[np.int64] = rows[kept] // factors[kept, None]
+    return reduced
