@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from cutlist.model.plan import Direction
@@ -82,9 +83,12 @@ def listed(group: SheetGroup) -> str:
 
 
 def ranges(numbers: Sequence[int]) -> str:
-    """Shorten a list of numbers: ``3``, ``3, 7``, ``3–6, 9``."""
+    """Shorten a list of numbers: ``3``, ``3, 7``, ``3–6, 9``; in even steps ``1, 4 … 34``."""
     out: list[str] = []
     ordered = sorted(set(numbers))
+    steps = {later - number for number, later in pairwise(ordered)}
+    if len(ordered) > 3 and len(steps) == 1 and steps != {1}:
+        return f"{ordered[0]}, {ordered[1]} … {ordered[-1]}"
     start = 0
     for index, number in enumerate(ordered):
         if index + 1 < len(ordered) and ordered[index + 1] == number + 1:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import wrap
-from cutlist.drawing.metrics import cap_height
+from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Fill, Hatch, Item, Line, Rect, Role, Text
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 __all__ = ["Entry", "Mark", "flow_entries"]
 
 _SIZE: Final = theme.SMALL
-_SAMPLE: Final = 11.0
+_SAMPLE: Final = 13.0
 _COLUMN_LEAST: Final = 56.0
 _GAP: Final = 5.0
 _STEP: Final = theme.LEADING * _SIZE * PT_MM
@@ -85,10 +85,11 @@ def _sample(entry: Entry, x: float, y: float, baseline: float) -> tuple[Item, ..
     if entry.mark is Mark.TRIM:
         return (Line(x, middle, box.right, middle, theme.FINE, theme.CHAIN),)
     if entry.mark is Mark.TAG:
+        middle_x, wide = x + box.width / 2, text_width(entry.head, theme.TINY, True) + 0.6
         return (
             Line(x, middle, box.right, middle, theme.WIDE),
-            Rect(Box(x + 1.4, y - 0.3, 5.6, 2.6), 0, fill=Fill.WHITE),
-            Text(x + 4.2, baseline, entry.head, _SIZE, True, Anchor.MIDDLE, role=Role.KEY),
+            Rect(Box(middle_x - wide / 2, y - 0.3, wide, 2.6), 0, fill=Fill.WHITE),
+            Text(middle_x, baseline, entry.head, theme.TINY, True, Anchor.MIDDLE, role=Role.KEY),
         )
     if entry.head:
         return (Text(x, baseline, entry.head, _SIZE, True, role=Role.KEY),)

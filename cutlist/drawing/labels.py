@@ -136,7 +136,7 @@ def grain_arrow(box: Box) -> tuple[Line, Box] | None:
         length = min(_ARROW_MOST, box.width - 2 * _CLEAR - 1)
         y = box.bottom - _CLEAR - _ARROW_ROOM / 2
         middle = box.x + box.width / 2
-        room = Box(box.x, box.y, box.width, box.height - _ARROW_ROOM)
+        room = Box(box.x, box.y, box.width, y - 0.3 - box.y)
         return _arrow(middle - length / 2, middle + length / 2, y), room
     if box.height >= 2.4 and box.width >= 30:
         start = box.x + _CLEAR

@@ -107,6 +107,8 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
     if group.first.trim:
         trim = length_words(group.first.trim, story.plan.job)
         out.append(Entry(f"factory edge: at least {trim} comes off", mark=Mark.TRIM))
+    if len(group.names) > 1 and story.lines[group.first.piece]:
+        out.append(Entry("one cut for each of the sheets", "3·12–14", Mark.TAG))
     if len(group.names) > 1 and drawing.alike:
         first, *others = group.names
         stays = [piece.name for piece in story.staying(first)]
@@ -142,7 +144,7 @@ def _tag_entries(drawing: SheetDrawing) -> list[Entry]:
         noun = "cut" if len(numbers) == 1 else "cuts"
         out.append(
             Entry(
-                f"{noun} {ranges(numbers)} of setting {setting}: line too short for its number",
+                f"{noun} {ranges(numbers)} of setting {setting}: no room for a number on the line",
                 f"{setting}·{min(numbers)}" + ("…" if len(numbers) > 1 else ""),
             )
         )

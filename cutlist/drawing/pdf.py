@@ -51,7 +51,7 @@ def write_pdf(plan: Plan, target: BinaryIO | Path, *, paper: Paper, date: dateti
 
 def write_pages(pages: Iterable[Page], target: BinaryIO, *, title: str) -> None:
     """Write pages as a PDF."""
-    canvas = Canvas(target, pageCompression=1, invariant=1)
+    canvas = Canvas(target, pageCompression=1, invariant=1, initialFontName=font_name(bold=False))
     canvas.setTitle(title)
     canvas.setAuthor("")
     canvas.setCreator("cutlist")

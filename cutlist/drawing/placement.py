@@ -27,7 +27,7 @@ DIMENSION_ROOM: Final = 8.0
 TOP_ROOM: Final = 2.0
 CALLOUT_ROOM: Final = 6.0
 #: Least size of the key beside or below the drawing, and its distance, mm.
-KEY_LEAST_HEIGHT: Final = 27.0
+KEY_LEAST_HEIGHT: Final = 24.0
 KEY_LEAST_WIDTH: Final = 48.0
 KEY_GAP: Final = 5.0
 

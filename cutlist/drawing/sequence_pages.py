@@ -10,7 +10,7 @@ from cutlist.drawing.flags import cut_flags, legend
 from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Box, Item, Role, Text
+from cutlist.drawing.primitives import Item, Role, Text
 from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
 from cutlist.drawing.wording import counted, kept_by_size, length_words, piece_size
 from cutlist.model.plan import Direction, Place
@@ -24,8 +24,10 @@ if TYPE_CHECKING:
 
 __all__ = ["sequence_pages"]
 
-_HEAD: Final = 20.5
+_HEAD: Final = 21.0
+_DISTANCE_AT: Final = 22.0
 _GAP: Final = 7.0
+_UNDER_DISTANCE: Final = "fence (or stop) to blade"
 #: A block too long for any page starts on a begun page only if so many of its rows fit there.
 _LEAST_ROWS: Final = 4
 
@@ -72,17 +74,17 @@ def _block_head(
     Under the title of a page it goes without a rule above.
     """
     job = story.plan.job
-    box = Box(0, 0, 22, 14.5)
     number = str(setting.number)
     items: list[Item] = [
         *([rule(0, columns.end, 0, theme.HEAVY)] if ruled else []),
         Text(0, 4.2, "setting", theme.SMALL),
-        Text(0, 12.6, number, theme.FIGURE - 4, True),
+        Text(0, 12.2, number, theme.FIGURE - 4, True),
     ]
     distance = length_words(setting.distance, job)
-    x = box.right
-    items.append(Text(x, 12.6, distance, theme.DISTANCE, True, role=Role.DISTANCE))
-    items.append(Text(x, 16.0, "fence (or stop) to blade", theme.SMALL))
+    x = _DISTANCE_AT
+    items.append(Text(x, 12.2, distance, theme.DISTANCE, True, role=Role.DISTANCE))
+    at_store = setting.place is Place.STORE
+    items.append(Text(x, 16.6, "to be cut" if at_store else _UNDER_DISTANCE, theme.SMALL))
     right = x + text_width(distance, theme.DISTANCE, True) + 8
     for index, (words, bold) in enumerate(_about(setting, continued=continued)):
         items.append(Text(right, 4.6 + index * 4.0, words, theme.STRONG, bold))

@@ -23,7 +23,7 @@ _PAD: Final = 0.45
 _PLACES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.15, 0.85, 0.06, 0.94, 0.44, 0.56, 0.32, 0.68)
 _SIZES: Final = (theme.SMALL, theme.TINY)
 #: A tag of more characters than this is shortened and written out in the key.
-_LONGEST: Final = 16
+_LONGEST: Final = 18
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,9 +96,10 @@ class Bench:
         work = self.workpieces[-1]
         tasks = []
         if work.trim:
-            trimmed = work.width - work.trim - self.job.saw.kerf
+            taken, mark = work.trim + self.job.saw.kerf, self.job.saw.scale or Fraction(1)
+            trimmed = (work.width - taken) // mark * mark
             tasks.append(Task(Direction.RIP, trimmed, Purpose.CLEAN_UP))
-            ends = work.length - work.trim - self.job.saw.kerf
+            ends = (work.length - taken) // mark * mark
             tasks.append(Task(Direction.CROSSCUT, ends, Purpose.CLEAN_UP))
         for width, cells in rows:
             crosscuts = [
@@ -251,8 +252,8 @@ class Bench:
             cost=totals.cost,
             cost_proven=True,
             sheets=totals.sheets,
-            setups=max(1, len({s.distance for s in settings}) - 1),
-            setups_proven=False,
+            setups=max(min(1, len(settings)), len({s.distance for s in settings}) - 1),
+            setups_proven=not settings,
         )
         return Plan(
             self.job,
@@ -279,6 +280,6 @@ def make_part(
     return Part(name, material, exact(thickness), exact(length), exact(width), qty, grain)
 
 
-INCH_SAW = Saw(Fraction(1, 8), Fraction(48), Fraction(1, 32))
-MM_SAW = Saw(Fraction(16, 5), Fraction(1270), Fraction(1, 2))
+INCH_SAW = Saw(Fraction(1, 8), None, Fraction(1, 32))
+MM_SAW = Saw(Fraction(16, 5), None, Fraction(1, 2))
 __all__ = ["INCH_SAW", "MM_SAW", "Bench", "Units", "exact", "make_part"]

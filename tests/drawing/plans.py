@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
-from cutlist.model.job import Grain, Job, Offcut, Sheet, Units
-from cutlist.model.plan import Plan
+from cutlist.model.job import Grain, Job, Offcut, Sheet, Store, Units
+from cutlist.model.plan import Panel, Piece, Place, Plan, Purpose
 from tests.drawing.bench import INCH_SAW, MM_SAW, Bench, make_part
 
 PLY = Fraction(90, 127)  # 18 mm in inches
@@ -20,7 +21,7 @@ def market_stall() -> Plan:
         make_part("end", "34 1/2", "23 1/4", 6, Grain.LENGTH, thickness=PLY),
         make_part("shelf", "45 3/4", "22 7/8", 3, Grain.LENGTH, thickness=PLY),
         make_part("kickboard", "45 3/4", 4, 2, Grain.LENGTH, thickness=PLY),
-        make_part("drawer front", "14 5/8", "5 7/16", 6, Grain.WIDTH, thickness=PLY),
+        make_part("drawer front", "5 7/16", "14 5/8", 6, Grain.WIDTH, thickness=PLY),
         make_part("price rail", "45 3/4", "2 1/2", 1, thickness=PLY),
         make_part("back", "45 3/4", "33 3/4", 2, material="hardboard", thickness="1/4"),
         make_part("drawer bottom", "14", "12 5/8", 6, material="hardboard", thickness="1/4"),
@@ -159,7 +160,7 @@ def long_names() -> Plan:
     parts = (
         make_part(name, 24, "11 1/2", 4, Grain.LENGTH),
         make_part("Gestell-Seitenverkleidungsbefestigungsleiste, außen", 30, 3, 4),
-        make_part("полка", "20 1/64", 9, 2),
+        make_part("полка", "20 1/64", "11 1/2", 2),
     )
     sheet = Sheet("ply", "birch ply", Fraction(3, 4), Fraction(96), Fraction(48), Decimal("60"))
     bench = Bench(
@@ -201,6 +202,40 @@ def many_cuts(sheets: int = 4) -> Plan:
     return bench.plan()
 
 
+@cache
+def many_alike() -> Plan:
+    """Twelve sheets divided alike, named beyond a title's room; all panels of one part."""
+    parts = (make_part("locker shelf", 480, 400, 180, Grain.ANY, "MDF", 18),)
+    sheet = Sheet("MDF 2440", "MDF", Fraction(18), Fraction(2440), Fraction(1220), Decimal("44.2"))
+    bench = Bench(Job("Locker shelves", Units.MM, MM_SAW, (sheet,), parts))
+    for _ in range(12):
+        bench.strips("MDF 2440", [(400, [("locker shelf", 480)] * 5)] * 3)
+    return bench.plan()
+
+
+@cache
+def broken_down() -> Plan:
+    """Make the first cut of the small plan at the store."""
+    plan = small()
+    first, *others = plan.settings
+    cuts = tuple(replace(cut, purpose=Purpose.BREAK_DOWN) for cut in first.cuts)
+    at_store = replace(first, place=Place.STORE, tool="panel saw", cuts=cuts)
+    job = replace(plan.job, store=Store(kerf=first.kerf))
+    return replace(plan, job=job, settings=(at_store, *others))
+
+
+@cache
+def uncut() -> Plan:
+    """One panel that is just as large as its sheet: nothing to cut."""
+    sheet = Sheet("shelf board", "pine", Fraction(18), Fraction(800), Fraction(200), Decimal("7"))
+    parts = (make_part("shelf", 800, 200, 1, Grain.ANY, "pine", 18),)
+    bench = Bench(Job("One shelf", Units.MM, MM_SAW, (sheet,), parts))
+    bench.stock_piece("shelf board")
+    whole = Piece("A", Fraction(0), Fraction(0), Fraction(800), Fraction(200))
+    bench.panels.append(Panel("shelf", 1, whole, False))
+    return bench.plan()
+
+
 def all_plans() -> dict[str, Plan]:
     """Every plan by its name."""
     return {
@@ -210,4 +245,7 @@ def all_plans() -> dict[str, Plan]:
         "tiny_parts": tiny_parts(),
         "long_names": long_names(),
         "many_cuts": many_cuts(),
+        "many_alike": many_alike(),
+        "broken_down": broken_down(),
+        "uncut": uncut(),
     }

@@ -1,0 +1,68 @@
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from cutlist.drawing.flags import Flag, cut_flags, legend
+from cutlist.model.job import Units
+from cutlist.model.plan import Cut, Direction, Piece, Place, Purpose, Setting
+
+
+def flags_of(
+    direction: Direction,
+    size: tuple[int, int],
+    distance: int,
+    units: Units = Units.MM,
+    place: Place = Place.SHOP,
+) -> tuple[Flag, ...]:
+    """Flag the cut of a piece of a size at a distance."""
+    zero = Fraction(0)
+    piece = Piece("A", zero, zero, Fraction(size[0]), Fraction(size[1]))
+    kept = Piece("A1", zero, zero, Fraction(1), Fraction(1))
+    cut = Cut(1, "A", direction, Purpose.PART, kept, None)
+    setting = Setting(1, place, "table saw", Fraction(distance), Fraction(3), (cut,))
+    return cut_flags(setting, cut, piece, units)
+
+
+# Limits as in the warnings of table-saw manuals: push stick below 150 mm or 6 in, push block below
+# 50 mm or 2 in, workpieces shorter than 300 mm or 12 in; the sled rule is common practice.
+@pytest.mark.parametrize(
+    ("direction", "size", "distance", "expected"),
+    [
+        (Direction.RIP, (2440, 1220), 600, ()),
+        (Direction.RIP, (2440, 1220), 150, ()),
+        (Direction.RIP, (2440, 1220), 149, (Flag.PUSH_STICK,)),
+        (Direction.RIP, (2440, 1220), 50, (Flag.PUSH_STICK,)),
+        (Direction.RIP, (2440, 1220), 49, (Flag.PUSH_BLOCK,)),
+        (Direction.RIP, (299, 200), 160, (Flag.SHORT,)),
+        (Direction.RIP, (299, 200), 100, (Flag.PUSH_STICK, Flag.SHORT)),
+        (Direction.RIP, (300, 200), 160, ()),
+        (Direction.RIP, (400, 500), 160, (Flag.SLED,)),
+        (Direction.CROSSCUT, (2000, 600), 500, (Flag.SLED,)),
+        (Direction.CROSSCUT, (600, 600), 300, ()),
+        (Direction.CROSSCUT, (200, 290), 160, (Flag.SHORT,)),
+    ],
+)
+def test_a_cut_is_flagged_at_the_limits_of_the_manuals(
+    direction: Direction, size: tuple[int, int], distance: int, expected: tuple[Flag, ...]
+) -> None:
+    """Each limit, on it and just past it."""
+    assert flags_of(direction, size, distance) == expected
+
+
+def test_inch_jobs_have_inch_limits() -> None:
+    """6 in and 12 in, not their conversions."""
+    assert flags_of(Direction.RIP, (13, 7), 6, Units.INCH) == ()
+    assert flags_of(Direction.RIP, (11, 7), 5, Units.INCH) == (Flag.PUSH_STICK, Flag.SHORT)
+
+
+def test_the_store_has_its_own_saw() -> None:
+    """A cut made where the sheet is bought carries no marks."""
+    assert flags_of(Direction.RIP, (2440, 1220), 20, place=Place.STORE) == ()
+
+
+def test_every_flag_is_explained() -> None:
+    """The legend has a line for each mark."""
+    for units in Units:
+        assert [flag for flag, _ in legend(units)] == list(Flag)

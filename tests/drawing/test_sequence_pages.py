@@ -1,0 +1,170 @@
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from cutlist.drawing.frame import content_box
+from cutlist.drawing.metrics import text_box
+from cutlist.drawing.paper import A4, LETTER, Paper
+from cutlist.drawing.primitives import Line, Page, Rect, Role, Text
+from cutlist.drawing.sequence_pages import sequence_pages
+from cutlist.drawing.story import read_story
+from cutlist.model.plan import Plan
+from tests.drawing.plans import (
+    all_plans,
+    broken_down,
+    long_names,
+    many_alike,
+    many_cuts,
+    market_stall,
+    uncut,
+)
+
+NAMES = sorted(all_plans())
+PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
+
+
+def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
+    """Compose the sequence of a plan."""
+    return sequence_pages(read_story(plan), paper)
+
+
+def texts(page: Page, role: Role | None = None) -> list[Text]:
+    """All text of a page, of one role or of any."""
+    return [i for i in page.items if isinstance(i, Text) and role in (None, i.role)]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_cut_has_one_number_and_one_box_to_tick(name: str, paper: Paper) -> None:
+    """Every cut number stands exactly once, beside a tick box of its own, in order."""
+    plan = all_plans()[name]
+    pages = pages_of(plan, paper)
+    numbers = [int(t.content) for page in pages for t in texts(page, Role.CUT_NUMBER)]
+    assert numbers == [cut.number for setting in plan.settings for cut in setting.cuts]
+    for page in pages:
+        ticks = [i.box for i in page.items if isinstance(i, Rect) and i.role is Role.TICK]
+        beside = texts(page, Role.CUT_NUMBER)
+        assert len(ticks) == len(beside)
+        for tick, number in zip(ticks, beside, strict=True):
+            assert tick.y < number.y <= tick.bottom
+            assert tick.right < text_box(number).x
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_no_lettering_overlaps(name: str, paper: Paper) -> None:
+    """No two texts overlap and all stand inside the frame."""
+    for page in pages_of(all_plans()[name], paper):
+        frame = content_box(page.width_mm, page.height_mm)
+        boxes = sorted(((text_box(t), t.content) for t in texts(page)), key=lambda one: one[0].y)
+        for index, (box, content) in enumerate(boxes):
+            assert frame.holds(box, 0.7), content
+            for other, there in boxes[index + 1 :]:
+                if other.y > box.bottom:
+                    break
+                assert not box.overlaps(other, 0.05), (content, there)
+
+
+def test_the_distance_is_large() -> None:
+    """Every block shows its distance in figures of 24 pt at least, as the fence is set."""
+    plan = market_stall()
+    shown = [t for page in pages_of(plan) for t in texts(page, Role.DISTANCE)]
+    assert min(text.size_pt for text in shown) >= 24
+    assert [text.content for text in shown][:3] == ['47 5/8"', '95 5/8"', '23 1/4"']
+    assert len(shown) == len(plan.settings)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_a_block_is_parted_only_if_it_must_be(name: str, paper: Paper) -> None:
+    """A setting whose rows fit on one page stands on one page."""
+    plan = all_plans()[name]
+    on_page: dict[int, set[int]] = {}
+    for number, page in enumerate(pages_of(plan, paper)):
+        for text in texts(page, Role.CUT_NUMBER):
+            on_page.setdefault(int(text.content), set()).add(number)
+    for setting in plan.settings:
+        pages = set().union(*(on_page[cut.number] for cut in setting.cuts))
+        # Rows are at least 9.6 mm high; 17 of four lines still fit on Letter below their head.
+        if len(setting.cuts) <= 12:
+            assert len(pages) == 1
+
+
+def test_a_long_block_says_that_it_goes_on() -> None:
+    """The head is repeated with its distance where a block runs over pages."""
+    pages = pages_of(many_alike())
+    heads = [[t.content for t in texts(page, Role.DISTANCE)] for page in pages]
+    assert sum(head.count("480 mm") for head in heads) > 5
+    goes_on = sum(1 for page in pages for t in texts(page) if t.content == "continued")
+    assert goes_on == sum(head.count("480 mm") + head.count("400 mm") for head in heads) - 2
+
+
+def test_panels_are_counted_as_they_are_finished() -> None:
+    """The running count rises to the number of panels; each panel is finished once."""
+    plan = many_cuts()
+    said = [t.content for page in pages_of(plan) for t in texts(page)]
+    total = len(plan.panels)
+    counts = [int(s.split()[0]) for s in said if s.endswith(f" of {total}") and s[0].isdigit()]
+    assert counts == sorted(counts)
+    assert counts[-1] == total
+    assert sum(words.startswith("finished:") for words in said) == total
+    assert f"{total} of {total} panels finished." in " ".join(said)
+
+
+def test_a_row_says_what_comes_off_and_what_is_left() -> None:
+    """Piece, size, use and the next step of both sides of a cut."""
+    said = [t.content for page in pages_of(market_stall()) for t in texts(page)]
+    assert 'A1a1  95 5/8" × 23 1/4"' in said
+    assert "strip; next setting 4, cut 10" in said
+    assert "finished: end 1 of 6" in said
+    assert "offcut to keep" in said
+    assert "waste" in said
+
+
+def test_flags_are_printed_and_explained() -> None:
+    """Marks stand in the rows, and those that occur are explained first."""
+    pages = pages_of(long_names())
+    marks = Counter(t.content for page in pages for t in texts(page, Role.FLAG))
+    assert set(marks) == {"sled", "push stick"}
+    # One of each in the legend, one sled for each of 12 crosscuts, one stick for the two 3 in rips.
+    assert marks["push stick"] == 1 + 2
+    intro = " ".join(t.content for t in texts(pages[0]))
+    assert "fence nearer the blade than 6 in" in intro
+
+
+def test_cuts_at_the_store_are_told_apart() -> None:
+    """A block of the store says so instead of naming a tool of the shop."""
+    said = [t.content for page in pages_of(broken_down()) for t in texts(page)]
+    assert said.count("at the store") == 1
+    assert "to be cut" in said
+    assert said.count("table saw") == 3
+
+
+def test_a_plan_without_cuts_has_no_sequence() -> None:
+    """Nothing to cut, no page."""
+    assert pages_of(uncut()) == ()
+
+
+def test_rips_and_crosscuts_are_sketched_by_their_line() -> None:
+    """Each row carries a sketch: the fence bar runs the way the cut does."""
+    plan = broken_down()
+    bars = [
+        item
+        for page in pages_of(plan)
+        for item in page.items
+        if isinstance(item, Line) and item.width_mm == 1.0
+    ]
+    ways = ["rip" if bar.y1 == bar.y2 else "crosscut" for bar in bars]
+    cuts = [cut.direction.value for setting in plan.settings for cut in setting.cuts]
+    assert ways == cuts
+
+
+def test_a_piece_rests_on_its_own_name() -> None:
+    """A renamed panel appears under its new name: nothing is looked up by position."""
+    plan = market_stall()
+    panels = tuple(replace(panel, part=panel.part.upper()) for panel in plan.panels)
+    said = [t.content for page in pages_of(replace(plan, panels=panels)) for t in texts(page)]
+    assert "finished: END 1 of 6" in said

@@ -1,0 +1,90 @@
+from __future__ import annotations
+
+import pytest
+
+from cutlist.drawing.frame import content_box
+from cutlist.drawing.metrics import text_box
+from cutlist.drawing.paper import A4, LETTER, Paper
+from cutlist.drawing.primitives import Page, Text
+from cutlist.drawing.story import read_story
+from cutlist.drawing.summary import summary_pages
+from cutlist.model.plan import Plan
+from tests.drawing.plans import all_plans, european, market_stall, small
+
+NAMES = sorted(all_plans())
+
+
+def said(plan: Plan, paper: Paper = A4) -> list[str]:
+    """All text of the summary."""
+    return [t.content for page in summary_pages(read_story(plan), paper) for t in texts(page)]
+
+
+def texts(page: Page) -> list[Text]:
+    """All text of a page."""
+    return [item for item in page.items if isinstance(item, Text)]
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+@pytest.mark.parametrize("name", NAMES)
+def test_no_lettering_overlaps(name: str, paper: Paper) -> None:
+    """No two texts of the summary overlap and all stand inside the frame."""
+    for page in summary_pages(read_story(all_plans()[name]), paper):
+        frame = content_box(page.width_mm, page.height_mm)
+        boxes = [(text_box(t), t.content) for t in texts(page)]
+        for index, (box, content) in enumerate(boxes):
+            assert frame.holds(box, 0.7), content
+            for other, there in boxes[index + 1 :]:
+                assert not box.overlaps(other, 0.05), (content, there)
+
+
+def test_the_three_figures_stand_out() -> None:
+    """Cost, set-ups and what is left over, each in large figures with words on how good it is."""
+    (page,) = summary_pages(read_story(market_stall()), A4)
+    large = [t.content for t in texts(page) if t.size_pt >= 20]
+    assert large == ["243.50", "16", "36.5 sq ft"]
+    words = said(market_stall())
+    assert "4 sheets; 4 are needed" in words
+    assert "no plan costs less" in words
+
+
+def test_what_to_buy_is_listed_with_its_price() -> None:
+    """Sheets with count, size, price and cost."""
+    words = said(european())
+    for word in ("board 2800", "melamine board 18 mm", "2800 × 2070 mm", "118.90", "356.70"):
+        assert word in words
+
+
+def test_without_prices_sheets_are_counted() -> None:
+    """A job without prices shows the number of sheets instead of a cost of nothing."""
+    words = said(small())
+    assert "sheets to buy" in words
+    assert "cost" not in words
+    assert "0.00" not in words
+
+
+def test_parts_name_their_sheets() -> None:
+    """The list of parts tells on which sheet how many panels are."""
+    words = said(market_stall())
+    assert "A (2), B (2), C (2)" in words
+    assert "rack 3" in words
+    assert "A1a3b, B1a3b, C1a3b" in words
+
+
+@pytest.mark.parametrize(
+    "caution",
+    [
+        "Riving knife and guard",
+        "Unplug the saw",
+        "push stick",
+        "Never rip fence and mitre gauge together",
+        "sled",
+        "two people",
+        "fine-dust mask",
+        "maker's manual",
+        "local codes",
+        "qualified instruction",
+    ],
+)
+def test_the_cautions_are_there(caution: str) -> None:
+    """The usual cautions are printed once and defer to those who know the machine."""
+    assert caution in " ".join(said(small()))
