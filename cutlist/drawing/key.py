@@ -50,7 +50,8 @@ def flow_entries(entries: Sequence[Entry], room: Box) -> tuple[list[Item], tuple
     width = (room.width - (columns - 1) * _GAP) / columns
     items: list[Item] = []
     column, y = 0, room.y
-    for index, entry in enumerate(entries):
+    for index, given in enumerate(entries):
+        entry = _headed(given)
         lines = wrap(entry.text, width - _SAMPLE, _SIZE)
         height = len(lines) * _STEP + 0.9
         if y + height > room.bottom and y > room.y:
@@ -61,6 +62,13 @@ def flow_entries(entries: Sequence[Entry], room: Box) -> tuple[list[Item], tuple
         items.extend(_draw(entry, lines, x, y))
         y += height
     return items, ()
+
+
+def _headed(entry: Entry) -> Entry:
+    """Move a head too wide for its column into the text."""
+    if entry.mark is Mark.NONE and text_width(entry.head, _SIZE, True) > _SAMPLE - 0.8:
+        return Entry(f"{entry.head} {entry.text}")
+    return entry
 
 
 def _draw(entry: Entry, lines: Sequence[str], x: float, y: float) -> list[Item]:

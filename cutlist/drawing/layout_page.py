@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 __all__ = ["layout_pages"]
 
 _TITLE_HEIGHT: Final = 8.6
-#: So many piece names go into one entry of the key, that it can run on to the next column.
-_PIECES_AN_ENTRY: Final = 24
+#: So many names go into one entry of the key, that the rest can run on to the next column.
+_NAMES_AN_ENTRY: Final = 24
 _LINE: Final = theme.LEADING * theme.STRONG * PT_MM
 
 
@@ -123,31 +123,30 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
         )
     for one in drawing.numbered:
         lead = f"{one.name}, {one.size} — {counted(len(one.pieces), 'piece')}: "
-        for start in range(0, len(one.pieces), _PIECES_AN_ENTRY):
-            names = ", ".join(one.pieces[start : start + _PIECES_AN_ENTRY])
+        for start in range(0, len(one.pieces), _NAMES_AN_ENTRY):
+            names = ", ".join(one.pieces[start : start + _NAMES_AN_ENTRY])
             out.append(Entry(lead + names, one.number))
             lead = ""
+    if drawing.unplaced:
+        out.append(
+            Entry("dots without a number: no room beside the sheet; see the pieces named above")
+        )
     out.extend(_tag_entries(drawing))
     return tuple(out)
 
 
 def _tag_entries(drawing: SheetDrawing) -> list[Entry]:
-    """Write out shortened tags, and list by setting the cuts that have none."""
-    out = []
-    for tag in drawing.shortened:
-        out.append(Entry(_written_out(tag), tag.words[-1]))
+    """Write out shortened tags, and list the cuts whose lines have no room for one."""
+    out = [Entry(_written_out(tag), tag.words[-1]) for tag in drawing.shortened]
     missing: dict[int, list[int]] = {}
     for tag in drawing.homeless:
         for setting, number in tag.cuts:
             missing.setdefault(setting, []).append(number)
-    for setting, numbers in sorted(missing.items()):
-        noun = "cut" if len(numbers) == 1 else "cuts"
-        out.append(
-            Entry(
-                f"{noun} {ranges(numbers)} of setting {setting}: no room for a number on the line",
-                f"{setting}·{min(numbers)}" + ("…" if len(numbers) > 1 else ""),
-            )
-        )
+    words = [f"{setting}·{ranges(numbers)}" for setting, numbers in sorted(missing.items())]
+    lead = "lines without room for a number, by setting·cut: "
+    for start in range(0, len(words), _NAMES_AN_ENTRY):
+        out.append(Entry(lead + "; ".join(words[start : start + _NAMES_AN_ENTRY])))
+        lead = ""
     return out
 
 

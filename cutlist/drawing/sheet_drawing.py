@@ -58,6 +58,7 @@ class SheetDrawing:
     shortened: tuple[Tag, ...]
     homeless: tuple[Tag, ...]
     pointers: int
+    unplaced: int
     alike: bool
     has_waste: bool
     has_kept: bool
@@ -97,8 +98,9 @@ def draw_sheet(
     lines = _draw_lines(work)
     for piece in story.staying(group.first.piece):
         _draw_piece(work, piece)
+    unplaced = 0
     if callout_room:
-        leaders, _ = place_pointers(work.pointers, placement.sheet, work.lettering)
+        leaders, unplaced = place_pointers(work.pointers, placement.sheet, work.lettering)
         work.over.extend(leaders)
         for item in leaders:
             if isinstance(item, Line):
@@ -115,6 +117,7 @@ def draw_sheet(
         shortened=tuple(shortened),
         homeless=tuple(homeless),
         pointers=len(work.pointers),
+        unplaced=unplaced,
         alike=alike,
         has_waste=any(isinstance(item, Hatch) for item in work.under),
         has_kept=kept,

@@ -38,15 +38,26 @@ __all__ = ["summary_pages"]
 
 
 def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
-    """Compose the summary: one page for a usual job, more where the lists are long."""
+    """Compose the summary: one page for a usual job, more where the lists are long.
+
+    The cautions are always on the first page: last if all fits there, else above the lists.
+    """
+    pages = _compose(story, paper, cautions_first=False)
+    return pages if len(pages) == 1 else _compose(story, paper, cautions_first=True)
+
+
+def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page, ...]:
     plan = story.plan
     flow = Flow(paper, "Cutting plan")
     _add_name(flow, plan)
     _add_figures(flow, plan)
+    if cautions_first:
+        _add_cautions(flow)
     _add_purchases(flow, plan)
     _add_parts(flow, story)
     _add_offcuts(flow, story)
-    _add_cautions(flow)
+    if not cautions_first:
+        _add_cautions(flow)
     return flow.finish()
 
 

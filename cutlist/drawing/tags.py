@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.groups import ranges
-from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.metrics import cap_height, text_box, text_width
 from cutlist.drawing.primitives import Anchor, Box, Fill, Line, Rect, Role, Text
 
 if TYPE_CHECKING:
@@ -101,8 +101,11 @@ def _place(tag: Tag, occupied: Occupied) -> tuple[Box, Text] | None:
                     box = Box(start, line.y1 - high / 2, long, high)
                 else:
                     box = Box(line.x1 - high / 2, start, high, long)
-                if occupied.is_free(box, ignoring=tag.band):
-                    return box, _lettering(words, size, box, level)
+                if not occupied.is_free(box, ignoring=tag.band):
+                    continue
+                text = _lettering(words, size, box, level)
+                if occupied.is_free(text_box(text), ignoring=tag.band):
+                    return box, text
     return None
 
 

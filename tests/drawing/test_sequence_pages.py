@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from cutlist.drawing.frame import content_box
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.primitives import Line, Page, Rect, Role, Text
+from cutlist.drawing.primitives import Line, Page, Rect, Role
 from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.story import read_story
 from cutlist.model.plan import Plan
+from tests.drawing.checks import texts
 from tests.drawing.plans import (
     all_plans,
     broken_down,
@@ -31,11 +31,6 @@ def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
     return sequence_pages(read_story(plan), paper)
 
 
-def texts(page: Page, role: Role | None = None) -> list[Text]:
-    """All text of a page, of one role or of any."""
-    return [i for i in page.items if isinstance(i, Text) and role in (None, i.role)]
-
-
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", NAMES)
 def test_every_cut_has_one_number_and_one_box_to_tick(name: str, paper: Paper) -> None:
@@ -51,21 +46,6 @@ def test_every_cut_has_one_number_and_one_box_to_tick(name: str, paper: Paper) -
         for tick, number in zip(ticks, beside, strict=True):
             assert tick.y < number.y <= tick.bottom
             assert tick.right < text_box(number).x
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
-def test_no_lettering_overlaps(name: str, paper: Paper) -> None:
-    """No two texts overlap and all stand inside the frame."""
-    for page in pages_of(all_plans()[name], paper):
-        frame = content_box(page.width_mm, page.height_mm)
-        boxes = sorted(((text_box(t), t.content) for t in texts(page)), key=lambda one: one[0].y)
-        for index, (box, content) in enumerate(boxes):
-            assert frame.holds(box, 0.7), content
-            for other, there in boxes[index + 1 :]:
-                if other.y > box.bottom:
-                    break
-                assert not box.overlaps(other, 0.05), (content, there)
 
 
 def test_the_distance_is_large() -> None:

@@ -2,13 +2,11 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.drawing.frame import content_box
-from cutlist.drawing.metrics import text_box
-from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.primitives import Page, Text
+from cutlist.drawing.paper import A4, Paper
 from cutlist.drawing.story import read_story
 from cutlist.drawing.summary import summary_pages
 from cutlist.model.plan import Plan
+from tests.drawing.checks import texts
 from tests.drawing.plans import all_plans, european, market_stall, small
 
 NAMES = sorted(all_plans())
@@ -17,24 +15,6 @@ NAMES = sorted(all_plans())
 def said(plan: Plan, paper: Paper = A4) -> list[str]:
     """All text of the summary."""
     return [t.content for page in summary_pages(read_story(plan), paper) for t in texts(page)]
-
-
-def texts(page: Page) -> list[Text]:
-    """All text of a page."""
-    return [item for item in page.items if isinstance(item, Text)]
-
-
-@pytest.mark.parametrize("paper", [A4, LETTER])
-@pytest.mark.parametrize("name", NAMES)
-def test_no_lettering_overlaps(name: str, paper: Paper) -> None:
-    """No two texts of the summary overlap and all stand inside the frame."""
-    for page in summary_pages(read_story(all_plans()[name]), paper):
-        frame = content_box(page.width_mm, page.height_mm)
-        boxes = [(text_box(t), t.content) for t in texts(page)]
-        for index, (box, content) in enumerate(boxes):
-            assert frame.holds(box, 0.7), content
-            for other, there in boxes[index + 1 :]:
-                assert not box.overlaps(other, 0.05), (content, there)
 
 
 def test_the_three_figures_stand_out() -> None:
