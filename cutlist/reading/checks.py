@@ -228,8 +228,6 @@ def _turns(size: tuple[Fraction, Fraction], grain: Grain) -> Iterator[tuple[Frac
 
 def _check_grid(draft: JobDraft, faults: Faults) -> None:
     """Refuse lengths that share no step coarse enough for whole numbers."""
-    if faults:
-        return
     spots = list(_plane_lengths(draft))
     try:
         Grid.of(length for _, length in spots)

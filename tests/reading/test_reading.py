@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from cutlist.errors import JobFileError
 from cutlist.model.job import (
     Grain,
     Job,
@@ -116,6 +117,15 @@ def test_digest_is_of_the_bytes(tmp_path: Path) -> None:
     path.write_bytes(b"\xef\xbb\xbf" + SMALLEST.replace("\n", "\r\n").encode())
     assert read_job(str(path)).sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
     assert read_job(path).name == "Hook board"
+
+
+def test_byte_order_mark_takes_no_column(tmp_path: Path) -> None:
+    """Columns of the first line are counted as an editor shows them."""
+    path = tmp_path / "job.yaml"
+    path.write_bytes(b"\xef\xbb\xbfjbo: Hook board\n")
+    with pytest.raises(JobFileError) as caught:
+        read_job(path)
+    assert [fault.column for fault in caught.value.faults if fault.path == "jbo"] == [1]
 
 
 @pytest.mark.parametrize(
