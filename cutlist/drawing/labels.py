@@ -21,10 +21,14 @@ __all__ = ["Label", "grain_arrow", "label_panel", "number_panel"]
 _CLEAR: Final = 1.5
 _CLEAR_WIDE: Final = 2.0
 _CLEAR_LEAST: Final = 0.35
-#: What turned lettering, a form of fewer rows and a broken name count for, in points of size.
+#: What turned lettering, a form of fewer rows and a broken name count for, in points.
 _TURNING_COST: Final = 1.5
 _FORM_COST: Final = 1.0
 _BREAK_COST: Final = 3.0
+#: What it counts for that no tag of a cut line has room beside the lettering, in points, and the
+#: side up to which a panel is lettered that close to its edges, mm.
+_CLOSE_COST: Final = 2.0
+_NARROW: Final = 7.0
 _ARROW_ROOM: Final = 2.4
 _ARROW_LEAST: Final = 5.0
 _ARROW_MOST: Final = 14.0
@@ -58,27 +62,30 @@ def number_panel(box: Box, number: str, piece: str, *, role: Role) -> Label | No
     return _best(box, with_piece, role) or _best(box, (((number, True),),), role)
 
 
-def _clear(side: float) -> float:
-    """Give the clear space for a panel with a side so long, mm."""
-    if side > 16:
-        return _CLEAR_WIDE
-    return _CLEAR if side > 7 else _CLEAR_LEAST
+def _inner(box: Box, *, close: bool) -> Box:
+    """Give the room for lettering: clear of the tags of cut lines or, ``close``, up to the edge."""
+    clear_x, clear_y = (
+        _CLEAR_LEAST if close and side < _NARROW else _CLEAR_WIDE if side > 16 else _CLEAR
+        for side in (box.width, box.height)
+    )
+    return Box(box.x + clear_x, box.y + clear_y, box.width - 2 * clear_x, box.height - 2 * clear_y)
 
 
 def _best(box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role) -> Label | None:
-    """Choose form, direction and size: large lettering, few broken lines, upright."""
+    """Choose form, direction and size: large, few broken lines, upright, with room for tags."""
     best: tuple[float, float, tuple[Row, ...], bool, Box] | None = None
-    clear_x, clear_y = (_clear(box.width), _clear(box.height))
-    inner = Box(box.x + clear_x, box.y + clear_y, box.width - 2 * clear_x, box.height - 2 * clear_y)
-    for number, form in enumerate(forms):
-        for upwards in (False, True):
-            width, height = inner.width, inner.height
-            if upwards:
-                width, height = height, width
-            cost = (_TURNING_COST if upwards else 0.0) + number * _FORM_COST
-            found = _fit(form, width, height, cost, best[0] if best else -1e9)
-            if found is not None:
-                best = (*found, upwards, inner)
+    for close in (False, True):
+        inner = _inner(box, close=close)
+        for number, form in enumerate(forms):
+            for upwards in (False, True):
+                width, height = inner.width, inner.height
+                if upwards:
+                    width, height = height, width
+                cost = number * _FORM_COST
+                cost += (_TURNING_COST if upwards else 0.0) + (_CLOSE_COST if close else 0.0)
+                found = _fit(form, width, height, cost, best[0] if best else -1e9)
+                if found is not None:
+                    best = (*found, upwards, inner)
     if best is None:
         return None
     _, size, rows, upwards, inner = best
