@@ -126,6 +126,10 @@ def test_byte_order_mark_takes_no_column(tmp_path: Path) -> None:
     with pytest.raises(JobFileError) as caught:
         read_job(path)
     assert [fault.column for fault in caught.value.faults if fault.path == "jbo"] == [1]
+    path.write_bytes(b"\xef\xbb\xbfjob: Hook\x07board\n")
+    with pytest.raises(JobFileError) as caught:
+        read_job(path)
+    assert [fault.column for fault in caught.value.faults] == [10]
 
 
 @pytest.mark.parametrize(

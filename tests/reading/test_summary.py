@@ -62,7 +62,7 @@ def test_describes_the_smallest_job(tmp_path: Path) -> None:
 def test_sheets_at_least_counts_usable_area(tmp_path: Path) -> None:
     """The least number of sheets is by the area inside the trim, once offcuts are used up."""
     text = changed("qty: 3", "qty: 1").replace("34 1/2 × 11 1/4", "95 1/2 x 47 1/2")
-    for qty, sheets in ((1, 1), (2, 2), (3, 3)):
+    for qty, sheets in ((1, 1), (2, 2), (300, 300)):
         job = job_of(text.replace("qty: 1", f"qty: {qty}"), tmp_path)
         line = next(line for line in describe(job) if line.startswith("  birch ply  18 mm"))
         assert int(line.split()[-1]) == sheets
