@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from heapq import heappop, heappush
+from math import gcd
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -50,6 +51,9 @@ def cheapest(
     """
     if len(costs) == 1:
         return _one_kind(costs[0], available[0], rows)
+    # in units of the common divisor, what a row asks for is rounded up to a possible sum
+    unit = gcd(*costs) or 1
+    costs = [cost // unit for cost in costs]
     # dear bins are decided first, so that cheap ones are left to fill up with
     order = sorted(range(len(costs)), key=lambda b: -costs[b])
     search = _Search(
@@ -57,7 +61,8 @@ def cheapest(
         [available[b] for b in order],
         [[row.capacities[b] for b in order] for row in rows],
     )
-    return search.run([row.total for row in rows], nodes)
+    least = search.run([row.total for row in rows], nodes)
+    return None if least is None else least * unit
 
 
 def _one_kind(cost: int, available: int | None, rows: Sequence[Row]) -> int | None:
