@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.order import Order
-from cutlist.sequencing.sequence import StockLayout, fewest_settings
-
-#: States the exact order search may open for a candidate that is only being compared.
-_GLANCE = 300
+from cutlist.sequencing.sequence import StockLayout, glance
 
 #: A complete solution of one group.
 Solution = tuple[StockLayout, ...]
@@ -18,10 +14,10 @@ Solution = tuple[StockLayout, ...]
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One solution for each group, and the order that cuts them all."""
+    """One solution for each group, and how many settings a quick look says they need."""
 
     solutions: tuple[Solution, ...]
-    order: Order
+    settings: int
 
     @property
     def layouts(self) -> tuple[StockLayout, ...]:
@@ -29,7 +25,12 @@ class Choice:
         return tuple(layout for solution in self.solutions for layout in solution)
 
 
-def choose(candidates: Sequence[Sequence[Solution]], fence: Fence, best: Choice | None) -> Choice:
+def choose(
+    candidates: Sequence[Sequence[Solution]],
+    fence: Fence,
+    best: Choice | None,
+    is_over: Callable[[], bool] = lambda: False,
+) -> Choice:
     """Choose one solution for each group so that all together need the fewest settings.
 
     Parameters
@@ -40,30 +41,34 @@ def choose(candidates: Sequence[Sequence[Solution]], fence: Fence, best: Choice 
         The saw.
     best
         The best choice so far, kept if nothing beats it.
+    is_over
+        Asked between two looks; True ends the comparison with the best so far.
 
     Notes
     -----
     Groups are improved in turn with the others held fixed, until no change helps. Since one
     setting serves all materials, a group's best solution depends on the others'.
     """
-    current = [solutions[0] for solutions in candidates]
-    if best is not None:
-        current = list(best.solutions)
-    order = _order(current, fence)
+    if best is None:
+        first = tuple(solutions[0] for solutions in candidates)
+        best = Choice(first, _settings(first, fence))
+    seen = {best.solutions}
     improved = True
     while improved:
         improved = False
         for index, solutions in enumerate(candidates):
             for solution in solutions:
-                if solution == current[index]:
+                trial = (*best.solutions[:index], solution, *best.solutions[index + 1 :])
+                if trial in seen:
                     continue
-                trial = [*current[:index], solution, *current[index + 1 :]]
-                trial_order = _order(trial, fence)
-                if len(trial_order.settings) < len(order.settings):
-                    current, order, improved = trial, trial_order, True
-    return Choice(tuple(current), order)
+                if is_over():
+                    return best
+                seen.add(trial)
+                settings = _settings(trial, fence)
+                if settings < best.settings:
+                    best, improved = Choice(trial, settings), True
+    return best
 
 
-def _order(solutions: Sequence[Solution], fence: Fence) -> Order:
-    layouts = [layout for solution in solutions for layout in solution]
-    return fewest_settings(layouts, fence, expansions=_GLANCE)
+def _settings(solutions: Sequence[Solution], fence: Fence) -> int:
+    return glance([layout for solution in solutions for layout in solution], fence)

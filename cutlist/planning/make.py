@@ -26,9 +26,10 @@ from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 
 #: Rounds of packing without a better order before the search ends.
 _PATIENCE = 12
-#: Solutions of a group compared at a time, in a job of up to so many panels; fewer in larger ones.
+#: Solutions of a group compared at a time, in a job of so many panels; fewer in larger ones, since
+#: a look at one takes about the square of the panels.
 _MOST_CANDIDATES = 32
-_SMALL_JOB = 400
+_SMALL_JOB = 60
 _SEED_STEP = 7919
 
 
@@ -84,17 +85,18 @@ class _Planner:
         self._solutions: list[dict[Solution, None]] = [{} for _ in self._groups]
         self._sequenced: Sequenced | None = None
         panels = sum(part.qty for part in job.parts)
-        self._most = max(1, min(_MOST_CANDIDATES, _MOST_CANDIDATES * _SMALL_JOB // panels))
+        affordable = _MOST_CANDIDATES * _SMALL_JOB**2 // panels**2
+        self._most = max(1, min(_MOST_CANDIDATES, affordable))
 
     def run(self) -> Plan:
         self._first_round()
-        choice = choose(self._candidates(), self._division.fence, None)
+        choice = self._choose(None)
         sequenced = self._sequence(choice)
         idle = 0
         number = 1
         while not self._is_done(sequenced) and idle < _PATIENCE and not self._budget.is_over():
             cheaper = self._another_round(number)
-            better = choose(self._candidates(), self._division.fence, None if cheaper else choice)
+            better = self._choose(None if cheaper else choice)
             idle = idle + 1 if better == choice else 0
             if better != choice:
                 choice = better
@@ -148,6 +150,9 @@ class _Planner:
             first, *later = solutions
             kept.append([first, *later[max(0, len(later) - self._most + 1) :]])
         return kept
+
+    def _choose(self, best: Choice | None) -> Choice:
+        return choose(self._candidates(), self._division.fence, best, self._budget.is_over)
 
     def _sequence(self, choice: Choice) -> Sequenced:
         self._sequenced = sequence(choice.layouts, self._division.fence)

@@ -12,14 +12,22 @@ Computer Science 16 (1981) 187-198, for strings): NP-hard in general, easy on re
 from __future__ import annotations
 
 import heapq
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 
+import numpy as np
+
 from cutlist.sequencing.forest import NONE, Forest
+from cutlist.sequencing.needs import Needs, as_mask
 
 State = frozenset[int]
 #: The settings visited so far, last first: (earlier settings, last setting), or () at the start.
 Trail = tuple["Trail", int] | tuple[()]
+
+#: Nodes a beam may look at in each level, shared among its states: keeps large jobs quick.
+_BEAM_WORK = 1200
+_WIDEST_BEAM = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,125 +43,9 @@ class Order:
         return len(self.settings) == self.bound
 
 
-class Needs:
-    """How often each setting must still be visited, counted for every node once.
-
-    ``visits(n)[s]`` is the largest number of separate visits to setting ``s`` that one chain of
-    tasks through node ``n`` asks for; ``after(n)[s]`` the same if ``s`` has just been visited.
-    ``deep(n)`` is the set of settings that occur below the top of the node.
-    """
-
-    def __init__(self, forest: Forest) -> None:
-        self._forest = forest
-        self._known: dict[int, tuple[dict[int, int], dict[int, int], frozenset[int]]] = {}
-
-    def visits(self, number: int) -> dict[int, int]:
-        """Return visits needed for each setting of the node."""
-        return self._of(number)[0]
-
-    def deep(self, number: int) -> frozenset[int]:
-        """Return the settings that occur below the top of the node."""
-        return self._of(number)[2]
-
-    def _of(self, number: int) -> tuple[dict[int, int], dict[int, int], frozenset[int]]:
-        known = self._known.get(number)
-        if known is None:
-            known = self._known[number] = self._count(number)
-        return known
-
-    def _count(self, number: int) -> tuple[dict[int, int], dict[int, int], frozenset[int]]:
-        node = self._forest.nodes[number]
-        visits: dict[int, int] = {}
-        after: dict[int, int] = {}
-        deep: set[int] = set()
-        top = [branch.setting for branch in node.branches]
-        for branch in node.branches:
-            child_visits, child_after, child_deep = self._of(branch.child)
-            deep |= child_visits.keys() | child_deep
-            skippable = node.is_spare and top.count(branch.setting) == 1
-            for setting, number_of in child_visits.items():
-                if setting != branch.setting:
-                    _raise(visits, setting, number_of)
-                    _raise(after, setting, number_of)
-            own = child_after.get(branch.setting, 0)
-            # A spare branch may come free as the remainder, without a visit of its own.
-            alone = child_visits.get(branch.setting, 0) if skippable else 1 + own
-            _raise(visits, branch.setting, alone)
-            _raise(after, branch.setting, own)
-        if node.then != NONE:
-            then_visits, then_after, then_deep = self._of(node.then)
-            deep |= then_visits.keys() | then_deep
-            for setting, number_of in then_visits.items():
-                if setting not in top:
-                    _raise(visits, setting, number_of)
-                    _raise(after, setting, number_of)
-            for setting in set(top):
-                merged = then_after.get(setting, 0)
-                _raise(visits, setting, 1 + merged)
-                only = all(other == setting for other in top)
-                _raise(after, setting, merged if only else then_visits.get(setting, 0))
-        return visits, after, frozenset(deep)
-
-
-def _raise(table: dict[int, int], key: int, value: int) -> None:
-    if value > table.get(key, 0):
-        table[key] = value
-
-
-class _Search:
-    def __init__(self, forest: Forest) -> None:
-        self.forest = forest
-        self.needs = Needs(forest)
-
-    def close(self, roots: list[int]) -> State:
-        return frozenset(n for n in roots if n != NONE and self.forest.nodes[n].branches)
-
-    def step(self, state: State, setting: int) -> State:
-        left: set[int] = set()
-        for number in state:
-            left |= self.forest.advance(number, setting)
-        return frozenset(left)
-
-    def bound(self, state: State) -> int:
-        total: dict[int, int] = {}
-        for number in state:
-            for setting, visits in self.needs.visits(number).items():
-                _raise(total, setting, visits)
-        return sum(total.values()) + self._unforced(state, total)
-
-    def _unforced(self, state: State, total: dict[int, int]) -> int:
-        """Count settings needed by spare nodes beyond ``total``: all but one of each node's."""
-        claimed: set[int] = {setting for setting, visits in total.items() if visits}
-        extra = 0
-        for number in state:
-            node = self.forest.nodes[number]
-            if node.is_spare:
-                free = {branch.setting for branch in node.branches} - claimed
-                if len(free) > 1:
-                    extra += len(free) - 1
-                    claimed |= free
-        return extra
-
-    def choices(self, state: State) -> list[int]:
-        """Return the settings worth trying: one alone where doing it now cannot be wrong."""
-        top: set[int] = set()
-        deep: set[int] = set()
-        must: set[int] = set()
-        for number in state:
-            deep |= self.needs.deep(number)
-            visits = self.needs.visits(number)
-            for branch in self.forest.nodes[number].branches:
-                top.add(branch.setting)
-                if visits.get(branch.setting, 0):
-                    must.add(branch.setting)
-        for setting in sorted(top):
-            # It must be visited at least once, and one visit now does all of it.
-            if setting in must and setting not in deep:
-                return [setting]
-        return sorted(top)
-
-
-def order_settings(forest: Forest, roots: list[int], *, expansions: int = 4000) -> Order:
+def order_settings(
+    forest: Forest, roots: list[int], *, expansions: int = 4000, width: int = _WIDEST_BEAM
+) -> Order:
     """Return an order of settings that finishes all ``roots``, and its bound.
 
     Parameters
@@ -162,47 +54,116 @@ def order_settings(forest: Forest, roots: list[int], *, expansions: int = 4000) 
         The nodes to finish; final roots need nothing.
     expansions
         States the exact search may open before a beam search takes over.
+    width
+        Most states that the beam search follows side by side.
     """
     search = _Search(forest)
     start = search.close(roots)
     exact, bound = _a_star(search, start, expansions)
     if exact is not None:
         return Order(exact, len(exact))
-    width = max(1, min(24, 4000 // max(1, len(start))))
-    return Order(_beam(search, start, width), bound)
+    affordable = max(1, _BEAM_WORK // max(1, len(start)))
+    return Order(_beam(search, start, min(width, affordable)), bound)
+
+
+class _Search:
+    """Moves between states, and bounds them."""
+
+    def __init__(self, forest: Forest) -> None:
+        self._forest = forest
+        self._needs = Needs(forest)
+
+    def close(self, roots: list[int]) -> State:
+        return frozenset(n for n in roots if n != NONE and self._forest.nodes[n].branches)
+
+    def following(self, state: State) -> Iterator[tuple[int, State]]:
+        """Yield each setting worth trying with the state it leads to.
+
+        A setting that must be visited and occurs nowhere below the top is the only one yielded:
+        one visit now does all of it.
+        """
+        needs = self._needs
+        top = deep = must = 0
+        for number in state:
+            needs.learn(number)
+            top |= needs.top[number]
+            deep |= needs.deep[number]
+            must |= needs.must[number]
+        certain = must & ~deep
+        if certain:
+            top = certain & -certain
+        workable: dict[int, list[int]] = {}
+        for number in state:
+            mask = needs.top[number] & top
+            while mask:
+                lowest = mask & -mask
+                mask ^= lowest
+                workable.setdefault(lowest, []).append(number)
+        for lowest in sorted(workable):
+            setting = needs.settings[lowest.bit_length() - 1]
+            numbers = workable[lowest]
+            released = [self._forest.advance(number, setting) for number in numbers]
+            yield setting, state.difference(numbers).union(*released)
+
+    def bound(self, state: State) -> tuple[int, int]:
+        """Return the settings needed at least, and the visits of all nodes counted one by one."""
+        if not state:
+            return 0, 0
+        numbers = sorted(state)
+        visits = self._needs.visits(numbers)
+        total = visits.max(axis=0)
+        least = int(total.sum())
+        spares = [self._needs.spare[n] for n in numbers if self._needs.spare[n]]
+        if spares:
+            least += _unclaimed(spares, as_mask(total > 0))
+        return least, int(visits.sum())
+
+
+def _unclaimed(spares: list[int], claimed: int) -> int:
+    """Count settings that spare nodes need beyond those claimed: all but one of each node's."""
+    extra = 0
+    for own in spares:
+        free = own & ~claimed
+        missing = free.bit_count() - 1
+        if missing > 0:
+            extra += missing
+            claimed |= free
+    return extra
 
 
 def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, ...] | None, int]:
     ticket = count()
-    floor = search.bound(start)
-    heap: list[tuple[int, int, int, State, Trail]] = [(floor, 0, next(ticket), start, ())]
+    floor, work = search.bound(start)
+    heap: list[tuple[int, int, int, int, State, Trail]] = [
+        (floor, 0, work, next(ticket), start, ())
+    ]
     best: dict[State, int] = {start: 0}
     opened = 0
     while heap:
-        reached, minus_depth, _, state, path = heapq.heappop(heap)
+        reached, minus_depth, _, _, state, trail = heapq.heappop(heap)
         floor = max(floor, reached)
         if not state:
-            return _unlink(path), floor
+            return _unwind(trail), floor
         depth = -minus_depth
         if best[state] < depth:
             continue
         opened += 1
         if opened > expansions:
             return None, floor
-        for setting in search.choices(state):
-            after = search.step(state, setting)
+        for setting, after in search.following(state):
             if best.get(after, depth + 2) <= depth + 1:
                 continue
             best[after] = depth + 1
-            value = max(reached, depth + 1 + search.bound(after))
-            heapq.heappush(heap, (value, -depth - 1, next(ticket), after, (path, setting)))
+            least, work = search.bound(after)
+            value = max(reached, depth + 1 + least)
+            heapq.heappush(heap, (value, -depth - 1, work, next(ticket), after, (trail, setting)))
     return (), 0
 
 
-def _unlink(path: Trail) -> tuple[int, ...]:
+def _unwind(trail: Trail) -> tuple[int, ...]:
     settings: list[int] = []
-    while path:
-        path, setting = path
+    while trail:
+        trail, setting = trail
         settings.append(setting)
     return tuple(reversed(settings))
 
@@ -210,16 +171,14 @@ def _unlink(path: Trail) -> tuple[int, ...]:
 def _beam(search: _Search, start: State, width: int) -> tuple[int, ...]:
     level: list[tuple[State, Trail]] = [(start, ())]
     while True:
-        following: dict[State, Trail] = {}
-        for state, path in level:
+        found: dict[State, Trail] = {}
+        for state, trail in level:
             if not state:
-                return _unlink(path)
-            for setting in search.choices(state):
-                after = search.step(state, setting)
-                if after not in following:
-                    following[after] = (path, setting)
-        ranked = sorted(
-            ((search.bound(state), len(state), index) for index, state in enumerate(following)),
-        )[:width]
-        states = list(following.items())
-        level = [states[index] for _, _, index in ranked]
+                return _unwind(trail)
+            for setting, after in search.following(state):
+                found.setdefault(after, (trail, setting))
+        states = list(found.items())
+        if len(states) > width:
+            ranks = np.array([search.bound(state) for state, _ in states])
+            states = [states[i] for i in np.lexsort((ranks[:, 1], ranks[:, 0]))[:width]]
+        level = states

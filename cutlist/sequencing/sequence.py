@@ -11,11 +11,13 @@ from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
-from cutlist.sequencing.order import Order, order_settings
+from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.trees import Trees, extent
 
 #: States the exact search may open: some seconds at most, milliseconds on a usual job.
 EXPANSIONS = 4000
+_GLANCE = 200
+_GLANCE_WIDTH = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +47,11 @@ class Sequenced:
     bound: int
 
 
-def fewest_settings(
-    layouts: SequenceOf[StockLayout], fence: Fence, *, expansions: int = EXPANSIONS
-) -> Order:
-    """Return the best order found for the layouts; its bound holds for the peeled trees only."""
+def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
+    """Return how many settings a quick look at the layouts finds, to compare them by."""
     forest, roots = _plant(layouts, fence)
-    return order_settings(forest, roots, expansions=expansions)
+    order = order_settings(forest, roots, expansions=_GLANCE, width=_GLANCE_WIDTH)
+    return len(order.settings)
 
 
 def sequence(
