@@ -121,7 +121,7 @@ def clean_up_off_scale(plan: Plan) -> Plan:
     return plan
 
 
-def _sheet_on_hand(plan: Plan) -> Plan:
+def sheet_on_hand(plan: Plan) -> Plan:
     """Have the sheet on hand instead of buying it."""
     sheet = plan.job.sheets[0]
     on_hand = Offcut("rack", sheet.material, sheet.thickness, sheet.length, sheet.width)
@@ -130,6 +130,11 @@ def _sheet_on_hand(plan: Plan) -> Plan:
     )
     plan = with_totals(without(plan, "buy", 0), sheets=0, cost=Decimal("0.50"))
     return with_bounds(plan, cost=Decimal(0), sheets=0)
+
+
+def _only_stock_on_hand(plan: Plan) -> Plan:
+    """Have the sheet on hand and pay nothing."""
+    return with_bounds(with_totals(sheet_on_hand(plan), cost=Decimal(0)), cost_proven=True)
 
 
 BROKEN: list[tuple[str, str, Edit, set[int]]] = [
@@ -377,7 +382,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ),
     ("store cuts late", "store_and_vehicle", _store_last, {502, 702, 802, 803}),
     ("too many store cuts", "store_and_vehicle", lambda p: with_store(p, max_cuts=0), {803}),
-    ("store cuts what is on hand", "store_and_vehicle", _sheet_on_hand, {804}),
+    ("store cuts what is on hand", "store_and_vehicle", sheet_on_hand, {804}),
     (
         "vehicle too small",
         "store_and_vehicle",
@@ -391,3 +396,37 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         {805},
     ),
 ]
+
+STILL_SOUND: list[tuple[str, str, Edit]] = [
+    ("reach", "plain", lambda p: with_saw(p, max_rip=f(34.5))),
+    ("stock", "plain", lambda p: with_sheet(p, 0, in_stock=1)),
+    ("store cuts", "store_and_vehicle", lambda p: with_store(p, max_cuts=1)),
+    (
+        "free cuts",
+        "store_and_vehicle",
+        lambda p: with_bounds(
+            with_totals(with_store(p, free_cuts=1), cost=Decimal(74)), cost_proven=True
+        ),
+    ),
+    (
+        "more free cuts than cuts",
+        "store_and_vehicle",
+        lambda p: with_bounds(
+            with_totals(with_store(p, free_cuts=3), cost=Decimal(74)), cost_proven=True
+        ),
+    ),
+    ("accuracy", "store_and_vehicle", lambda p: with_store(p, accuracy=f(0.25))),
+    (
+        "sizes worth keeping",
+        "trimmed_edges",
+        lambda p: with_job(p, keep_from=KeepFrom(f(94), f(240))),
+    ),
+    ("vehicle", "plain", lambda p: with_job(p, vehicle=Vehicle(f(48), f(96)))),
+    ("stock on hand cut at the shop", "plain", _only_stock_on_hand),
+    (
+        "stock on hand needs no vehicle",
+        "plain",
+        lambda p: with_job(_only_stock_on_hand(p), vehicle=Vehicle(f(10), f(10))),
+    ),
+]
+"""Sound plans with one thing changed that leaves them sound, mostly a limit met exactly."""

@@ -11,7 +11,8 @@ from cutlist.audit.findings import Report
 from cutlist.audit.geometry import check_geometry
 from cutlist.audit.replay import Replay, replay
 from cutlist.model.plan import Panel, Plan
-from tests.audit.plans import SOUND, box, panel
+from tests.audit.edits import with_store
+from tests.audit.plans import SOUND, box, f, panel
 
 
 def _codes(plan: Plan, *panels: Panel) -> list[Code]:
@@ -63,3 +64,10 @@ def test_panel_lies_clear_of_the_trim(x: float, y: float, inside: bool) -> None:
     """A board of 1000 × 500 with a trim of 5 leaves 990 × 490 to panels."""
     codes = _codes(SOUND["trimmed_edges"](), panel("door", 1, box("D1", x, y, 100, 100)))
     assert codes == ([] if inside else [Code.OUTSIDE_USABLE_REGION])
+
+
+def test_the_thinner_of_two_blades_sets_the_gap() -> None:
+    """A store's blade of 1/4 in does not widen the gap that the shop's of 1/8 in leaves."""
+    plan = with_store(SOUND["store_and_vehicle"](), kerf=f(0.25))
+    first, second = box("E1", 0, 0, 10, 10), box("F1", 10.125, 0, 10, 10)
+    assert _codes(plan, panel("side", 1, first), panel("side", 2, second)) == []

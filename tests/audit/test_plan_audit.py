@@ -12,7 +12,7 @@ import pytest
 
 import cutlist.audit
 from cutlist.audit import Code, Finding, audit
-from tests.audit.broken import BROKEN, Edit
+from tests.audit.broken import BROKEN, STILL_SOUND, Edit
 from tests.audit.edits import with_bounds, with_item, with_totals
 from tests.audit.plans import SOUND
 
@@ -104,3 +104,12 @@ def test_every_code_stands_in_the_documentation() -> None:
     text = (Path(__file__).parents[2] / "docs" / "plan-format.md").read_text(encoding="utf-8")
     for code in Code:
         assert text.count(f"| {code.value} | `{code.name}` |") == 1
+
+
+@pytest.mark.parametrize(
+    ("plan", "edit"),
+    [pytest.param(plan, edit, id=name) for name, plan, edit in STILL_SOUND],
+)
+def test_limit_reached_exactly_is_sound(plan: str, edit: Edit) -> None:
+    """A limit is the last value that passes."""
+    assert audit(edit(SOUND[plan]())) == ()

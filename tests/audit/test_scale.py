@@ -12,7 +12,7 @@ from cutlist.audit import Code, audit
 from cutlist.model.job import Job, Part, Saw, Sheet, Units
 from cutlist.model.plan import Bounds, Cut, Leftover, Plan, Totals
 from tests.audit.broken import clean_up_off_scale
-from tests.audit.edits import with_saw
+from tests.audit.edits import with_cut, with_saw
 from tests.audit.plans import (
     CLEAN_UP,
     CROSSCUT,
@@ -115,3 +115,31 @@ def test_two_panels_and_an_odd_kerf_may_ask_for_an_odd_distance() -> None:
         leftovers=(Leftover(c2, sheet.material, sheet.thickness, True),),
     )
     assert audit(changed) == ()
+
+
+def test_rest_that_comes_out_exact_may_ask_for_an_odd_distance() -> None:
+    """With a kerf of 3.2 mm, a rest of exactly 60 of 100 mm leaves 36.8 mm at the fence."""
+    plan = _rough_then_part("36.8", "3.2", "30")
+    rest = plan.settings[0].cuts[0].rest
+    assert rest is not None
+    assert rest.width == 60
+    assert [finding.code for finding in audit(plan)] == [Code.OFF_SCALE]
+    exact = replace(
+        plan,
+        job=replace(
+            plan.job,
+            parts=(*plan.job.parts, Part("back", "ash ply", f(12), f(1000), f(60))),
+        ),
+        totals=replace(plan.totals, parts=2, part_area=f(90000), waste_percent=f(10)),
+        panels=(*plan.panels, panel("back", 1, rest)),
+        leftovers=plan.leftovers[1:],
+    )
+    assert audit(exact) == ()
+
+
+def test_piece_that_nothing_made_is_passed_over() -> None:
+    """Off the scale on a piece of no known stock: the unknown piece is the finding, no failure."""
+    plan = with_cut(_rough_then_part("95.3", "3", "60"), 1, piece="Q")
+    codes = {finding.code for finding in audit(plan)}
+    assert Code.PIECE_UNKNOWN in codes
+    assert not codes & {Code.OFF_SCALE, Code.CHECK_FAILED}
