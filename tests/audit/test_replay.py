@@ -94,3 +94,14 @@ def test_rest_without_width_is_found() -> None:
     """A piece needs both sizes."""
     cut = Cut(1, "A", RIP, CLEAN_UP, box("B", 0, 0, 100, 50), box("C", 0, 53, 100, 0))
     assert Code.PIECE_WITHOUT_SIZE in _run(0, setting(1, 50, 3, cut))[1]
+
+
+def test_each_edge_asks_for_its_own_measure() -> None:
+    """A factory edge asks for the trim of 5, a store edge clear of it for the accuracy alone."""
+    factory = Cut(1, "A", RIP, CLEAN_UP, box("B", 0, 0, 100, 95), box("C", 0, 98, 100, 2))
+    assert _run(8, setting(1, 95, 3, factory))[1] == []
+    store = Cut(1, "A", RIP, BREAK_DOWN, box("B", 0, 0, 100, 90), box("C", 0, 93, 100, 7))
+    shop = Cut(2, "B", RIP, CLEAN_UP, box("D", 0, 0, 100, 86), box("E", 0, 89, 100, 1))
+    settings = (setting(1, 90, 3, store, place=Place.STORE), setting(2, 86, 3, shop))
+    assert _run(4, *settings)[1] == []
+    assert _run(4.5, *settings)[1] == [Code.CLEAN_UP_TOO_SMALL]
