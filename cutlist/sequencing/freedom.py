@@ -28,10 +28,14 @@ _MANY_GROUPS = 4096
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """A strip along its axis: its children's sizes with counts, sorted, and its waste piece."""
+    """A strip along its axis: its children's sizes with counts, sorted, and its waste piece.
+
+    The waste is the slack less a kerf; None without slack. Where the blade takes all of the slack
+    it is 0 or negative: no piece of its own, yet a child may be cut off together with it.
+    """
 
     children: tuple[tuple[int, int], ...]
-    waste: int
+    waste: int | None
 
 
 def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -> int:
@@ -74,7 +78,8 @@ def _slack(strip: Strip, kerf: int) -> int:
 
 def _run(strip: Strip, kerf: int) -> _Run:
     sizes = Counter(extent(child, strip.axis) for child in strip.children)
-    return _Run(tuple(sorted(sizes.items())), max(0, _slack(strip, kerf) - kerf))
+    slack = _slack(strip, kerf)
+    return _Run(tuple(sorted(sizes.items())), slack - kerf if slack else None)
 
 
 def _runs(tree: Strip | Cell, kerf: int) -> Iterator[_Run]:
@@ -109,9 +114,10 @@ def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
 
 def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, int]]:
     """Yield the size of each group worth cutting off together, and the child it leaves, or 0."""
-    pieces = (*run.children, (run.waste, 1)) if run.waste else run.children
+    has_waste = run.waste is not None
+    pieces = run.children if run.waste is None else (*run.children, (run.waste, 1))
     total = sum(number for _, number in pieces)
-    if run.waste:
+    if run.waste is not None and run.waste > 0:
         yield run.waste, 0
     for taken in product(*(range(number + 1) for _, number in pieces)):
         members = sum(taken)
@@ -121,7 +127,7 @@ def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, int]]:
         size = sum(t * s for t, (s, _) in zip(taken, pieces, strict=True)) + (members - 1) * kerf
         kinds_left = sum(1 for n in left if n)
         if total - members == 1:
-            is_waste = bool(run.waste) and left[-1] == 1
+            is_waste = has_waste and left[-1] == 1
             yield (
                 size,
                 0 if is_waste else next(s for (s, _), n in zip(pieces, left, strict=True) if n),

@@ -1,0 +1,70 @@
+"""The bound over all cut trees against an exhaustive search of all cut trees."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.freedom import bound_over_trees
+from cutlist.sequencing.sequence import StockLayout, sequence
+from tests.sequencing.cut_trees import fewest, layouts
+
+Case = tuple[int, int | None, list[Layout]]
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> Case:
+    """Draw a kerf, a reach and layouts of up to six panels."""
+    kerf = draw(st.integers(0, 2))
+    sizes = tuple(draw(st.lists(st.integers(2, 12), min_size=1, max_size=5, unique=True)))
+    most = max(sizes)
+    reach = draw(st.sampled_from([None, None, most, most + 2]))
+    return kerf, reach, draw(layouts(kerf=kerf, sizes=sizes, panels=6))
+
+
+def row(length: int, *sizes: int, width: int = 5) -> Layout:
+    """Return a layout of one strip along x."""
+    return Layout(0, Strip(Axis.X, length, width, tuple(Cell(0, size, width) for size in sizes)))
+
+
+@given(cases())
+@example((1, None, [row(12, 2, 3, 4)]))
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_no_cut_tree_beats_the_bound(case: Case) -> None:
+    """No way to take the layouts apart, in any order, needs fewer settings than the bound."""
+    kerf, reach, chosen = case
+    fence = Fence(kerf, reach)
+    bound = bound_over_trees(chosen, fence, 4000)
+    found = sequence([StockLayout(layout) for layout in chosen], fence)
+    assert bound <= len(found.settings)
+    assert fewest(chosen, kerf, reach, bound) == bound
+
+
+def test_child_cut_off_with_what_the_blade_takes() -> None:
+    """A waste too thin to be a piece still widens the child it is cut off with.
+
+    Strip 12 holds 2, 3 and 4 with two kerfs of 1 and 1 to spare. At 3 the 3 comes off, then the 2
+    with its waste, and the 4 remains; at 2 the blade takes the waste: two settings.
+    """
+    assert fewest([row(12, 2, 3, 4)], 1, None, 9) == 2
+    assert bound_over_trees([row(12, 2, 3, 4)], Fence(1), 4000) <= 2
+
+
+@pytest.mark.parametrize(
+    ("chosen", "kerf", "expected"),
+    [
+        ([row(10, 4, 6)], 0, 1),  # the second child is what remains
+        ([row(11, 4, 6)], 1, 1),
+        ([row(20, 4, 6)], 0, 2),  # something is left over
+        ([row(30, 7, 7, 7)], 0, 1),
+        ([row(20, 4, 6), row(20, 6, 4)], 1, 2),
+        ([row(60, 9, 20, 3)], 1, 3),
+    ],
+)
+def test_by_hand(chosen: list[Layout], kerf: int, expected: int) -> None:
+    """The bound of a single strip is the number of its distinct sizes, less one that remains."""
+    assert bound_over_trees(chosen, Fence(kerf), 4000) == expected
+    assert fewest(chosen, kerf, None, 9) == expected
