@@ -25,8 +25,10 @@ State = frozenset[int]
 #: The settings visited so far, last first: (earlier settings, last setting), or () at the start.
 Trail = tuple["Trail", int] | tuple[()]
 
-#: Nodes a beam may look at in each level, shared among its states: keeps large jobs quick.
-_BEAM_WORK = 1200
+#: What a search may do before it has to end, in looks at a node: about a second's worth. A state
+#: costs as much as so many nodes beside its own.
+_EFFORT = 4_000_000
+_STATE_EFFORT = 100
 _WIDEST_BEAM = 24
 
 
@@ -62,8 +64,10 @@ def order_settings(
     exact, bound = _a_star(search, start, expansions)
     if exact is not None:
         return Order(exact, len(exact))
-    affordable = max(1, _BEAM_WORK // max(1, len(start)))
-    return Order(_beam(search, start, min(width, affordable)), bound)
+    # A beam of one state tries all settings at each of its levels, of which there are about twice
+    # as many as settings.
+    narrowest = 2 * search.num_settings**2 * (_STATE_EFFORT + len(start))
+    return Order(_beam(search, start, max(1, min(width, _EFFORT // narrowest))), bound)
 
 
 class _Search:
@@ -72,6 +76,10 @@ class _Search:
     def __init__(self, forest: Forest) -> None:
         self._forest = forest
         self._needs = Needs(forest)
+
+    @property
+    def num_settings(self) -> int:
+        return len(self._needs.settings)
 
     def close(self, roots: list[int]) -> State:
         return frozenset(n for n in roots if n != NONE and self._forest.nodes[n].branches)
@@ -139,6 +147,7 @@ def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, 
     ]
     best: dict[State, int] = {start: 0}
     opened = 0
+    effort = 0
     while heap:
         reached, minus_depth, _, _, state, trail = heapq.heappop(heap)
         floor = max(floor, reached)
@@ -148,12 +157,13 @@ def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, 
         if best[state] < depth:
             continue
         opened += 1
-        if opened > expansions:
+        if opened > expansions or effort > _EFFORT:
             return None, floor
         for setting, after in search.following(state):
             if best.get(after, depth + 2) <= depth + 1:
                 continue
             best[after] = depth + 1
+            effort += _STATE_EFFORT + len(after)
             least, work = search.bound(after)
             value = max(reached, depth + 1 + least)
             heapq.heappush(heap, (value, -depth - 1, work, next(ticket), after, (trail, setting)))
