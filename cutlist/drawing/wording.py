@@ -105,6 +105,9 @@ def setup_words(plan: Plan) -> str:
     least = plan.bounds.setups
     if plan.totals.setups <= least:
         return "fewest for these layouts"
+    if 2 * least < plan.totals.setups:
+        # A bound this far off tells the reader nothing.
+        return "not proven fewest"
     return f"these layouts need at least {least}"
 
 

@@ -13,6 +13,7 @@ from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.planning.transport import goes_in, too_large
 from cutlist.sequencing.fence import Fence
 
 
@@ -109,6 +110,9 @@ def _group(
     if not stock:
         names = ", ".join(job.parts[i].name for i in parts)
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
+    stock = [piece for piece in stock if goes_in(piece, job.vehicle)]
+    if not stock:
+        raise too_large(job, [job.parts[i] for i in parts])
     problem = Problem(
         items=tuple(_item(job.parts[i], grid) for i in parts),
         bins=_bins(stock, grid, fence, money),
