@@ -101,37 +101,33 @@ def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
             doubtful.add(run)
             continue
         groups[run] = set()
-        for size, freed in _groups(run, fence.kerf):
+        for size, user in _groups(run, fence.kerf):
             if fence.reaches(size):
                 groups[run].add(size)
-                # Measured from the far side, the cut that leaves one child stands for the child's.
-                uses.setdefault(size, set()).add(freed or run)
+                uses.setdefault(size, set()).add(user)
+    is_listed = not doubtful
     for run, sizes in groups.items():
-        if any(len(uses[size]) > 1 for size in sizes):
+        # Where a run's groups are too many to list, any size may be one of theirs.
+        if any(len(uses[size]) > 1 for size in sizes) or (sizes and not is_listed):
             doubtful.add(run)
     return doubtful
 
 
-def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, int]]:
-    """Yield the size of each group worth cutting off together, and the child it leaves, or 0."""
-    has_waste = run.waste is not None
+def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, object]]:
+    """Yield the size of each group that can be cut off together, and what that is a use for.
+
+    Measured from the far side, the cut that leaves one child stands for the child's own. Any other
+    cut between two groups is a use by itself: two of one run may share their size, too.
+    """
     pieces = run.children if run.waste is None else (*run.children, (run.waste, 1))
-    total = sum(number for _, number in pieces)
-    if run.waste is not None and run.waste > 0:
-        yield run.waste, 0
-    for taken in product(*(range(number + 1) for _, number in pieces)):
+    numbers = [number for _, number in pieces]
+    total = sum(numbers)
+    for taken in product(*(range(number + 1) for number in numbers)):
         members = sum(taken)
-        if members < 2 or members == total:
-            continue
-        left = [number - t for (_, number), t in zip(pieces, taken, strict=True)]
         size = sum(t * s for t, (s, _) in zip(taken, pieces, strict=True)) + (members - 1) * kerf
-        kinds_left = sum(1 for n in left if n)
-        if total - members == 1:
-            is_waste = has_waste and left[-1] == 1
-            yield (
-                size,
-                0 if is_waste else next(s for (s, _), n in zip(pieces, left, strict=True) if n),
-            )
-        elif sum(1 for t in taken if t) > 1 and kinds_left > 1:
-            # A group of equal children, or one that leaves equal children, frees nothing new.
-            yield size, 0
+        is_waste = members == 1 and run.waste is not None and taken[-1] == 1
+        if size <= 0 or members == total or (members < 2 and not is_waste):
+            continue
+        left = tuple(number - t for number, t in zip(numbers, taken, strict=True))
+        child = [s for (s, _), n in zip(run.children, left, strict=False) if n]
+        yield size, child[0] if total - members == 1 and child else (run, min(taken, left))

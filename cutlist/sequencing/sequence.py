@@ -89,7 +89,8 @@ def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expans
         for entry in layouts
     )
     if is_plain:
-        return bound_over_trees([entry.layout for entry in layouts], fence, expansions)
+        bound = bound_over_trees([entry.layout for entry in layouts], fence, expansions)
+        return max(bound, min(1, settings))
     # Distances that clean an edge or peel around a long child are free to choose: nothing but the
     # existence of a cut is proven.
     return min(1, settings)

@@ -137,11 +137,11 @@ def layouts(draw: st.DrawFn, *, kerf: int, sizes: tuple[int, ...], panels: int) 
     while panels > 0 and len(drawn) < 3:
         axis = draw(st.sampled_from(tuple(Axis)))
         other = Axis.Y if axis is Axis.X else Axis.X
-        number = draw(st.integers(1, min(4, panels)))
+        number = draw(st.integers(1, min(6, panels)))
         rows: list[list[int]] = []
         for _ in range(number):
             spare = panels - number - sum(len(row) - 1 for row in rows)
-            rows.append([draw(size) for _ in range(draw(st.integers(1, 1 + min(2, spare))))])
+            rows.append([draw(size) for _ in range(draw(st.integers(1, 1 + min(3, spare))))])
         panels -= sum(len(row) for row in rows)
         across = max(sum(row) + kerf * (len(row) - 1) for row in rows) + draw(slacks)
         children: list[Strip | Cell] = []
