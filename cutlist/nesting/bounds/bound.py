@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from cutlist.nesting.problem import Problem
 
-_QUICK = Effort(functions=120, small=100)
+_QUICK = Effort(functions=120, small=100, sample=24, cells=500_000)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.bounds.grown import Grown
     from cutlist.nesting.problem import Problem
 
-_FULL = Effort(functions=240, small=300, sample=32)
+_FULL = Effort(functions=240, small=300, sample=32, cells=2_000_000)
 _ROWS = 12
 _NODES = 20_000
 _WORK = 3e8

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from copy import copy
 from dataclasses import dataclass
+from math import isqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -33,13 +34,22 @@ class Effort:
     sample
         Number of functions across that a function is tried with before it is kept.
     cells
-        Size of one block of the work on turnable items, in numbers.
+        Numbers in one table. Where there are very many sizes of items, fewer parameters are tried
+        and fewer functions kept, so that time and memory stay within bounds.
     """
 
-    functions: int = 400
-    small: int = 120
-    sample: int = 24
-    cells: int = 2_000_000
+    functions: int
+    small: int
+    sample: int
+    cells: int
+
+    def parameters(self, sizes: int) -> int:
+        """Return how many parameters to try of each family, given the number of sizes."""
+        return min(250, max(12, self.cells // (4 * max(1, sizes))))
+
+    def pairs(self, items: int) -> int:
+        """Return how many functions to keep along each axis, given the number of items."""
+        return min(self.functions, max(24, isqrt(40 * self.cells // max(1, items))))
 
 
 def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
@@ -90,7 +100,9 @@ class _Scales:
         turned = np.where(grown.turnable, other, sizes)
         x, back = np.unique(np.concatenate([sizes, turned, bins]), return_inverse=True)
         # a size beyond the base never lies along this axis; its value is not used
-        values = table(np.minimum(x, base), base, {int(s) for s in (*sizes, *turned)}, effort.small)
+        most = effort.parameters(x.size)
+        lying = {int(s) for s in (*sizes, *turned)}
+        values = table(np.minimum(x, base), base, lying, effort.small, most)
         n = len(sizes)
         values = values[values.max(axis=1) < 2**40].astype(np.float64)
         self.straight = values[:, back[:n]]
@@ -107,13 +119,14 @@ class _Scales:
 
 def _best(grown: Grown, one: _Scales, other: _Scales, effort: Effort) -> _Scales:
     """Keep the functions of ``one`` that do best with a sample of those across; the first stays."""
-    if len(one.bins) <= effort.functions:
+    most = effort.pairs(grown.counts.size)
+    if len(one.bins) <= most:
         return one
     sample = np.unique(np.linspace(0, len(other.bins) - 1, effort.sample).astype(np.intp))
     probe = other.only(sample)
     full = np.outer(one.bins.max(axis=1), probe.bins.max(axis=1))
     strength = (_totals(grown, one, probe, effort) / full).max(axis=1)
-    order = np.argsort(-strength, kind="stable")[: effort.functions - 1]
+    order = np.argsort(-strength, kind="stable")[: most - 1]
     return one.only(np.concatenate([[0], np.sort(order[order != 0])]))
 
 

@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from cutlist.nesting.bounds.grown import Grown
 
 
+_LONGEST = 4000
+"""Most sizes along an axis: a table of their differences is kept in memory."""
+
+
 @njit(cache=True, nogil=True)
 def _fill(
     value: NDArray[np.int64],
@@ -80,7 +84,7 @@ class Patterns:
         while True:
             self._build(grown, self.step)
             nx, ny = self.xs.size, self.ys.size
-            self.usable = nx * ny * (nx + ny) / 4 <= work
+            self.usable = nx * ny * (nx + ny) / 4 <= work and max(nx, ny) <= _LONGEST
             if self.usable or self.step >= coarsest:
                 break
             self.step = min(coarsest, self.step + max(1, self.step // 4))

@@ -64,7 +64,9 @@ def stepped(x: NDArray[np.int64], base: int, k: int) -> NDArray[np.int64]:
     return np.where(2 * x > base, long, np.where(2 * x == base, k - 1, short))
 
 
-def table(x: NDArray[np.int64], base: int, sizes: Iterable[int], limit: int) -> NDArray[np.int64]:
+def table(
+    x: NDArray[np.int64], base: int, sizes: Iterable[int], limit: int, most: int
+) -> NDArray[np.int64]:
     """Evaluate many functions at once.
 
     Parameters
@@ -77,6 +79,8 @@ def table(x: NDArray[np.int64], base: int, sizes: Iterable[int], limit: int) -> 
         Lengths of the items: they tell which parameters are worth trying.
     limit
         Lengths up to which all whole parameters are tried.
+    most
+        Above that, at most so many parameters of each family are tried.
 
     Returns
     -------
@@ -87,19 +91,27 @@ def table(x: NDArray[np.int64], base: int, sizes: Iterable[int], limit: int) -> 
     half = base // 2
     rows = [x.copy()]
     edges = {s for s in distinct if s <= half} | {base - s + 1 for s in distinct}
-    rows += [threshold(x, base, p) for p in sorted(edges) if 0 < p <= half]
+    rows += [threshold(x, base, p) for p in _thinned([p for p in edges if 0 < p <= half], most)]
     if base <= limit:
         steps = list(range(2, base + 1))
     else:
         tried = {s // j for s in distinct for j in (1, 2, 3)}
         tried |= {base // j for j in range(1, 13)} | {base // j + 1 for j in range(2, 13)}
-        steps = sorted(p for p in tried if 1 < p <= base)
+        steps = _thinned([p for p in tried if 1 < p <= base], most)
     rows += [rounded_down(x, base, p) for p in steps]
     rows += [balanced_count(x, base, p) for p in steps if p <= half]
     rows += [count_of(x, p) for p in steps]
     rows += [divided(x, base, k) for k in range(1, 21)]
     rows += [stepped(x, base, k) for k in range(2, 42)]
     return _distinct(np.array(rows, dtype=np.int64))
+
+
+def _thinned(parameters: list[int], most: int) -> list[int]:
+    """Return the parameters in order, or ``most`` of them spread evenly over their ranks."""
+    ranked = sorted(parameters)
+    if len(ranked) <= most:
+        return ranked
+    return [ranked[i * (len(ranked) - 1) // (most - 1)] for i in range(most)]
 
 
 def _distinct(rows: NDArray[np.int64]) -> NDArray[np.int64]:

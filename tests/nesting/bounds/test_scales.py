@@ -13,7 +13,7 @@ from cutlist.nesting.bounds.scales import stepped, table, threshold
 def test_superadditive_and_nondecreasing(base: int, sizes: list[int], every: bool) -> None:
     """No two lengths are worth more apart than together, for any function offered."""
     x = np.arange(base + 1, dtype=np.int64)
-    values = table(x, base, [min(s, base) for s in sizes], base if every else 0)
+    values = table(x, base, [min(s, base) for s in sizes], base if every else 0, 9)
     assert (values[:, 0] == 0).all()
     assert (np.diff(values, axis=1) >= 0).all()
     for first in range(1, base):
@@ -24,13 +24,13 @@ def test_superadditive_and_nondecreasing(base: int, sizes: list[int], every: boo
 
 def test_identity_comes_first() -> None:
     """The area bound is always among the pairs, in lowest terms."""
-    values = table(np.array([4, 6, 10], dtype=np.int64), 10, [4, 6], 10)
+    values = table(np.array([4, 6, 10], dtype=np.int64), 10, [4, 6], 10, 9)
     assert values[0].tolist() == [2, 3, 5]
 
 
 def test_rows_differ_by_more_than_a_factor() -> None:
     """A function that is a multiple of another proves nothing new and is dropped."""
-    values = table(np.arange(1, 13, dtype=np.int64), 12, [5, 7], 12).astype(float)
+    values = table(np.arange(1, 13, dtype=np.int64), 12, [5, 7], 12, 9).astype(float)
     scaled = values / values.max(axis=1)[:, None]
     assert len(np.unique(scaled, axis=0)) == len(values)
 
