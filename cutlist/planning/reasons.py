@@ -59,8 +59,7 @@ def _short(job: Job, short: Mapping[int, int], *, is_proven: bool) -> list[str]:
         f"{piece.name} ({piece.in_stock} in stock)"
         for piece in job.sheets
         if (piece.material, piece.thickness) == (part.material, part.thickness)
+        and piece.in_stock is not None
     ]
     remedy = f"; raise in_stock of {' or '.join(limited)}" if limited else "; add a sheet to buy"
-    return [
-        f"the stock of {part.material} {thickness} {verdict} all panels: short of {panels}{remedy}"
-    ]
+    return [f"the stock of {part.material} {thickness} {verdict}: short of {panels}{remedy}"]
