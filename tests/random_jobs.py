@@ -35,14 +35,14 @@ def random_job(seed: int) -> Job:
     for material in materials:
         thickness = Fraction(rng.choice((18, 12, 6))) / (Fraction(254, 10) if is_inch else 1)
         sizes = rng.sample(_INCH_SHEETS if is_inch else _MM_SHEETS, rng.choice((1, 1, 2, 3)))
-        for length, width in sizes:
+        for along, across in sizes:
             sheets.append(
                 Sheet(
-                    name=f"{material} {length} x {width}",
+                    name=f"{material} {along} x {across}",
                     material=material,
                     thickness=thickness,
-                    length=Fraction(length),
-                    width=Fraction(width),
+                    length=Fraction(along),
+                    width=Fraction(across),
                     price=Decimal(rng.randrange(2000, 9000)) / 100,
                     in_stock=rng.choice((None, None, 40)),
                     trim=Fraction(trim),

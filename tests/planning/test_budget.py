@@ -1,0 +1,70 @@
+"""The budget of a plan: steps and seconds, shared out and spent."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutlist.nesting.stopping import Standing
+from cutlist.planning.budget import DEFAULT_SECONDS, Budget
+
+
+def standing(steps: int) -> Standing:
+    """Return a search that has spent so many steps and has a plan to improve."""
+    return Standing(steps, 10, 5)
+
+
+@pytest.mark.parametrize(
+    ("share", "is_first", "most"), [(1.0, True, 80), (0.5, True, 40), (1.0, False, 100)]
+)
+def test_steps_are_shared(share: float, is_first: bool, most: int) -> None:
+    """The first round may take four fifths of the steps, each group its share of those."""
+    rule = Budget(seconds=None, steps=100).rule(share, is_first=is_first)
+    assert not rule(standing(most - 1))
+    assert rule(standing(most))
+
+
+def test_spent_steps_are_gone() -> None:
+    """What was spent is not shared out again, and the budget ends when all is."""
+    budget = Budget(seconds=None, steps=100)
+    budget.spend(60)
+    rule = budget.rule(1.0, is_first=False)
+    assert not rule(standing(39))
+    assert rule(standing(40))
+    assert not budget.is_over()
+    budget.spend(40)
+    assert budget.is_over()
+    assert budget.steps_spent == 100
+
+
+def test_no_seconds_are_over_at_once() -> None:
+    """A budget of no time is over, and its rules stop at the first look."""
+    budget = Budget(seconds=0.0)
+    assert budget.is_over()
+    assert budget.rule(1.0, is_first=True)(standing(0))
+
+
+def test_time_runs() -> None:
+    """With time left a rule does not stop; steps do not count then."""
+    budget = Budget(seconds=1000.0)
+    budget.spend(10**9)
+    assert not budget.is_over()
+    assert not budget.rule(1.0, is_first=True)(standing(10**9))
+
+
+def test_asking_ends_everything() -> None:
+    """Once asked, the budget is over and every rule stops."""
+    budget = Budget(seconds=None)
+    rule = budget.rule(1.0, is_first=True)
+    assert not rule(standing(5))
+    assert not budget.is_over()
+    budget.asked.ask()
+    assert rule(standing(5))
+    assert budget.is_over()
+
+
+def test_budgets_do_not_share_their_asking() -> None:
+    """Each budget is asked on its own; the default is some seconds."""
+    one, other = Budget(), Budget()
+    one.asked.ask()
+    assert not other.asked.was_asked
+    assert one.seconds == DEFAULT_SECONDS
