@@ -34,6 +34,8 @@ class Needs:
         self.must: dict[int, int] = {}
         self.deep: dict[int, int] = {}
         self.spare: dict[int, int] = {}
+        #: For each node and setting in it the settings that have to follow in some chain.
+        self.before: dict[int, dict[int, int]] = {}
 
     def visits(self, numbers: list[int]) -> Row:
         """Return the visits needed for each setting (columns) by each of the nodes (rows)."""
@@ -62,6 +64,7 @@ class Needs:
             top |= 1 << self.index[branch.setting]
             deep |= self.top[branch.child] | self.deep[branch.child]
         visits, after = self._of_branches(node)
+        self.before[number] = self._precedences(node)
         if node.then != NONE:
             deep |= self.top[node.then] | self.deep[node.then]
             self._add_following(node, visits, after)
@@ -107,6 +110,30 @@ class Needs:
                 chain_after[setting] = self._after[node.then][setting]
         np.maximum(visits, chain, out=visits)
         np.maximum(after, chain_after, out=after)
+
+    def _precedences(self, node: Node) -> dict[int, int]:
+        tops = [branch.setting for branch in node.branches]
+        before: dict[int, int] = {}
+
+        def follow(setting: int, mask: int) -> None:
+            others = mask & ~(1 << setting)
+            if others:
+                before[setting] = before.get(setting, 0) | others
+
+        for branch in node.branches:
+            if not (node.is_spare and tops.count(branch.setting) == 1):
+                follow(self.index[branch.setting], self._firm(branch.child))
+        if node.then != NONE:
+            for top in set(tops):
+                follow(self.index[top], self._firm(node.then))
+        for child in {*(branch.child for branch in node.branches), node.then} - {NONE}:
+            for setting, mask in self.before[child].items():
+                follow(setting, mask)
+        return before
+
+    def _firm(self, number: int) -> int:
+        """Return the settings that the node cannot do without."""
+        return as_mask(self._visits[number] > 0)
 
 
 def as_mask(flags: NDArray[np.bool_]) -> int:

@@ -20,6 +20,7 @@ import numpy as np
 
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.needs import Needs, as_mask
+from cutlist.sequencing.tangles import disjoint_cycles, pairs
 
 State = frozenset[int]
 #: The settings visited so far, last first: (earlier settings, last setting), or () at the start.
@@ -27,8 +28,10 @@ Trail = tuple["Trail", int] | tuple[()]
 
 #: What a search may do before it has to end, in looks at a node: about a second's worth. A state
 #: costs as much as so many nodes beside its own.
-_EFFORT = 4_000_000
+_EXACT_EFFORT = 1_500_000
+_BEAM_EFFORT = 4_000_000
 _STATE_EFFORT = 100
+_BEAM_STATE_EFFORT = 30
 _WIDEST_BEAM = 24
 
 
@@ -46,7 +49,7 @@ class Order:
 
 
 def order_settings(
-    forest: Forest, roots: list[int], *, expansions: int = 4000, width: int = _WIDEST_BEAM
+    forest: Forest, roots: list[int], *, expansions: int = 1500, width: int = _WIDEST_BEAM
 ) -> Order:
     """Return an order of settings that finishes all ``roots``, and its bound.
 
@@ -64,10 +67,9 @@ def order_settings(
     exact, bound = _a_star(search, start, expansions)
     if exact is not None:
         return Order(exact, len(exact))
-    # A beam of one state tries all settings at each of its levels, of which there are about twice
-    # as many as settings.
-    narrowest = 2 * search.num_settings**2 * (_STATE_EFFORT + len(start))
-    return Order(_beam(search, start, max(1, min(width, _EFFORT // narrowest))), bound)
+    # A beam of one state looks at some settings on each of some more levels than settings.
+    narrowest = search.num_settings**2 * (_BEAM_STATE_EFFORT + len(start))
+    return Order(_beam(search, start, max(1, min(width, _BEAM_EFFORT // narrowest))), bound)
 
 
 class _Search:
@@ -113,18 +115,32 @@ class _Search:
             released = [self._forest.advance(number, setting) for number in numbers]
             yield setting, state.difference(numbers).union(*released)
 
-    def bound(self, state: State) -> tuple[int, int]:
-        """Return the settings needed at least, and the visits of all nodes counted one by one."""
+    def bound(self, state: State) -> int:
+        """Return how many settings the state needs at least."""
+        least, before, single = self._counted(state)
+        return least + disjoint_cycles(before, single)
+
+    def rank(self, state: State) -> tuple[int, int]:
+        """Return a rank for the beam search: a quick bound, then how little freedom is left."""
+        least, before, single = self._counted(state)
+        return least, pairs(before, single)
+
+    def _counted(self, state: State) -> tuple[int, dict[int, int], int]:
+        """Return the visits needed, the precedences, and the settings needed just once."""
         if not state:
-            return 0, 0
+            return 0, {}, 0
+        needs = self._needs
         numbers = sorted(state)
-        visits = self._needs.visits(numbers)
-        total = visits.max(axis=0)
+        total = needs.visits(numbers).max(axis=0)
         least = int(total.sum())
-        spares = [self._needs.spare[n] for n in numbers if self._needs.spare[n]]
+        spares = [needs.spare[n] for n in numbers if needs.spare[n]]
         if spares:
             least += _unclaimed(spares, as_mask(total > 0))
-        return least, int(visits.sum())
+        before: dict[int, int] = {}
+        for number in numbers:
+            for setting, mask in needs.before[number].items():
+                before[setting] = before.get(setting, 0) | mask
+        return least, before, as_mask(total == 1)
 
 
 def _unclaimed(spares: list[int], claimed: int) -> int:
@@ -141,15 +157,13 @@ def _unclaimed(spares: list[int], claimed: int) -> int:
 
 def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, ...] | None, int]:
     ticket = count()
-    floor, work = search.bound(start)
-    heap: list[tuple[int, int, int, int, State, Trail]] = [
-        (floor, 0, work, next(ticket), start, ())
-    ]
+    floor = search.bound(start)
+    heap: list[tuple[int, int, int, State, Trail]] = [(floor, 0, next(ticket), start, ())]
     best: dict[State, int] = {start: 0}
     opened = 0
     effort = 0
     while heap:
-        reached, minus_depth, _, _, state, trail = heapq.heappop(heap)
+        reached, minus_depth, _, state, trail = heapq.heappop(heap)
         floor = max(floor, reached)
         if not state:
             return _unwind(trail), floor
@@ -157,16 +171,15 @@ def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, 
         if best[state] < depth:
             continue
         opened += 1
-        if opened > expansions or effort > _EFFORT:
+        if opened > expansions or effort > _EXACT_EFFORT:
             return None, floor
         for setting, after in search.following(state):
             if best.get(after, depth + 2) <= depth + 1:
                 continue
             best[after] = depth + 1
             effort += _STATE_EFFORT + len(after)
-            least, work = search.bound(after)
-            value = max(reached, depth + 1 + least)
-            heapq.heappush(heap, (value, -depth - 1, work, next(ticket), after, (trail, setting)))
+            value = max(reached, depth + 1 + search.bound(after))
+            heapq.heappush(heap, (value, -depth - 1, next(ticket), after, (trail, setting)))
     return (), 0
 
 
@@ -189,6 +202,6 @@ def _beam(search: _Search, start: State, width: int) -> tuple[int, ...]:
                 found.setdefault(after, (trail, setting))
         states = list(found.items())
         if len(states) > width:
-            ranks = np.array([search.bound(state) for state, _ in states])
+            ranks = np.array([search.rank(state) for state, _ in states])
             states = [states[i] for i in np.lexsort((ranks[:, 1], ranks[:, 0]))[:width]]
         level = states

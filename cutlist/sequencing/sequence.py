@@ -14,9 +14,9 @@ from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.trees import Trees, extent
 
-#: States the exact search may open: some seconds at most, milliseconds on a usual job.
-EXPANSIONS = 4000
-_GLANCE = 200
+#: States the exact search may open: a second at most, milliseconds on a usual job.
+EXPANSIONS = 1500
+_GLANCE = 60
 _GLANCE_WIDTH = 4
 
 
