@@ -1,0 +1,150 @@
+"""The package from outside: its names, how light it is, and its errors."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+import cutlist
+from cutlist import errors
+from cutlist.errors import CutlistError
+from cutlist.model.plan import Plan
+
+HEAVY = ("numba", "numpy", "ortools", "reportlab", "shapely", "rich", "pydantic", "yaml")
+
+SHELF = """
+job: Shelf
+units: mm
+saw: {kerf: 3}
+sheets:
+  - {name: full, material: ply, thickness: 18, size: 2440 x 1220, price: 50}
+parts:
+  - {name: shelf, material: ply, size: 900 x 300, qty: 4}
+"""
+
+
+def loaded_by(code: str, *arguments: str) -> list[str]:
+    """Run code in a child process and return which heavy packages it loaded."""
+    report = f"import sys\nprint('|'.join(m for m in {HEAVY!r} if m in sys.modules))"
+    child = subprocess.run(
+        [sys.executable, "-c", f"{code}\n{report}", *arguments],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return [name for name in child.stdout.splitlines()[-1].split("|") if name]
+
+
+def test_names_are_sorted_and_there() -> None:
+    """All public names exist and stand in order; nothing else is public."""
+    assert list(cutlist.__all__) == sorted(cutlist.__all__)
+    assert set(cutlist.__all__) == {"__version__", "plan", "read_job", "write"}
+    for name in cutlist.__all__:
+        assert getattr(cutlist, name)
+    child = "import cutlist, types\nprint([n for n, v in vars(cutlist).items()"
+    child += " if n[0] != '_' and not isinstance(v, types.ModuleType)])"
+    listed = subprocess.run(
+        [sys.executable, "-c", child], capture_output=True, text=True, check=True
+    ).stdout
+    public = set(json.loads(listed.replace("'", '"'))) - {"annotations", "TYPE_CHECKING"}
+    assert public == {"plan", "read_job", "write"}
+
+
+def test_import_is_light() -> None:
+    """Importing the package loads none of the heavy packages."""
+    assert loaded_by("import cutlist") == []
+
+
+HELP = """
+import sys
+sys.argv = ["cutlist", "--help"]
+from cutlist.cli import main
+try:
+    main()
+except SystemExit:
+    pass
+"""
+
+
+def test_help_is_light() -> None:
+    """Asking for help loads none of the heavy packages."""
+    assert loaded_by(HELP) == []
+
+
+def test_help_is_quick() -> None:
+    """Help is there in less than 0.4 s, in the best of several tries on a busy machine."""
+    command = [sys.executable, "-m", "cutlist", "--help"]
+    times = []
+    for _ in range(6):
+        started = time.perf_counter()
+        shown = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+        times.append(time.perf_counter() - started)
+        assert "Usage" in shown
+        if times[-1] < 0.4:
+            break
+    assert min(times) < 0.4, f"{times} at a load of {os.getloadavg()}"
+
+
+JSON_ONLY = """
+import sys
+from cutlist.cli import app
+app(["plan", sys.argv[1], "--write", "json", "--steps", "50", "--quiet"], standalone_mode=False)
+"""
+
+
+def test_json_alone_needs_no_pdf_work(tmp_path: Path) -> None:
+    """Writing plan.json alone loads nothing that makes PDFs."""
+    job = tmp_path / "shelf.yaml"
+    job.write_text(SHELF)
+    assert "reportlab" not in loaded_by(JSON_ONLY, str(job))
+    assert (tmp_path / "shelf" / "plan.json").exists()
+
+
+def test_reading_needs_no_search(tmp_path: Path) -> None:
+    """Checking a job loads neither the compiler nor the solver nor the PDF."""
+    job = tmp_path / "shelf.yaml"
+    job.write_text(SHELF)
+    loaded = loaded_by("import sys, cutlist\ncutlist.read_job(sys.argv[1])", str(job))
+    assert not {"numba", "ortools", "reportlab", "shapely"} & set(loaded)
+
+
+def test_read_plan_write(tmp_path: Path) -> None:
+    """The entrance for programs reads, plans and writes."""
+    path = tmp_path / "shelf.yaml"
+    path.write_text(SHELF)
+    job = cutlist.read_job(path)
+    plan = cutlist.plan(job, seconds=None, steps=100, seed=3)
+    assert isinstance(plan, Plan)
+    assert plan.job == job
+    (written,) = cutlist.write(plan, tmp_path / "out", ("json",))
+    assert written == tmp_path / "out" / "plan.json"
+    assert json.loads(written.read_text())["totals"]["parts"] == 4
+
+
+def every_error() -> list[type[CutlistError]]:
+    """Return the root of the errors and all below it."""
+    found: list[type[CutlistError]] = [CutlistError]
+    for kind in found:
+        found += kind.__subclasses__()
+    return found
+
+
+@pytest.mark.parametrize("kind", every_error(), ids=lambda kind: kind.__name__)
+def test_exit_status_of_every_error(kind: type[CutlistError]) -> None:
+    """Every error ends the command with one of the statuses that are documented."""
+    assert kind.exit_status in {1, 2, 3, 130}
+
+
+def test_the_tree_in_the_docstring() -> None:
+    """The tree printed in the module of errors has every error there with its exit status."""
+    shown = errors.__doc__ or ""
+    for kind in every_error():
+        if kind.__module__ == "cutlist.errors":
+            line = next(line for line in shown.splitlines() if kind.__name__ in line)
+            assert str(kind.exit_status) in line.split(kind.__name__)[1].split()[:3]
