@@ -20,7 +20,7 @@ from math import prod
 from cutlist.model.layout import Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, Forest
-from cutlist.sequencing.order import order_settings
+from cutlist.sequencing.order import least_settings
 from cutlist.sequencing.trees import extent
 
 _MANY_GROUPS = 4096
@@ -68,7 +68,7 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
         return forest.work(tree.axis, branches, forest.waste if slack else NONE)
 
     tops = [node(root) for root in roots]
-    return order_settings(forest, tops + released, expansions=expansions).bound
+    return least_settings(forest, tops + released, expansions=expansions)
 
 
 def _slack(strip: Strip, kerf: int) -> int:
