@@ -136,7 +136,7 @@ def compare(
         variants = compare_sheets(
             asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
         )
-        lines = comparison_lines(variants)
+        lines = comparison_lines(variants, asked_for.units)
         if out is not None:
             text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
             lines.append(f"written  {write_compared(out, text)}")

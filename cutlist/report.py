@@ -19,6 +19,7 @@ from cutlist.errors import JobFileError
 from cutlist.lengths import format_size, format_thickness
 
 if TYPE_CHECKING:
+    from cutlist.model.job import Units
     from cutlist.model.plan import Plan
     from cutlist.planning.compare import Variant
 
@@ -67,17 +68,16 @@ def plan_lines(plan: Plan, paths: Sequence[Path]) -> list[str]:
 _HEADINGS = ("material", "sheet", "buy", "cost", "waste", "set-ups", "cuts", "offcuts")
 
 
-def comparison_lines(variants: Iterable[Variant]) -> list[str]:
+def comparison_lines(variants: Iterable[Variant], units: Units) -> list[str]:
     """Lay the variants out as a table, the reasons of those that cannot serve below it."""
     rows: list[tuple[str, ...]] = [_HEADINGS]
     notes = []
     for variant in variants:
-        name = "best mix" if variant.is_mix and len(variant.sheets) > 1 else variant.sheets[0]
-        if not variant.sheets:
-            name = "offcuts"
+        name = "best mix" if len(variant.sheets) > 1 else "".join(variant.sheets) or "offcuts"
+        material = f"{variant.material} {format_thickness(variant.thickness, units)}"
         plan = variant.plan
         if plan is None:
-            rows.append((variant.material, name, "cannot serve", *[""] * 5))
+            rows.append((material, name, "cannot serve", *[""] * 5))
             notes.append(f"{name}: {variant.reason}")
             continue
         totals = plan.totals
@@ -85,7 +85,7 @@ def comparison_lines(variants: Iterable[Variant]) -> list[str]:
         bought = " + ".join(f"{line.count} × {line.sheet}" for line in plan.buy) or "nothing"
         rows.append(
             (
-                f"{variant.material} {format_thickness(variant.thickness, plan.job.units)}",
+                material,
                 name,
                 bought,
                 money(totals.cost),

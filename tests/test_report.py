@@ -1,0 +1,127 @@
+"""What the command prints, line by line."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+from cutlist.errors import Fault, JobFileError
+from cutlist.model.job import Units
+from cutlist.planning.budget import Budget
+from cutlist.planning.compare import Variant, compare
+from cutlist.report import comparison_document, comparison_lines, fault_lines, plan_lines
+from tests.planning.jobs import job, offcut, part, planned, sheet
+
+
+def test_faults_have_place_key_and_remedy() -> None:
+    """A fault is told with file, line, column, key, what was found and what is accepted."""
+    faults = [
+        Fault(4, 9, "saw.kerf", "wide", "this is no length", "3.2"),
+        Fault(0, 0, "", "", "the file is empty"),
+    ]
+    assert fault_lines(JobFileError("job.yaml", faults)) == [
+        "job.yaml:4:9: saw.kerf: this is no length",
+        "    found:    wide",
+        "    accepted: 3.2",
+        "job.yaml: the file is empty",
+        "2 faults in job.yaml; nothing was planned",
+    ]
+
+
+def test_one_fault_is_one() -> None:
+    """The count agrees with its noun."""
+    lines = fault_lines(JobFileError("j", [Fault(1, 1, "", "", "no")]))
+    assert lines[-1] == "1 fault in j; nothing was planned"
+
+
+def rows(lines: list[str]) -> dict[str, str]:
+    """Return the lines of a plan by their labels."""
+    return {line.split()[0]: line.strip() for line in lines[1:]}
+
+
+def test_plan_lines() -> None:
+    """The job, what to buy, the figures and the documents, each in its line."""
+    asked = job([part("shelf", (2440, 300), 8)], kerf=0)
+    lines = plan_lines(planned(asked), [Path("out/plan.pdf"), Path("out/plan.json")])
+    assert lines[0] == "bench"
+    told = rows(lines)
+    assert told["buy"].split(maxsplit=1)[1] == ("2 × full, birch ply 18 mm, 2440 × 1220 mm  120.00")
+    assert told["cost"].split(maxsplit=1)[1].startswith("120.00; ")
+    assert told["set-ups"].split(maxsplit=1)[1].startswith("1 set-up for 8 cuts; ")
+    assert [line.split()[1] for line in lines[-2:]] == ["out/plan.pdf", "out/plan.json"]
+    assert "on" not in told
+
+
+def test_plan_lines_with_offcuts_and_no_prices() -> None:
+    """Offcuts used are named once each; without prices nothing is said of cost."""
+    parts = [part("shelf", (600, 300), 2)]
+    asked = job(parts, [sheet(price=None)], [offcut("rack", (610, 310), 2)])
+    told = rows(plan_lines(planned(asked), []))
+    assert told["on"].split(maxsplit=2)[2] == "rack"
+    assert "cost" not in told
+    assert "written" not in told
+
+
+def variants() -> list[Variant]:
+    """Compare a large sheet with one that is too small."""
+    sheets = [sheet("large", (2440, 1220), "50"), sheet("small", (900, 600), "16")]
+    asked = job([part("wall", (1200, 300), 5)], sheets)
+    return compare(asked, budget=lambda: Budget(seconds=None, steps=100))
+
+
+def test_comparison_lines() -> None:
+    """One line for each sheet and the mix under their headings, reasons below."""
+    lines = comparison_lines(variants(), Units.MM)
+    assert lines[0].split() == [
+        "material",
+        "sheet",
+        "buy",
+        "cost",
+        "waste",
+        "set-ups",
+        "cuts",
+        "offcuts",
+    ]
+    assert "1 × large" in lines[1]
+    assert "cannot serve" in lines[2]
+    assert "best mix" in lines[3]
+    assert lines[4].startswith("small: wall 1200 × 300 mm cannot be cut from small")
+    columns = [line.index("50.00") for line in (lines[1], lines[3])]
+    assert columns == [lines[0].index("cost")] * 2
+
+
+def test_comparison_of_offcuts_alone() -> None:
+    """Without a sheet to buy the line is about offcuts."""
+    asked = job([part("shelf", (600, 300))], [], [offcut("rack", (700, 400))])
+    found = compare(asked, budget=lambda: Budget(seconds=None, steps=50))
+    assert comparison_lines(found, Units.MM)[1].split()[4:6] == ["offcuts", "nothing"]
+
+
+def test_material_is_named_the_same_way() -> None:
+    """The material of a sheet that cannot serve is named as that of one that can."""
+    lines = comparison_lines(variants(), Units.MM)
+    assert {line.split("  ")[0] for line in lines[1:4]} == {"birch ply 18 mm"}
+
+
+def test_comparison_document() -> None:
+    """The figures as data: which sheets, whether they serve, and why not."""
+    document = comparison_document(variants())
+    assert document["format"] == "cutlist-compare/1"
+    large, small, mix = document["variants"]
+    assert (large["sheets"], large["mix"], large["serves"]) == (["large"], False, True)
+    assert large["totals"]["cost"] == 50
+    assert (small["serves"], "totals" in small) == (False, False)
+    assert small["reason"]
+    assert (mix["sheets"], mix["mix"]) == (["large", "small"], True)
+    assert mix["thickness"] == 18
+
+
+def test_inches_are_printed_as_the_trade_does() -> None:
+    """An inch job is told in inches and fractions."""
+    asked = replace(
+        job([part("shelf", (Fraction(69, 2), 10))], [sheet(size=(96, 48))], kerf=0),
+        units=Units.INCH,
+    )
+    told = rows(plan_lines(planned(asked), []))
+    assert told["buy"].split(maxsplit=1)[1].startswith('1 × full, birch ply 18", 96" × 48"')
