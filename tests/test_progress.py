@@ -1,0 +1,77 @@
+"""Progress: one line, and memory of whether there is a plan."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from cutlist.nesting.observing import Progress
+from cutlist.planning.watching import GroupObserver, Standing, Watcher
+from cutlist.progress import QuietWatcher, TerminalWatcher, standing_line
+
+NOTHING = Standing(None, None, None, None, None, 0.25)
+FIRST = Standing(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0)
+ORDERED = Standing(3, None, None, 9, 7, 12.34)
+
+
+@pytest.mark.parametrize(
+    ("standing", "line"),
+    [
+        (NOTHING, " 0.2 s  looking for a first plan"),
+        (
+            FIRST,
+            " 2.0 s  ·  3 sheets to buy  ·  cost 1,234.50 (at least 1,000.00)"
+            "  ·  Ctrl-C takes the best so far",
+        ),
+        (
+            ORDERED,
+            "12.3 s  ·  3 sheets to buy  ·  9 set-ups (at least 7)"
+            "  ·  Ctrl-C takes the best so far",
+        ),
+    ],
+)
+def test_line(standing: Standing, line: str) -> None:
+    """The line tells what is known and no more."""
+    assert standing_line(standing) == line
+
+
+def test_quiet_watcher_remembers() -> None:
+    """There is a plan from the first whole one on, whatever is heard later."""
+    watcher = QuietWatcher()
+    watcher.heard(NOTHING)
+    assert not watcher.has_plan
+    watcher.heard(FIRST)
+    watcher.heard(NOTHING)
+    assert watcher.has_plan
+
+
+def test_terminal_watcher_writes_to_standard_error(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing of the progress goes to standard output."""
+    with TerminalWatcher(note="compiling") as watcher:
+        watcher.heard(NOTHING)
+        assert not watcher.has_plan
+        watcher.heard(FIRST)
+        assert watcher.has_plan
+    assert capsys.readouterr().out == ""
+
+
+def test_terminal_watcher_lets_errors_pass() -> None:
+    """An error inside ends the line and goes on."""
+    with pytest.raises(RuntimeError), TerminalWatcher():
+        raise RuntimeError
+
+
+def test_plain_watcher_hears_and_does_nothing() -> None:
+    """The watcher to override takes what it hears."""
+    Watcher().heard(FIRST)
+
+
+def test_group_observer_passes_on() -> None:
+    """Better plans and signs of life of one group reach the function given."""
+    heard: list[Progress] = []
+    observer = GroupObserver(heard.append)
+    first, second = Progress(5, 1, 3, 0.1, 10), Progress(4, 1, 3, 0.2, 20)
+    observer.improved(first)
+    observer.ticked(second)
+    assert heard == [first, second]
