@@ -1,5 +1,8 @@
 """A lower bound on settings over all orders *and* all equivalent ways to take the layouts apart.
 
+The trees meant are all that take the strips of a layout apart between any two groups of children,
+with the waste of a strip as one piece, either side of a cut at the fence.
+
 The order search peels strips one at a time, with the child at the fence. The same layout may also
 be divided in other ways: the waste first, several strips together, measured from the far side.
 Such a cut sets a distance that is no child's size (a *group* size), and in return lets one more
@@ -32,10 +35,14 @@ class _Run:
 
     The waste is the slack less a kerf; None without slack. Where the blade takes all of the slack
     it is 0 or negative: no piece of its own, yet a child may be cut off together with it.
+
+    ``beyond`` is the child beyond the fence's reach, not among the others, or 0. Every cut of such
+    a strip has to keep the side without it, so it is the remainder of them all.
     """
 
     children: tuple[tuple[int, int], ...]
     waste: int | None
+    beyond: int = 0
 
 
 def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -> int:
@@ -44,14 +51,14 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
     Parameters
     ----------
     layouts
-        The distinct layouts; no child in them is beyond the fence's reach.
+        The distinct layouts; where a child is beyond the fence's reach, the strip's waste is not.
     fence
         The saw.
     expansions
         Allowance of the order search on the relaxed forest.
     """
     roots = [layout.root for layout in layouts]
-    runs = {run for root in roots for run in _runs(root, fence.kerf)}
+    runs = {run for root in roots for run in _runs(root, fence)}
     doubtful = _doubtful(runs, fence)
     forest = Forest()
     released: list[int] = []
@@ -60,12 +67,17 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
         if isinstance(tree, Cell):
             return forest.panel(tree.part)
         children = [(extent(child, tree.axis), node(child)) for child in tree.children]
-        slack = _slack(tree, fence.kerf)
-        if _run(tree, fence.kerf) in doubtful:
+        run = _run(tree, fence)
+        if run in doubtful:
             released.extend(child for _, child in children)
             return forest.waste
-        branches = [Branch(size, child) for size, child in children]
-        return forest.work(tree.axis, branches, forest.waste if slack else NONE)
+        branches = [Branch(size, child) for size, child in children if size != run.beyond]
+        if run.beyond:
+            if run.waste is not None:
+                branches.append(Branch(run.waste, forest.waste))
+            remainder = next(child for size, child in children if size == run.beyond)
+            return forest.work(tree.axis, branches, remainder)
+        return forest.work(tree.axis, branches, NONE if run.waste is None else forest.waste)
 
     tops = [node(root) for root in roots]
     return least_settings(forest, tops + released, expansions=expansions)
@@ -76,17 +88,19 @@ def _slack(strip: Strip, kerf: int) -> int:
     return extent(strip, strip.axis) - used - (len(strip.children) - 1) * kerf
 
 
-def _run(strip: Strip, kerf: int) -> _Run:
+def _run(strip: Strip, fence: Fence) -> _Run:
     sizes = Counter(extent(child, strip.axis) for child in strip.children)
-    slack = _slack(strip, kerf)
-    return _Run(tuple(sorted(sizes.items())), slack - kerf if slack else None)
+    beyond = next((size for size in sizes if not fence.reaches(size)), 0)
+    slack = _slack(strip, fence.kerf)
+    children = tuple(sorted(item for item in sizes.items() if item[0] != beyond))
+    return _Run(children, slack - fence.kerf if slack else None, beyond)
 
 
-def _runs(tree: Strip | Cell, kerf: int) -> Iterator[_Run]:
+def _runs(tree: Strip | Cell, fence: Fence) -> Iterator[_Run]:
     if isinstance(tree, Strip):
-        yield _run(tree, kerf)
+        yield _run(tree, fence)
         for child in tree.children:
-            yield from _runs(child, kerf)
+            yield from _runs(child, fence)
 
 
 def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:

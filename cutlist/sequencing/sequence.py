@@ -79,24 +79,29 @@ def _plant(layouts: SequenceOf[StockLayout], fence: Fence) -> tuple[Forest, list
 
 
 def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:
-    is_plain = all(
-        entry.trim == 0
-        and all(
-            fence.reaches(extent(child, strip.axis))
-            for strip in _strips(entry.layout)
-            for child in strip.children
-        )
-        for entry in layouts
+    strips = [strip for entry in layouts for strip in strips_of(entry.layout)]
+    is_plain = all(entry.trim == 0 for entry in layouts) and not any(
+        has_free_cut(strip, fence) for strip in strips
     )
+    # A distance that cleans an edge, or takes part of a long waste off, is free to choose: it may
+    # be any other cut's distance too. Nothing but the existence of a cut is proven then.
+    bound = min(1, settings)
     if is_plain:
-        bound = bound_over_trees([entry.layout for entry in layouts], fence, expansions)
-        return max(bound, min(1, settings))
-    # Distances that clean an edge or peel around a long child are free to choose: nothing but the
-    # existence of a cut is proven.
-    return min(1, settings)
+        bound = max(bound, bound_over_trees([e.layout for e in layouts], fence, expansions))
+    return bound
 
 
-def _strips(layout: Layout) -> Iterator[Strip]:
+def has_free_cut(strip: Strip, fence: Fence) -> bool:
+    """Say whether waste beyond the fence's reach lies beside a child beyond it."""
+    sizes = [extent(child, strip.axis) for child in strip.children]
+    used = sum(sizes) + len(sizes) * fence.kerf
+    waste = extent(strip, strip.axis) - used
+    is_long = any(not fence.reaches(size) for size in sizes)
+    return is_long and waste > 0 and not fence.reaches(waste)
+
+
+def strips_of(layout: Layout) -> Iterator[Strip]:
+    """Yield every strip of a layout."""
     waiting = [layout.root]
     while waiting:
         tree = waiting.pop()

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.nesting.problem import Bin, Problem
+from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.freedom import bound_over_trees
-from cutlist.sequencing.sequence import StockLayout, sequence
+from cutlist.sequencing.sequence import StockLayout, has_free_cut, sequence, strips_of
 from tests.sequencing.cut_trees import fewest, layouts
 
 Case = tuple[int, int | None, list[Layout]]
@@ -40,6 +42,33 @@ def test_no_cut_tree_beats_the_bound(case: Case) -> None:
     bound = bound_over_trees(chosen, fence, 4000)
     found = sequence([StockLayout(layout) for layout in chosen], fence)
     assert bound <= len(found.settings)
+    assert fewest(chosen, kerf, reach, bound) == bound
+
+
+@st.composite
+def far_cases(draw: st.DrawFn) -> Case:
+    """Draw layouts with a child beyond the fence's reach, and its strip's waste within it."""
+    kerf = draw(st.integers(0, 2))
+    sizes = tuple(draw(st.lists(st.integers(2, 12), min_size=2, max_size=5, unique=True)))
+    reach = draw(st.integers(min(sizes), max(sizes) - 1))
+    chosen = draw(layouts(kerf=kerf, sizes=sizes, panels=6))
+    problem = Problem((), (Bin(0, 0, 0),), kerf, reach)
+    assume(all(is_reachable(problem, layout) for layout in chosen))
+    assume(not any(has_free_cut(s, Fence(kerf, reach)) for lay in chosen for s in strips_of(lay)))
+    return kerf, reach, chosen
+
+
+@given(far_cases())
+@settings(
+    max_examples=150,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+def test_no_cut_tree_beats_the_bound_beside_long_children(case: Case) -> None:
+    """Where a child is always the remainder, no way to take the layouts apart beats the bound."""
+    kerf, reach, chosen = case
+    bound = bound_over_trees(chosen, Fence(kerf, reach), 4000)
+    assert bound <= len(sequence([StockLayout(lay) for lay in chosen], Fence(kerf, reach)).settings)
     assert fewest(chosen, kerf, reach, bound) == bound
 
 
