@@ -98,13 +98,13 @@ def plan(
         budget = Budget(seconds=seconds, steps=steps)
         with _watcher(quiet=quiet) as watcher, _interruptible(budget.asked, watcher):
             made = make_plan(asked_for, seed=seed, budget=budget, watcher=watcher)
-        paths = write_documents(
-            made,
-            out or _default_folder(job),
-            words,
-            paper=_paper(paper),
-            day=day.date() if day else date.today(),
-        )
+            paths = write_documents(
+                made,
+                out or _default_folder(job),
+                words,
+                paper=_paper(paper),
+                day=day.date() if day else date.today(),
+            )
         if not quiet:
             _say(plan_lines(made, paths))
 
@@ -235,7 +235,7 @@ def _first_run_note() -> str:
 
 @contextmanager
 def _interruptible(asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher) -> Iterator[None]:
-    """Let the first Ctrl-C end the search if there is a plan to end it with."""
+    """Let the first Ctrl-C end the search, but not the writing, if there is a plan to write."""
 
     def on_interrupt(*_: object) -> None:
         if asked.was_asked or not watcher.has_plan:
