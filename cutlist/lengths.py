@@ -321,9 +321,16 @@ def format_length(
 def format_size(
     length: Fraction, width: Fraction, units: Units, scale: Fraction | None = None
 ) -> str:
-    """Print a size: ``34 1/2" × 23 1/4"`` or ``2440 × 1220 mm``; rounding as for a length."""
-    first = format_length(length, units, scale, unit=units is Units.INCH)
-    return f"{first} × {format_length(width, units, scale)}"
+    """Print a size: ``34 1/2" × 23 1/4"`` or ``2440 × 1220 mm``.
+
+    Rounding is as for a length; one mark stands in front if either of the two is rounded.
+    """
+    step = finest_mark(units) if scale is None else scale
+    first, first_exact = _figure(length, units, step)
+    second, second_exact = _figure(width, units, step)
+    mark = "" if first_exact and second_exact else "≈ "
+    first += '"' if units is Units.INCH else ""
+    return f"{mark}{first} × {second}{_suffix(units)}"
 
 
 def format_thickness(value: Fraction, units: Units) -> str:

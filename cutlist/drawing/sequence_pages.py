@@ -40,19 +40,25 @@ def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     columns = Columns.across(flow.room.width)
     progress = Progress(story)
     _add_intro(flow, story)
+    end, end_height = _end(story, flow.room.width)
+    last = story.plan.settings[-1]
     for setting in story.plan.settings:
-        _add_setting(flow, story, setting, progress, columns)
-    _add_end(flow, story, progress)
+        after = _GAP + end_height if setting is last else 0.0
+        _add_setting(flow, story, setting, progress, columns, after)
+    flow.add(end, end_height, gap=_GAP)
     return flow.finish()
 
 
 def _add_setting(
-    flow: Flow, story: Story, setting: Setting, progress: Progress, columns: Columns
+    flow: Flow, story: Story, setting: Setting, progress: Progress, columns: Columns, after: float
 ) -> None:
+    """Add a block; ``after`` is the height of what has to stay on its last page with it."""
     rows = [cut_row(story, setting, cut, progress, columns) for cut in setting.cuts]
     heights = [height for _, height in rows]
     whole = _HEAD + sum(heights)
     gap = 0.0 if flow.at_top else _GAP
+    if whole + after <= flow.full_height:
+        whole += after
     least = whole if whole <= flow.full_height else _HEAD + sum(heights[:_LEAST_ROWS])
     if gap + least > flow.left_over:
         flow.break_page()
@@ -145,9 +151,9 @@ def _flags_used(story: Story) -> frozenset[Flag]:
     )
 
 
-def _add_end(flow: Flow, story: Story, progress: Progress) -> None:
-    """Close the list: all panels, and what goes back on the rack."""
-    words = f"{progress.done} of {counted(progress.total, 'panel')} finished."
+def _end(story: Story, width: float) -> tuple[list[Item], float]:
+    """Close the list, all panels and what goes back on the rack; return items and height."""
+    words = f"All {counted(story.plan.totals.parts, 'panel')} finished."
     kept = kept_by_size(story.plan.leftovers)
     if kept:
         listed = "; ".join(
@@ -155,10 +161,10 @@ def _add_end(flow: Flow, story: Story, progress: Progress) -> None:
         )
         words += f" Offcuts to keep: {listed}."
     step = theme.LEADING * theme.STRONG * PT_MM
-    lines = wrap(words, flow.room.width, theme.STRONG, True)
-    items: list[Item] = [rule(0, flow.room.width, 0, theme.HEAVY)]
+    lines = wrap(words, width, theme.STRONG, True)
+    items: list[Item] = [rule(0, width, 0, theme.HEAVY)]
     items.extend(
         Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, True)
         for number, line in enumerate(lines)
     )
-    flow.add(items, 4.0 + len(lines) * step, gap=_GAP)
+    return items, 4.0 + len(lines) * step

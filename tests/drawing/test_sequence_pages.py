@@ -91,7 +91,7 @@ def test_panels_are_counted_as_they_are_finished() -> None:
     assert counts == sorted(counts)
     assert counts[-1] == total
     assert sum(words.startswith("finished:") for words in said) == total
-    assert f"{total} of {total} panels finished." in " ".join(said)
+    assert f"All {total} panels finished." in " ".join(said)
 
 
 def test_a_row_says_what_comes_off_and_what_is_left() -> None:
