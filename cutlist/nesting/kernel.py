@@ -32,17 +32,22 @@ from cutlist.nesting.nodes import (
 # Columns of ``run``, the state of a search between calls.
 WAITING, MARK, STEP, BEST, AIM = 0, 1, 2, 3, 4
 RUNS = 5
-# Aims: place what waits; or, with nothing waiting, gather leftovers and reuse distances.
-PLACE_ALL, TIDY = 0, 1
+# Aims: place what waits; with nothing waiting, gather leftovers and reuse distances; let the least
+# worth wait.
+PLACE_ALL, TIDY, CHOOSE = 0, 1, 2
 # Columns of ``tune``, the parameters of the search (chances in 1024).
-WHOLE, MOST_SHEETS, MOST_NODES, CLIMB, SKIP, NOISE, FEWER, STRIPS = 0, 1, 2, 3, 4, 5, 6, 7
-TUNES = 8
+WHOLE, MOST_SHEETS, MOST_NODES, CLIMB, SKIP = 0, 1, 2, 3, 4
+NOISE, FEWER, STRIPS, MEASURES = 5, 6, 7, 8
+TUNES = 9
 
 
 @njit(cache=True, nogil=True)
-def _order(queue: Ints, length: int, types: Longs, noise: int, rng: NDArray[np.uint64]) -> None:
+def _order(
+    queue: Ints, length: int, types: Longs, worth: Longs, tune: Longs, rng: NDArray[np.uint64]
+) -> None:
     """Sort the queue by falling size, by a random measure of size and with noise (Shell sort)."""
-    measure = draw(rng, 6)
+    noise = tune[NOISE]
+    measure = draw(rng, tune[MEASURES])
     keys = np.empty(length)
     for i in range(length):
         kind = queue[i]
@@ -55,8 +60,12 @@ def _order(queue: Ints, length: int, types: Longs, noise: int, rng: NDArray[np.u
             key = min(dx, dy)
         elif measure == 4:
             key = dx
-        else:
+        elif measure == 5:
             key = dy
+        elif measure == 6:
+            key = float(worth[kind])
+        else:
+            key = worth[kind] / (dx * dy)
         keys[i] = key * (1024 + draw(rng, noise + 1))
     gap = 1
     while gap < length // 3:
@@ -118,6 +127,47 @@ def _untidiness(tree: Ints, meta: Longs, bins: Longs, seen: Longs, stamp: int, f
 
 
 @njit(cache=True, nogil=True)
+def _record(
+    t: Ints,
+    m: Longs,
+    types: Longs,
+    codes: NDArray[np.uint64],
+    floors: Longs,
+    table: NDArray[np.uint64],
+    book: Longs,
+    pages: Ints,
+    filed: Longs,
+) -> None:
+    """Put a sheet into the pool unless its panels are there already or cover too little.
+
+    ``floors`` is the least area for each bin; ``filed`` counts the sheets in ``book`` (rows: first
+    page, pages, bin, area) and the pages.
+    """
+    area = 0
+    code = codes[types.shape[0] + m[BIN]]
+    for n in range(m[TOP]):
+        if t[n, KIND] == ITEM:
+            area += types[t[n, ANGLE], 3]
+            code += codes[t[n, ANGLE]]
+    if area < floors[m[BIN]]:
+        return
+    mask = np.uint64(table.shape[0] - 1)
+    at = code & mask
+    while table[at] != 0:
+        if table[at] == code:
+            return
+        at = (at + np.uint64(1)) & mask
+    number, first, top = filed[0], filed[1], m[TOP]
+    if number == book.shape[0] or first + top > pages.shape[0]:
+        return
+    table[at] = code
+    pages[first : first + top] = t[:top]
+    book[number, 0], book[number, 1], book[number, 2], book[number, 3] = first, top, m[BIN], area
+    filed[0] = number + 1
+    filed[1] = first + top
+
+
+@njit(cache=True, nogil=True)
 def search(
     tree: Ints,
     meta: Longs,
@@ -125,7 +175,7 @@ def search(
     left: Longs,
     purse: Longs,
     types: Longs,
-    weights: Longs,
+    worth: Longs,
     blade: Longs,
     wait: Ints,
     run: Longs,
@@ -134,6 +184,12 @@ def search(
     rng: NDArray[np.uint64],
     kept_tree: Ints,
     kept_meta: Longs,
+    codes: NDArray[np.uint64],
+    floors: Longs,
+    table: NDArray[np.uint64],
+    book: Longs,
+    pages: Ints,
+    filed: Longs,
     steps: int,
 ) -> None:
     """Search for so many steps, or until nothing waits when that is the aim.
@@ -157,7 +213,7 @@ def search(
     for k in range(types.shape[0]):
         least = min(least, types[k, 0], types[k, 1])
     for step in range(run[STEP], run[STEP] + steps):
-        if run[AIM] == PLACE_ALL and run[WAITING] == 0:
+        if run[AIM] != TIDY and run[WAITING] == 0:
             return
         run[STEP] = step + 1
         length = run[WAITING]
@@ -195,7 +251,7 @@ def search(
                     if tree[s, n, KIND] != BLANK:
                         length = lift(tree[s], meta[s], n, queue, length, stack)
                 count = gather(tree[s], meta[s], s, least, spots, count)
-        _order(queue, length, types, tune[NOISE], rng)
+        _order(queue, length, types, worth, tune, rng)
         opened[0] = 0
         strips = draw(rng, 1024) < tune[STRIPS]
         rule = 1 if strips else draw(rng, RULES)
@@ -221,10 +277,18 @@ def search(
             tune[SKIP],
             rng,
         )
-        if run[AIM] == PLACE_ALL:
+        if floors[0] > 0:
+            for i in range(ruined):
+                s = touched[i]
+                if meta[s, BIN] >= 0:
+                    _record(tree[s], meta[s], types, codes, floors, table, book, pages, filed)
+            for i in range(opened[0]):
+                s = opened[1 + i]
+                _record(tree[s], meta[s], types, codes, floors, table, book, pages, filed)
+        if run[AIM] != TIDY:
             mark = 0
             for i in range(waiting):
-                mark += types[queue[i], 3] * weights[queue[i]]
+                mark += worth[queue[i]]
             keep = True
         else:
             keep = waiting == 0
@@ -243,7 +307,7 @@ def search(
                     meta[s, BIN] = -1
             if mark < run[BEST]:
                 run[BEST] = mark
-                if run[AIM] == TIDY:
+                if run[AIM] != PLACE_ALL:
                     kept_meta[:] = meta
                     for s in range(slots):
                         if meta[s, BIN] >= 0:

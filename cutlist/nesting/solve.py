@@ -11,9 +11,12 @@ import numpy as np
 from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
 from cutlist.nesting.bounds import lower_bound
+from cutlist.nesting.columns import ColumnSearch
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.filling import draw
 from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.plant import planted
+from cutlist.nesting.pool import Pool
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
 from cutlist.nesting.state import State, Tables
@@ -32,9 +35,13 @@ _TIDY_ROUNDS = 24
 _TIDY_STEPS = 400
 _ALTERNATIVES = 24
 _TICK = 0.1
+_FULL = 0.95  # of the average, for a sheet to be filed
+_FIRST_PAUSE = 400_000  # steps at one goal before fillings are priced
+_EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
-# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, fewer distances, strips
-_PLACING = np.array([400, 3, 3, 400, 16, 300, 0, 60], np.int64)
+# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, fewer distances, strips,
+# measures of size
+_PLACING = np.array([100, 3, 3, 400, 16, 300, 0, 60, 6], np.int64)
 
 
 def nest(
@@ -84,10 +91,12 @@ class _Search:
         self.started = time.monotonic()
         self.ticked = self.started
         self.steps = 0
-        self.weights = np.ones(len(problem.items), np.int64)
+        self.worth = self.tables.types[:, 3].copy()
         self.kept_tree = np.empty((0, 0, nodes.FIELDS), np.int32)
         self.kept_meta = np.empty((0, nodes.METAS), np.int64)
         self.best: State | None = None
+        self.columns: ColumnSearch | None = None
+        self.pool = Pool.empty(self.tables, 5000, 250_000)
 
     def run(self) -> Nesting:
         """Search, then tidy the best plan up."""
@@ -98,8 +107,8 @@ class _Search:
             slots = int((self.best.meta[:, nodes.BIN] >= 0).sum())
             extra = 0 if len(self.problem.bins) == 1 else slots + 4
             state = self.best.compacted(self.tables, slots + extra)
-            state.aim_at(self.best.cost - 1, self.tables)
-            self._spend(state, _PLACING)
+            state.aim_at(self.best.cost - 1, self.tables, self.worth)
+            state = self._pursue(state)
             if state.complete:
                 self._keep(state)
         return self._answer(self._tidied())
@@ -138,7 +147,7 @@ class _Search:
             slots = min(panels, 2 * slots)
         slots = min(panels, int(self.tables.stock.sum()))
         state = state.compacted(self.tables, slots)
-        mark = int(self.tables.types[state.wait[: state.run[kernel.WAITING]], 3].sum())
+        mark = int(self.worth[state.wait[: state.run[kernel.WAITING]]].sum())
         state.run[kernel.MARK] = state.run[kernel.BEST] = mark
         state.history[:] = mark
         proven = self._stock_proven_short()
@@ -154,7 +163,7 @@ class _Search:
         return room < int((self.tables.types[:, 3] * self.tables.demand).sum())
 
     def _search(self, state: State, tune: np.typing.NDArray[np.int64], steps: int) -> None:
-        if state.run[kernel.AIM] == kernel.TIDY and self.kept_tree.shape != state.tree.shape:
+        if state.run[kernel.AIM] != kernel.PLACE_ALL and self.kept_tree.shape != state.tree.shape:
             self.kept_tree = np.empty_like(state.tree)
             self.kept_meta = np.empty_like(state.meta)
         before = int(state.run[kernel.STEP])
@@ -165,7 +174,7 @@ class _Search:
             state.left,
             state.purse,
             self.tables.types,
-            self.weights,
+            self.worth,
             self.tables.blade,
             state.wait,
             state.run,
@@ -174,14 +183,69 @@ class _Search:
             self.rng,
             self.kept_tree,
             self.kept_meta,
+            self.pool.codes,
+            self.pool.floors,
+            self.pool.table,
+            self.pool.book,
+            self.pool.pages,
+            self.pool.filed,
             steps,
         )
         self.steps += int(state.run[kernel.STEP]) - before
 
-    def _spend(self, state: State, tune: np.typing.NDArray[np.int64]) -> None:
-        """Search until nothing waits or the run ends."""
+    def _pursue(self, state: State) -> State:
+        """Search until nothing waits or the run ends; return the state reached.
+
+        Now and then the fillings seen are priced, more are generated, and a choice among them is
+        tried; the prices also tell the search which panels are hard to place.
+        """
+        budget = int(state.purse[1])
+        self._set_floors()
+        start = self.steps
+        pause = _FIRST_PAUSE
         while not (state.complete or self._ended()):
-            self._search(state, tune, _ROUND)
+            self._search(state, _PLACING, _ROUND)
+            if state.complete or self.steps - start < pause:
+                continue
+            pause *= 4
+            chosen = self._choose(budget)
+            if chosen is not None and chosen.complete and chosen.cost <= budget:
+                return chosen
+            self._reprice(state)
+        return state
+
+    def _set_floors(self) -> None:
+        """File sheets that are nearly as full as those of the best plan are on average."""
+        assert self.best is not None
+        rooms = self.tables.bins[:, 0] * self.tables.bins[:, 1]
+        used = [int(b) for b in self.best.meta[:, nodes.BIN] if b >= 0]
+        share = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
+        self.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
+
+    def _choose(self, budget: int) -> State | None:
+        """Return a complete state made of whole fillings, if one is found."""
+        if self.columns is None:
+            if not ColumnSearch.suits(self.problem, self.tables):
+                return None
+            self.columns = ColumnSearch(self.problem, self.tables)
+        self.columns.take(self.pool)
+        self.pool.clear()
+        if self.columns.generate(self._ended) is None:
+            return None
+        sheets = self.columns.choose(budget, _EFFORT, self._ended)
+        return None if sheets is None else planted(self.tables, sheets, _MEMORY)
+
+    def _reprice(self, state: State) -> None:
+        """Let panels that are dear to place weigh more than their area says."""
+        if self.columns is None or self.columns.duals.max() <= 0:
+            return
+        areas = self.tables.types[:, 3]
+        duals = self.columns.duals
+        fair = float(areas @ self.tables.demand) / float(duals @ self.tables.demand)
+        self.worth = np.maximum(1, (500 * (areas + fair * duals))).astype(np.int64)
+        mark = int(self.worth[state.wait[: state.run[kernel.WAITING]]].sum())
+        state.run[kernel.MARK] = state.run[kernel.BEST] = mark
+        state.history[:] = mark
 
     def _keep(self, state: State) -> None:
         if self.best is None or state.cost < self.best.cost:

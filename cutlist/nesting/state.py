@@ -77,7 +77,7 @@ class Tables:
             room -= some * area
             if some < self.demand[k]:
                 break
-        return min(4 * panels + 8, 6000)
+        return min(6 * panels + 16, 9000)
 
     def waiting(self) -> NDArray[np.int32]:
         """Return all panels, each as the index of its item."""
@@ -150,7 +150,7 @@ class State:
         fresh.history[:] = self.history
         return fresh
 
-    def aim_at(self, budget: int, tables: Tables) -> None:
+    def aim_at(self, budget: int, tables: Tables, worth: NDArray[np.int64]) -> None:
         """Lower the budget, closing sheets until it is kept; their panels wait.
 
         Of the sheets whose closing suffices, the one with the least on it for its cost goes; where
@@ -168,7 +168,7 @@ class State:
             self.purse[0] -= tables.bins[which, 3]
         self.run[kernel.WAITING] = len(queue)
         self.wait[: len(queue)] = queue
-        mark = int(tables.types[queue, 3].sum()) if queue else 0
+        mark = int(worth[queue].sum()) if queue else 0
         self.run[kernel.MARK] = self.run[kernel.BEST] = mark
         self.history[:] = mark
 
