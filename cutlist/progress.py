@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+from dataclasses import replace
 from types import TracebackType
 from typing import TYPE_CHECKING
 
@@ -9,6 +11,7 @@ from rich.console import Console
 from rich.live import Live
 from rich.text import Text
 
+from cutlist.drawing.wording import counted
 from cutlist.planning.watching import Standing, Watcher
 
 if TYPE_CHECKING:
@@ -19,8 +22,14 @@ class TerminalWatcher(Watcher):
     """Shows the best plan so far, what is proven of it, and the time, on standard error."""
 
     def __init__(self, *, note: str = "") -> None:
+        self._note = note
+        self._standing: Standing | None = None
+        self._heard_at = time.monotonic()
         self._live = Live(
-            Text(note), console=Console(stderr=True), refresh_per_second=8, transient=True
+            get_renderable=self._line,
+            console=Console(stderr=True),
+            refresh_per_second=8,
+            transient=True,
         )
         self.has_plan = False
 
@@ -37,9 +46,17 @@ class TerminalWatcher(Watcher):
         self._live.__exit__(kind, error, trace)
 
     def heard(self, standing: Standing) -> None:
-        """Draw the line anew."""
+        """Show this from the next time on that the line is drawn."""
         self.has_plan = self.has_plan or standing.sheets is not None
-        self._live.update(Text(standing_line(standing)))
+        self._standing = standing
+        self._heard_at = time.monotonic()
+
+    def _line(self) -> Text:
+        """Return the line as of now: the clock goes on while nothing new is heard."""
+        if self._standing is None:
+            return Text(self._note)
+        since = time.monotonic() - self._heard_at
+        return Text(standing_line(replace(self._standing, seconds=self._standing.seconds + since)))
 
 
 class QuietWatcher(Watcher):
@@ -57,9 +74,9 @@ def standing_line(standing: Standing) -> str:
     """Say in one line how the plan stands."""
     if standing.sheets is None:
         return f"{standing.seconds:4.1f} s  looking for a first plan"
-    parts = [f"{standing.seconds:4.1f} s", f"{standing.sheets} sheets to buy"]
+    parts = [f"{standing.seconds:4.1f} s", f"{counted(standing.sheets, 'sheet')} to buy"]
     if standing.cost is not None:
         parts.append(f"cost {standing.cost:,.2f} (at least {standing.bound:,.2f})")
     if standing.setups is not None:
-        parts.append(f"{standing.setups} set-ups (at least {standing.setups_bound})")
+        parts.append(f"{counted(standing.setups, 'set-up')} (at least {standing.setups_bound})")
     return "  ·  ".join([*parts, "Ctrl-C takes the best so far"])
