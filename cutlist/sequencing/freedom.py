@@ -131,16 +131,21 @@ def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, object]]:
     """Yield the size of each group that can be cut off together, and what that is a use for.
 
     Measured from the far side, the cut that leaves one child stands for the child's own. Any other
-    cut between two groups is a use by itself: two of one run may share their size, too.
+    cut between two groups is a use by itself: two of one run may share their size, too. Beside a
+    child beyond the fence's reach all others may come off together, and its waste is cut as a
+    child is.
     """
     pieces = run.children if run.waste is None else (*run.children, (run.waste, 1))
     numbers = [number for _, number in pieces]
-    total = sum(numbers)
+    total = sum(numbers) + (1 if run.beyond else 0)
     for taken in product(*(range(number + 1) for number in numbers)):
         members = sum(taken)
         size = sum(t * s for t, (s, _) in zip(taken, pieces, strict=True)) + (members - 1) * kerf
         is_waste = members == 1 and run.waste is not None and taken[-1] == 1
         if size <= 0 or members == total or (members < 2 and not is_waste):
+            continue
+        if run.beyond:
+            yield size, size if is_waste else (run, taken)
             continue
         left = tuple(number - t for number, t in zip(numbers, taken, strict=True))
         child = [s for (s, _), n in zip(run.children, left, strict=False) if n]
