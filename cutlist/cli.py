@@ -80,6 +80,10 @@ def plan(
         datetime | None,
         typer.Option("--date", formats=["%Y-%m-%d"], help="Date to print instead of today."),
     ] = None,
+    partial: Annotated[
+        bool,
+        typer.Option("--partial", help="Where the stock falls short, cut what is worth most."),
+    ] = False,
     quiet: QuietOption = False,
     debug: DebugOption = False,
 ) -> None:
@@ -97,7 +101,7 @@ def plan(
             seconds = DEFAULT_SECONDS
         budget = Budget(seconds=seconds, steps=steps)
         with _watcher(quiet=quiet) as watcher, _interruptible(budget.asked, watcher):
-            made = make_plan(asked_for, seed=seed, budget=budget, watcher=watcher)
+            made = make_plan(asked_for, seed=seed, budget=budget, watcher=watcher, partial=partial)
             paths = write_documents(
                 made,
                 out or _default_folder(job),

@@ -36,6 +36,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
         What ``plan.json`` holds; a new object on each call, in the format's order of keys.
     """
     totals, bounds = plan.totals, plan.bounds
+    short = [{"part": entry.part, "count": entry.count} for entry in plan.short]
     return {
         "format": FORMAT,
         "job": {"name": plan.job.name, "sha256": plan.job.sha256},
@@ -63,7 +64,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "settings": [_setting(item) for item in plan.settings],
         "panels": [_panel(item) for item in plan.panels],
         "offcuts": [_leftover(item) for item in plan.leftovers],
-    }
+    } | ({"short": short} if short else {})
 
 
 def to_text(plan: Plan) -> str:

@@ -61,6 +61,7 @@ def plan_lines(plan: Plan, paths: Sequence[Path]) -> list[str]:
     waste = f"{float(plan.totals.waste_percent):.1f} %"
     area = area_words(plan.totals.sheet_area, job)
     rows.append(("left", f"{waste_words(plan)}; waste {waste} of {area}"))
+    rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
     rows += [("written", str(path)) for path in paths]
     return [job.name, *(f"  {label:<9}{text}" for label, text in rows)]
 

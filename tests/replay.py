@@ -233,7 +233,12 @@ class _Replay:
         parts = {part.name: part for part in self.job.parts}
         left = dict(self.pieces)
         copies = sorted((panel["part"], panel["copy"]) for panel in self.document["panels"])
-        wanted = sorted((part.name, i + 1) for part in self.job.parts for i in range(part.qty))
+        short = {entry["part"]: entry["count"] for entry in self.document.get("short", ())}
+        wanted = sorted(
+            (part.name, i + 1)
+            for part in self.job.parts
+            for i in range(part.qty - short.get(part.name, 0))
+        )
         self.expect(copies == wanted, f"panels {copies}, asked for {wanted}")
         for panel in self.document["panels"]:
             where = f"panel {panel['part']} {panel['copy']}"

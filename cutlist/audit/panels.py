@@ -42,19 +42,24 @@ def check_panels(plan: Plan, run: Replay, report: Report) -> None:
                     f"{part.material} {show(part.thickness)}"
                 )
                 report.add(Code.PANEL_MATERIAL, where, message)
+    short = {entry.part: entry.count for entry in plan.short}
     for part in plan.job.parts:
-        _check_copies(part, copies[part.name], report)
+        _check_copies(part, short.pop(part.name, 0), copies[part.name], report)
+    for name in short:
+        report.add(Code.PART_UNKNOWN, "what is short", f"the job has no part {name}")
 
 
-def _check_copies(part: Part, copies: list[int], report: Report) -> None:
+def _check_copies(part: Part, short: int, copies: list[int], report: Report) -> None:
     where = f"part {part.name}"
-    if len(copies) != part.qty:
-        message = f"the plan has {len(copies)} panels, asked for {part.qty}"
+    wanted = part.qty - short
+    if len(copies) != wanted or short < 0:
+        left_out = f", {short} of them left out" if short else ""
+        message = f"the plan has {len(copies)} panels, asked for {part.qty}{left_out}"
         report.add(Code.QUANTITY_NOT_MET, where, message)
-    wrong = sorted(c for c, n in Counter(copies).items() if n > 1 or not 1 <= c <= part.qty)
+    wrong = sorted(c for c, n in Counter(copies).items() if n > 1 or not 1 <= c <= wanted)
     if wrong:
         numbers = ", ".join(str(copy) for copy in wrong)
-        message = f"copies count from 1 to {part.qty}, each once; wrong: {numbers}"
+        message = f"copies count from 1 to {wanted}, each once; wrong: {numbers}"
         report.add(Code.COPY_NUMBER, where, message)
 
 

@@ -53,6 +53,7 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     _add_figures(flow, plan)
     if cautions_first:
         _add_cautions(flow)
+    _add_short(flow, plan)
     _add_purchases(flow, plan)
     _add_parts(flow, story)
     _add_offcuts(flow, story)
@@ -151,6 +152,15 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
     add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
 
 
+def _add_short(flow: Flow, plan: Plan) -> None:
+    """Say what a partial plan leaves out, before anything else is listed."""
+    if not plan.short:
+        return
+    columns = (Column("count", right=True, bold=True), Column("part", bold=True, flexible=True))
+    rows = [(str(entry.count), entry.part) for entry in plan.short]
+    add_table(flow, columns, rows, title="Left out: the stock does not suffice for these")
+
+
 def _add_parts(flow: Flow, story: Story) -> None:
     plan = story.plan
     on: dict[str, Counter[str]] = {}
@@ -165,7 +175,7 @@ def _add_parts(flow: Flow, story: Story) -> None:
         )
         rows.append(
             (
-                str(part.qty),
+                str(sum(on.get(part.name, Counter()).values())),
                 part.name,
                 size_words(part.length, part.width, plan.job),
                 f"{part.material} {format_thickness(part.thickness, plan.job.units)}",

@@ -98,7 +98,8 @@ class Part:
     """A line of the cut list: ``qty`` panels of the same size.
 
     ``length`` and ``width`` are the finished size as the job gives it; ``grain`` says which of
-    the two lies along the sheet's grain.
+    the two lies along the sheet's grain. ``value`` weighs a panel against others where the stock
+    does not suffice for all; None weighs it by its area in square units of the job.
     """
 
     name: str
@@ -108,6 +109,7 @@ class Part:
     width: Fraction
     qty: int = 1
     grain: Grain = Grain.ANY
+    value: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

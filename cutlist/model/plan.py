@@ -123,6 +123,14 @@ class Leftover:
 
 
 @dataclass(frozen=True, slots=True)
+class Shortfall:
+    """Panels of a part that a partial plan leaves out."""
+
+    part: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class Totals:
     """The figures a plan is judged by; areas in square units of the job."""
 
@@ -150,7 +158,7 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The whole plan of a job."""
+    """The whole plan of a job; ``short`` is empty unless a partial plan was asked for."""
 
     job: Job
     buy: tuple[Purchase, ...]
@@ -160,3 +168,4 @@ class Plan:
     settings: tuple[Setting, ...]
     panels: tuple[Panel, ...]
     leftovers: tuple[Leftover, ...]
+    short: tuple[Shortfall, ...] = ()

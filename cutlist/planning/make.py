@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from cutlist.audit import audit
-from cutlist.errors import AuditError, CannotCutError
+from cutlist.errors import AuditError
 from cutlist.model.job import Job
 from cutlist.model.layout import Layout
-from cutlist.model.plan import Plan
+from cutlist.model.plan import Plan, Shortfall
+from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Progress
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.solve import nest
@@ -21,6 +22,7 @@ from cutlist.planning.budget import Budget
 from cutlist.planning.choose import Choice, Solution, choose
 from cutlist.planning.groups import Group, divide
 from cutlist.planning.reasons import in_words
+from cutlist.planning.shortage import missing_sheets, most_valuable
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 
@@ -34,7 +36,12 @@ _SEED_STEP = 7919
 
 
 def make_plan(
-    job: Job, *, seed: int = 0, budget: Budget | None = None, watcher: Watcher | None = None
+    job: Job,
+    *,
+    seed: int = 0,
+    budget: Budget | None = None,
+    watcher: Watcher | None = None,
+    partial: bool = False,
 ) -> Plan:
     """Plan a job, and audit the plan.
 
@@ -49,17 +56,19 @@ def make_plan(
         and settings are proven.
     watcher
         Hears of progress.
+    partial
+        Where the stock does not suffice, plan the most valuable panels instead of raising.
 
     Raises
     ------
     CannotCutError
-        If a part fits no stock, or the stock does not suffice.
+        If a part fits no stock, or the stock does not suffice and the plan may not be partial.
     AuditError
         If the audit refuses the plan.
     StoppedError
         If interrupted before any plan existed.
     """
-    return _Planner(job, seed, budget or Budget(), watcher or Watcher()).run()
+    return _Planner(job, seed, budget or Budget(), watcher or Watcher(), partial=partial).run()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +81,15 @@ class _Figures:
 
 
 class _Planner:
-    def __init__(self, job: Job, seed: int, budget: Budget, watcher: Watcher) -> None:
+    def __init__(
+        self, job: Job, seed: int, budget: Budget, watcher: Watcher, *, partial: bool
+    ) -> None:
         self._job = job
         self._seed = seed
         self._budget = budget
         self._watcher = watcher
+        self._partial = partial
+        self._left_out: dict[int, int] = {}
         self._started = time.monotonic()
         self._division = divide(job)
         self._groups = self._division.groups
@@ -108,7 +121,8 @@ class _Planner:
         panels = [sum(item.qty for item in group.problem.items) for group in self._groups]
         for index, group in enumerate(self._groups):
             share = panels[index] / sum(panels[index:])
-            result = self._nest(index, self._seed, self._budget.rule(share, is_first=True))
+            result = self._first_nesting(index, share)
+            self._budget.spend(result.steps)
             self._results.append(result)
             self._remember(index, group, result)
 
@@ -118,8 +132,15 @@ class _Planner:
         for index, group in enumerate(self._groups):
             if self._budget.is_over():
                 break
+            if not self._left_out.keys().isdisjoint(group.parts):
+                continue
             rule = self._budget.rule(1 / (len(self._groups) - index), is_first=False)
-            result = self._nest(index, self._seed + _SEED_STEP * number, rule)
+            try:
+                result = self._nest(index, self._seed + _SEED_STEP * number, rule)
+            except StockTooSmallError:
+                # Scarce stock that took luck or long to suffice: the earlier layouts stand.
+                continue
+            self._budget.spend(result.steps)
             if result.cost < self._results[index].cost:
                 self._results[index] = result
                 self._solutions[index].clear()
@@ -128,15 +149,33 @@ class _Planner:
                 self._remember(index, group, result)
         return cheaper
 
-    def _nest(self, index: int, seed: int, stop: StopRule) -> Nesting:
+    def _first_nesting(self, index: int, share: float) -> Nesting:
+        """Pack a group, or as much of it as its stock gives where that is asked for."""
         group = self._groups[index]
-        observer = GroupObserver(lambda progress: self._tell(index, progress))
+        # Where the stock may fall short, half of the time is left to choose what to leave out.
+        limited = self._partial and all(b.available is not None for b in group.problem.bins)
+        rule = self._budget.rule(share / 2 if limited else share, is_first=True)
         try:
-            result = nest(group.problem, seed=seed, stop=stop, observer=observer)
-        except CannotCutError as error:
+            return self._nest(index, self._seed, rule)
+        except StockTooSmallError as error:
+            if not self._partial:
+                missing = missing_sheets(group, self._seed)
+                raise in_words(self._job, group.parts, error, missing) from error
+        except ItemFitsNowhereError as error:
             raise in_words(self._job, group.parts, error) from error
-        self._budget.spend(result.steps)
-        return result
+        parts = [self._job.parts[part] for part in group.parts]
+        rule = self._budget.rule(share, is_first=True)
+        selection = most_valuable(group, parts, self._seed, rule)
+        self._left_out |= {
+            part: count
+            for part, count in zip(group.parts, selection.left_out, strict=True)
+            if count
+        }
+        return selection.nesting
+
+    def _nest(self, index: int, seed: int, stop: StopRule) -> Nesting:
+        observer = GroupObserver(lambda progress: self._tell(index, progress))
+        return nest(self._groups[index].problem, seed=seed, stop=stop, observer=observer)
 
     def _remember(self, index: int, group: Group, result: Nesting) -> None:
         for layouts in (result.layouts, *result.alternatives):
@@ -179,6 +218,10 @@ class _Planner:
             sheets=sum(result.sheets_bound for result in self._results),
         )
         plan = assemble(self._job, self._division.grid, stock, sequenced, bound)
+        if self._left_out:
+            parts = self._job.parts
+            short = [Shortfall(parts[i].name, self._left_out[i]) for i in sorted(self._left_out)]
+            plan = replace(plan, short=tuple(short))
         if self._division.money is None:
             # Without prices every plan costs nothing, and that is proven.
             return replace(plan, bounds=replace(plan.bounds, cost_proven=True))

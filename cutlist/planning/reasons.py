@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_size, format_thickness
@@ -10,7 +11,12 @@ from cutlist.model.job import Grain, Job, Part
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 
 
-def in_words(job: Job, parts: Sequence[int], error: CannotCutError) -> CannotCutError:
+def in_words(
+    job: Job,
+    parts: Sequence[int],
+    error: CannotCutError,
+    missing: Mapping[str, int] = MappingProxyType({}),
+) -> CannotCutError:
     """Return the nesting's failure told in part names.
 
     Parameters
@@ -21,12 +27,14 @@ def in_words(job: Job, parts: Sequence[int], error: CannotCutError) -> CannotCut
         For each item of the failed problem its index in ``job.parts``.
     error
         What the nesting raised.
+    missing
+        Names of sheets, and how many more of them would do; empty if unknown.
     """
     if isinstance(error, ItemFitsNowhereError):
         return CannotCutError([_no_fit(job, job.parts[parts[item]]) for item in error.items])
     if isinstance(error, StockTooSmallError):
         short = {parts[item]: count for item, count in error.short.items()}
-        return CannotCutError(_short(job, short, is_proven=error.proven))
+        return CannotCutError(_short(job, short, missing, is_proven=error.proven))
     return error
 
 
@@ -47,7 +55,9 @@ def _no_fit(job: Job, part: Part) -> str:
     return f"{part.name} {size}{turn} cannot be cut from {stock}{reach}"
 
 
-def _short(job: Job, short: Mapping[int, int], *, is_proven: bool) -> list[str]:
+def _short(
+    job: Job, short: Mapping[int, int], missing: Mapping[str, int], *, is_proven: bool
+) -> list[str]:
     first = min(short)
     part = job.parts[first]
     thickness = format_thickness(part.thickness, job.units)
@@ -61,5 +71,8 @@ def _short(job: Job, short: Mapping[int, int], *, is_proven: bool) -> list[str]:
         if (piece.material, piece.thickness) == (part.material, part.thickness)
         and piece.in_stock is not None
     ]
-    remedy = f"; raise in_stock of {' or '.join(limited)}" if limited else "; add a sheet to buy"
-    return [f"the stock of {part.material} {thickness} {verdict}: short of {panels}{remedy}"]
+    remedy = f"raise in_stock of {' or '.join(limited)}" if limited else "add a sheet to buy"
+    if missing:
+        more = " and ".join(f"{count} more {name}" for name, count in missing.items())
+        remedy = f"{more} would do: {remedy}"
+    return [f"the stock of {part.material} {thickness} {verdict}: short of {panels}; {remedy}"]

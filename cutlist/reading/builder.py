@@ -51,7 +51,7 @@ TOP_KEYS: Final = (
 SAW_KEYS: Final = ("kerf", "max_rip", "scale")
 SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
 OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
-PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain")
+PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "value")
 STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price")
 VEHICLE_KEYS: Final = ("bed", "max_load")
 
@@ -139,6 +139,7 @@ def _part(section: Section, units: Units) -> PartDraft:
         size=section.size("size", fields.size(units), required=_PART_EXAMPLE[units]),
         qty=section.value("qty", fields.whole(1)),
         grain=section.value("grain", fields.choice(Grain)),
+        value=section.value("value", fields.money),
     )
 
 
@@ -219,6 +220,7 @@ def _build_part(draft: PartDraft, thicknesses: dict[str, Fraction]) -> Part:
         width=width,
         qty=draft.qty.or_else(1),
         grain=draft.grain.or_else(Grain.ANY),
+        value=draft.value.value,
     )
 
 

@@ -48,6 +48,7 @@ class PartDraft:
     size: Found[tuple[Fraction, Fraction]]
     qty: Found[int]
     grain: Found[Grain]
+    value: Found[Decimal]
 
 
 @dataclass(frozen=True, slots=True)
