@@ -109,7 +109,7 @@ class SheetFiller:
         )
         found = int(self._number[-1])
         raw = np.ascontiguousarray(self._counts[-1, :found]).view(np.uint8)
-        counts = raw.reshape(found, -1)[:, : self.items].astype(np.int32)
+        counts = raw.reshape(found, 8 * self._words)[:, : self.items].astype(np.int32)
         return self._worths[-1, :found].copy(), counts
 
     def filling(self, label: int, counts: NDArray[np.int32]) -> Filling:
@@ -128,11 +128,7 @@ class SheetFiller:
 def _patterns(
     sizes: list[int], counts: list[int], room: int
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return the extents worth looking at, and for each length the index of the last one below it.
-
-    These are sums of sizes, and of them only those that are the largest to fit beside another one
-    (raster points, Scheithauer & Terno 1996).
-    """
+    """Return all sums of sizes that fit the room, and for each length the last one below it."""
     reached = np.zeros(room + 1, np.bool_)
     reached[0] = True
     for size, count in zip(sizes, counts, strict=True):
@@ -142,8 +138,5 @@ def _patterns(
             if (more == reached).all():
                 break
             reached = more
-    sums = np.flatnonzero(reached)
-    last = np.searchsorted(sums, np.arange(room + 1), side="right") - 1
-    sums = np.unique(sums[last[room - sums]])
-    sums = sums[sums > 0]
+    sums = np.flatnonzero(reached)[1:]
     return sums, np.searchsorted(sums, np.arange(room + 1), side="right") - 1

@@ -12,11 +12,10 @@ from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.columns import ColumnSearch
+from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.nesting.filling import draw
 from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.plant import planted
-from cutlist.nesting.pool import Pool
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
 from cutlist.nesting.state import State, Tables
@@ -29,8 +28,6 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
 
-_MEMORY = 1000  # steps that late acceptance looks back
-_ROUND = 512  # steps between two looks at the clock
 _TIDY_ROUNDS = 24
 _TIDY_STEPS = 400
 _ALTERNATIVES = 24
@@ -38,10 +35,6 @@ _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
 _FIRST_PAUSE = 400_000  # steps at one goal before fillings are priced
 _EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
-
-# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, fewer distances, strips,
-# measures of size
-_PLACING = np.array([100, 3, 3, 400, 16, 300, 0, 60, 6], np.int64)
 
 
 def nest(
@@ -83,20 +76,13 @@ class _Search:
         self.problem = problem
         self.bound = bound
         self.tables = Tables.of(problem)
-        self.rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x1234567) % 2**64 or 1], np.uint64)
-        for _ in range(8):
-            draw(self.rng, 2)
+        self.engine = Engine(self.tables, seed)
         self.stop = stop
         self.observer = observer
         self.started = time.monotonic()
         self.ticked = self.started
-        self.steps = 0
-        self.worth = self.tables.types[:, 3].copy()
-        self.kept_tree = np.empty((0, 0, nodes.FIELDS), np.int32)
-        self.kept_meta = np.empty((0, nodes.METAS), np.int64)
         self.best: State | None = None
         self.columns: ColumnSearch | None = None
-        self.pool = Pool.empty(self.tables, 5000, 250_000)
 
     def run(self) -> Nesting:
         """Search, then tidy the best plan up."""
@@ -107,7 +93,8 @@ class _Search:
             slots = int((self.best.meta[:, nodes.BIN] >= 0).sum())
             extra = 0 if len(self.problem.bins) == 1 else slots + 4
             state = self.best.compacted(self.tables, slots + extra)
-            state.aim_at(self.best.cost - 1, self.tables, self.worth)
+            state.aim_at(self.best.cost - 1, self.tables)
+            self.engine.weigh(state)
             state = self._pursue(state)
             if state.complete:
                 self._keep(state)
@@ -115,14 +102,14 @@ class _Search:
 
     def _standing(self) -> Standing:
         cost = None if self.best is None else self.best.cost
-        return Standing(self.steps, cost, self.bound.cost)
+        return Standing(self.engine.steps, cost, self.bound.cost)
 
     def _progress(self) -> Progress:
         seconds = time.monotonic() - self.started
         if self.best is None:
-            return Progress(None, None, self.bound.cost, seconds, self.steps)
+            return Progress(None, None, self.bound.cost, seconds, self.engine.steps)
         sheets = _sheets(self.problem, self.best)
-        return Progress(self.best.cost, sheets, self.bound.cost, seconds, self.steps)
+        return Progress(self.best.cost, sheets, self.bound.cost, seconds, self.engine.steps)
 
     def _ended(self) -> bool:
         now = time.monotonic()
@@ -138,8 +125,8 @@ class _Search:
         least = int((self.tables.bins[:, 0] * self.tables.bins[:, 1]).min())
         slots = min(panels, 3 * area // (2 * least) + 4)
         while True:
-            state = State.empty(self.tables, slots, _MEMORY)
-            self._search(state, _PLACING, 1)
+            state = State.empty(self.tables, slots, MEMORY)
+            self.engine.search(state, PLACING, 1)
             if state.complete:
                 return state
             if slots == panels or (state.meta[:, nodes.BIN] < 0).any():
@@ -147,12 +134,10 @@ class _Search:
             slots = min(panels, 2 * slots)
         slots = min(panels, int(self.tables.stock.sum()))
         state = state.compacted(self.tables, slots)
-        mark = int(self.worth[state.wait[: state.run[kernel.WAITING]]].sum())
-        state.run[kernel.MARK] = state.run[kernel.BEST] = mark
-        state.history[:] = mark
+        self.engine.weigh(state)
         proven = self._stock_proven_short()
         while not (state.complete or proven or self._ended()):
-            self._search(state, _PLACING, _ROUND)
+            self.engine.search(state, PLACING, ROUND)
         if not state.complete:
             short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
             raise StockTooSmallError(dict(sorted(short.items())), proven=proven)
@@ -162,37 +147,6 @@ class _Search:
         room = int((self.tables.bins[:, 0] * self.tables.bins[:, 1] * self.tables.stock).sum())
         return room < int((self.tables.types[:, 3] * self.tables.demand).sum())
 
-    def _search(self, state: State, tune: np.typing.NDArray[np.int64], steps: int) -> None:
-        if state.run[kernel.AIM] != kernel.PLACE_ALL and self.kept_tree.shape != state.tree.shape:
-            self.kept_tree = np.empty_like(state.tree)
-            self.kept_meta = np.empty_like(state.meta)
-        before = int(state.run[kernel.STEP])
-        kernel.search(
-            state.tree,
-            state.meta,
-            self.tables.bins,
-            state.left,
-            state.purse,
-            self.tables.types,
-            self.worth,
-            self.tables.blade,
-            state.wait,
-            state.run,
-            state.history,
-            tune,
-            self.rng,
-            self.kept_tree,
-            self.kept_meta,
-            self.pool.codes,
-            self.pool.floors,
-            self.pool.table,
-            self.pool.book,
-            self.pool.pages,
-            self.pool.filed,
-            steps,
-        )
-        self.steps += int(state.run[kernel.STEP]) - before
-
     def _pursue(self, state: State) -> State:
         """Search until nothing waits or the run ends; return the state reached.
 
@@ -201,11 +155,11 @@ class _Search:
         """
         budget = int(state.purse[1])
         self._set_floors()
-        start = self.steps
+        start = self.engine.steps
         pause = _FIRST_PAUSE
         while not (state.complete or self._ended()):
-            self._search(state, _PLACING, _ROUND)
-            if state.complete or self.steps - start < pause:
+            self.engine.search(state, PLACING, ROUND)
+            if state.complete or self.engine.steps - start < pause:
                 continue
             pause *= 4
             chosen = self._choose(budget)
@@ -220,7 +174,7 @@ class _Search:
         rooms = self.tables.bins[:, 0] * self.tables.bins[:, 1]
         used = [int(b) for b in self.best.meta[:, nodes.BIN] if b >= 0]
         share = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
-        self.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
+        self.engine.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
 
     def _choose(self, budget: int) -> State | None:
         """Return a complete state made of whole fillings, if one is found."""
@@ -228,12 +182,12 @@ class _Search:
             if not ColumnSearch.suits(self.problem, self.tables):
                 return None
             self.columns = ColumnSearch(self.problem, self.tables)
-        self.columns.take(self.pool)
-        self.pool.clear()
+        self.columns.take(self.engine.pool)
+        self.engine.pool.clear()
         if self.columns.generate(self._ended) is None:
             return None
         sheets = self.columns.choose(budget, _EFFORT, self._ended)
-        return None if sheets is None else planted(self.tables, sheets, _MEMORY)
+        return None if sheets is None else planted(self.tables, sheets, MEMORY)
 
     def _reprice(self, state: State) -> None:
         """Let panels that are dear to place weigh more than their area says."""
@@ -242,10 +196,8 @@ class _Search:
         areas = self.tables.types[:, 3]
         duals = self.columns.duals
         fair = float(areas @ self.tables.demand) / float(duals @ self.tables.demand)
-        self.worth = np.maximum(1, (500 * (areas + fair * duals))).astype(np.int64)
-        mark = int(self.worth[state.wait[: state.run[kernel.WAITING]]].sum())
-        state.run[kernel.MARK] = state.run[kernel.BEST] = mark
-        state.history[:] = mark
+        self.engine.worth = np.maximum(1, (500 * (areas + fair * duals))).astype(np.int64)
+        self.engine.weigh(state)
 
     def _keep(self, state: State) -> None:
         if self.best is None or state.cost < self.best.cost:
@@ -262,25 +214,22 @@ class _Search:
         state.run[kernel.AIM] = kernel.TIDY
         small = len(state.wait) <= 400
         for number in range(_TIDY_ROUNDS if small else 2):
-            tune = _PLACING.copy()
+            tune = PLACING.copy()
             tune[kernel.STRIPS] = (60, 900, 400)[number % 3]
             tune[kernel.FEWER] = (0, 1000, 700, 1024)[number % 4]
             if number % 6 == 0:
                 state = self.best.compacted(self.tables, 0)
                 state.purse[1] = state.cost
                 state.run[kernel.AIM] = kernel.TIDY
-            state.run[kernel.MARK] = state.run[kernel.BEST] = 1 << 62
-            state.history[:] = 1 << 62
-            self._search(state, tune, _TIDY_STEPS)
-            if state.run[kernel.BEST] < 1 << 62:
-                kept = state.copy()
-                kept.tree[:] = self.kept_tree
-                kept.meta[:] = self.kept_meta
-                spent = [self.problem.bins[int(b)].cost for b in kept.meta[:, nodes.BIN] if b >= 0]
-                if sum(spent) < self.best.cost:
-                    kept.purse[0] = sum(spent)
-                    self._keep(kept)
-                    plans.clear()
+            self.engine.forget(state)
+            self.engine.search(state, tune, _TIDY_STEPS)
+            kept = self.engine.kept(state)
+            if kept is None:
+                continue
+            if kept.cost < self.best.cost:
+                self._keep(kept)
+                plans.clear()
+            if kept.cost == self.best.cost:
                 plans[layouts_of(self.problem, kept)] = None
         kerf = self.problem.kerf
         return sorted(plans, key=lambda plan: (len(distances(plan)), -gathered(plan, kerf)))
@@ -293,7 +242,7 @@ class _Search:
             self.bound.cost,
             _sheets(self.problem, self.best),
             self.bound.sheets,
-            self.steps,
+            self.engine.steps,
             tuple(plans[1 : 1 + _ALTERNATIVES]),
         )
 

@@ -150,7 +150,7 @@ class State:
         fresh.history[:] = self.history
         return fresh
 
-    def aim_at(self, budget: int, tables: Tables, worth: NDArray[np.int64]) -> None:
+    def aim_at(self, budget: int, tables: Tables) -> None:
         """Lower the budget, closing sheets until it is kept; their panels wait.
 
         Of the sheets whose closing suffices, the one with the least on it for its cost goes; where
@@ -168,9 +168,6 @@ class State:
             self.purse[0] -= tables.bins[which, 3]
         self.run[kernel.WAITING] = len(queue)
         self.wait[: len(queue)] = queue
-        mark = int(worth[queue].sum()) if queue else 0
-        self.run[kernel.MARK] = self.run[kernel.BEST] = mark
-        self.history[:] = mark
 
     def _open(self) -> list[int]:
         return [int(s) for s in np.flatnonzero(self.meta[:, nodes.BIN] >= 0)]
