@@ -25,7 +25,7 @@ MAY_IMPORT = {
     "audit": {"errors", "model", "lengths"},
     "drawing": {"errors", "model", "lengths"},
     "planning": {"errors", "model", "lengths", "grid", "nesting", "sequencing", "audit"},
-    "progress": {"planning"},
+    "progress": {"planning", "drawing"},
     "report": {"errors", "model", "lengths", "drawing", "planning", "plan_json"},
     "writing": {"errors", "model", "drawing", "plan_json"},
     "__init__": {"model", "reading", "planning", "writing"},

@@ -15,7 +15,7 @@ never needs more settings.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
 from math import prod
@@ -58,7 +58,10 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
         Allowance of the order search on the relaxed forest.
     """
     roots = [layout.root for layout in layouts]
-    runs = {run for root in roots for run in _runs(root, fence)}
+    runs: dict[_Run, set[Strip]] = {}
+    for root in roots:
+        for strip in _strips(root):
+            runs.setdefault(_run(strip, fence), set()).add(strip)
     doubtful = _doubtful(runs, fence)
     forest = Forest()
     released: list[int] = []
@@ -96,15 +99,19 @@ def _run(strip: Strip, fence: Fence) -> _Run:
     return _Run(children, slack - fence.kerf if slack else None, beyond)
 
 
-def _runs(tree: Strip | Cell, fence: Fence) -> Iterator[_Run]:
+def _strips(tree: Strip | Cell) -> Iterator[Strip]:
     if isinstance(tree, Strip):
-        yield _run(tree, fence)
+        yield tree
         for child in tree.children:
-            yield from _runs(child, fence)
+            yield from _strips(child)
 
 
-def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
-    """Return the runs in which a group's size may serve as a setting elsewhere too."""
+def _doubtful(runs: Mapping[_Run, set[Strip]], fence: Fence) -> set[_Run]:
+    """Return the runs in which a group's size may serve as a setting elsewhere too.
+
+    Of a run with a child beyond reach, one strip in another is elsewhere: all others have to come
+    off before that child is free, so that a group taken off both saves visits.
+    """
     uses: dict[int, set[object]] = {}
     groups: dict[_Run, set[int]] = {}
     doubtful: set[_Run] = set()
@@ -122,7 +129,8 @@ def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
     is_listed = not doubtful
     for run, sizes in groups.items():
         # Where a run's groups are too many to list, any size may be one of theirs.
-        if any(len(uses[size]) > 1 for size in sizes) or (sizes and not is_listed):
+        is_nested = run.beyond > 0 and len(runs[run]) > 1
+        if any(len(uses[size]) > 1 for size in sizes) or (sizes and (is_nested or not is_listed)):
             doubtful.add(run)
     return doubtful
 
