@@ -15,7 +15,7 @@ never needs more settings.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import product
 from math import prod
@@ -58,10 +58,7 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
         Allowance of the order search on the relaxed forest.
     """
     roots = [layout.root for layout in layouts]
-    runs: dict[_Run, set[Strip]] = {}
-    for root in roots:
-        for strip in _strips(root):
-            runs.setdefault(_run(strip, fence), set()).add(strip)
+    runs = {_run(strip, fence) for root in roots for strip in _strips(root)}
     doubtful = _doubtful(runs, fence)
     forest = Forest()
     released: list[int] = []
@@ -106,33 +103,34 @@ def _strips(tree: Strip | Cell) -> Iterator[Strip]:
             yield from _strips(child)
 
 
-def _doubtful(runs: Mapping[_Run, set[Strip]], fence: Fence) -> set[_Run]:
+def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:
     """Return the runs in which a group's size may serve as a setting elsewhere too.
 
-    Of a run with a child beyond reach, one strip in another is elsewhere: all others have to come
-    off before that child is free, so that a group taken off both saves visits.
+    Beside a child beyond reach any group is reason enough: it frees that child in one visit, before
+    the group itself is divided.
     """
     uses: dict[int, set[object]] = {}
     groups: dict[_Run, set[int]] = {}
+    unlisted: set[_Run] = set()
     doubtful: set[_Run] = set()
     for run in runs:
         for size, _ in run.children:
             uses.setdefault(size, set()).add(size)
         if prod(number + 1 for _, number in run.children) > _MANY_GROUPS:
-            doubtful.add(run)
+            unlisted.add(run)
             continue
         groups[run] = set()
         for size, user in _groups(run, fence.kerf):
             if fence.reaches(size):
                 groups[run].add(size)
                 uses.setdefault(size, set()).add(user)
-    is_listed = not doubtful
+                if run.beyond and user != size:
+                    doubtful.add(run)
     for run, sizes in groups.items():
         # Where a run's groups are too many to list, any size may be one of theirs.
-        is_nested = run.beyond > 0 and len(runs[run]) > 1
-        if any(len(uses[size]) > 1 for size in sizes) or (sizes and (is_nested or not is_listed)):
+        if any(len(uses[size]) > 1 for size in sizes) or (sizes and unlisted):
             doubtful.add(run)
-    return doubtful
+    return doubtful | unlisted
 
 
 def _groups(run: _Run, kerf: int) -> Iterator[tuple[int, object]]:

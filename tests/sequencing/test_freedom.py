@@ -43,6 +43,19 @@ def test_all_others_off_a_child_beyond_reach_together() -> None:
     assert found.bound <= 2
 
 
+def test_group_frees_a_child_beyond_reach_early() -> None:
+    """At 5 a strip of 1 and a waste of 4 free the 8 beyond reach together: 5, 2, 1 instead of four.
+
+    Peeled, the strip of 1 has to come off before the 8 is free, and 1 is needed again at its end.
+    """
+    inner = Strip(Axis.Y, 2, 8, (Cell(0, 2, 1),))
+    long = Strip(Axis.X, 4, 8, (inner,))
+    short = Strip(Axis.X, 4, 1, (Cell(1, 1, 1),))
+    chosen = [Layout(0, Strip(Axis.Y, 4, 13, (long, short)))]
+    assert fewest(chosen, 0, 5, 9) == 3
+    assert bound_over_trees(chosen, Fence(0, 5), 4000) <= 3
+
+
 @given(cases())
 @example((1, None, [row(12, 2, 3, 4)]))
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
