@@ -170,3 +170,51 @@ def _strip(
 ) -> Strip:
     length, width = (along, across) if axis is Axis.X else (across, along)
     return Strip(divided, length, width, children)
+
+
+@st.composite
+def deep_layouts(draw: st.DrawFn, *, kerf: int, sizes: tuple[int, ...]) -> list[Layout]:
+    """Draw one or two layouts of up to four levels, where equal strips may lie in one another."""
+    drawn = []
+    left = 9
+    for _ in range(draw(st.integers(1, 2))):
+        length, width = draw(st.integers(4, 20)), draw(st.integers(4, 20))
+        axis = draw(st.sampled_from(tuple(Axis)))
+        tree, left = draw(_nested(length, width, axis, 4, kerf, sizes, left))
+        if isinstance(tree, Strip):
+            drawn.append(Layout(0, tree))
+    return drawn
+
+
+@st.composite
+def _nested(
+    draw: st.DrawFn,
+    length: int,
+    width: int,
+    axis: Axis,
+    depth: int,
+    kerf: int,
+    sizes: tuple[int, ...],
+    panels: int,
+) -> tuple[Strip | Cell, int]:
+    """Draw a tree divided along an axis; give it with the number of panels still to spend."""
+    room = length if axis is Axis.X else width
+    chosen: list[int] = []
+    while depth and len(chosen) < min(4, panels):
+        size = draw(st.sampled_from(sizes))
+        if size > room:
+            break
+        chosen.append(size)
+        room -= size + kerf
+        if room <= 0 or draw(st.integers(0, 3)) == 0:
+            break
+    if not chosen or (depth < 3 and draw(st.booleans())):
+        return Cell(0, length, width), panels - 1
+    other = Axis.Y if axis is Axis.X else Axis.X
+    children = []
+    panels -= len(chosen)
+    for size in chosen:
+        sides = (size, width) if axis is Axis.X else (length, size)
+        child, panels = draw(_nested(*sides, other, depth - 1, kerf, sizes, panels + 1))
+        children.append(child)
+    return Strip(axis, length, width, tuple(children)), panels

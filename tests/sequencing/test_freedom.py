@@ -12,7 +12,7 @@ from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.sequence import StockLayout, has_free_cut, sequence, strips_of
-from tests.sequencing.cut_trees import fewest, layouts
+from tests.sequencing.cut_trees import deep_layouts, fewest, layouts
 
 Case = tuple[int, int | None, list[Layout]]
 
@@ -94,6 +94,28 @@ def test_no_cut_tree_beats_the_bound_beside_long_children(case: Case) -> None:
     bound = bound_over_trees(chosen, Fence(kerf, reach), 4000)
     assert bound <= len(sequence([StockLayout(lay) for lay in chosen], Fence(kerf, reach)).settings)
     assert fewest(chosen, kerf, reach, bound) == bound
+
+
+@st.composite
+def deep_cases(draw: st.DrawFn) -> Case:
+    """Draw layouts of several levels from few sizes, with any reach that can cut them."""
+    kerf = draw(st.integers(0, 1))
+    sizes = tuple(draw(st.lists(st.integers(1, 9), min_size=2, max_size=4, unique=True)))
+    reach = draw(st.one_of(st.none(), st.integers(2, 9)))
+    chosen = draw(deep_layouts(kerf=kerf, sizes=sizes))
+    problem = Problem((), (Bin(0, 0, 0),), kerf, reach)
+    assume(all(is_reachable(problem, layout) for layout in chosen))
+    return kerf, reach, chosen
+
+
+@given(deep_cases())
+@settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
+def test_no_cut_tree_beats_the_bound_of_nested_strips(case: Case) -> None:
+    """Nor with strips in strips, equal ones among them, whatever the fence reaches."""
+    kerf, reach, chosen = case
+    found = sequence([StockLayout(layout) for layout in chosen], Fence(kerf, reach))
+    assert found.bound <= len(found.settings)
+    assert fewest(chosen, kerf, reach, found.bound) == found.bound
 
 
 def test_child_cut_off_with_what_the_blade_takes() -> None:
