@@ -1,15 +1,19 @@
 """A lower bound on settings over all orders *and* all equivalent ways to take the layouts apart.
 
-The trees meant are all that take the strips of a layout apart between any two groups of children,
-with the waste of a strip as one piece, either side of a cut at the fence.
-
 The order search peels strips one at a time, with the child at the fence. The same layout may also
-be divided in other ways: the waste first, several strips together, measured from the far side.
-Such a cut sets a distance that is no child's size (a *group* size), and in return lets one more
-child come out as a remainder. That pays only if the group's size is a setting that serves something
-else too. This module finds the strips where that can happen and drops their own settings from the
-bound; every other strip keeps them, since exchanging the group's setting for the freed child's
-never needs more settings.
+be divided in other ways: the waste first, several strips together, measured from the far side, or
+a grid of panels by its rows instead of its columns. So nothing is said here about which cut has to
+come before which; what is counted is the distances that cannot be done without. A strip of n
+pieces, its waste being one of them, takes n - 1 cuts, and a distance for each size but one that
+comes out as the remainder. A grid cut the other way round divides each of its strips more than
+once, but into the same pieces.
+
+A cut between two groups of pieces sets a distance that is no child's size (a *group* size), and in
+return lets one more child come out as a remainder. That pays only if the group's size is a setting
+that serves something else too. The strips where that can happen are left out; every other strip is
+counted, since exchanging the group's setting for the freed child's never needs more settings.
+
+Not covered are trees that cut the waste of a strip into further pieces.
 """
 
 from __future__ import annotations
@@ -20,7 +24,7 @@ from dataclasses import dataclass
 from itertools import product
 from math import prod
 
-from cutlist.model.layout import Cell, Layout, Strip
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, Forest
 from cutlist.sequencing.order import least_settings
@@ -57,30 +61,21 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
     expansions
         Allowance of the order search on the relaxed forest.
     """
-    roots = [layout.root for layout in layouts]
-    runs = {_run(strip, fence) for root in roots for strip in _strips(root)}
-    doubtful = _doubtful(runs, fence)
+    runs = {_run(strip, fence) for layout in layouts for strip in _strips(layout.root)}
     forest = Forest()
-    released: list[int] = []
+    nodes = [_node(forest, run) for run in runs - _doubtful(runs, fence)]
+    return least_settings(forest, nodes, expansions=expansions)
 
-    def node(tree: Strip | Cell) -> int:
-        if isinstance(tree, Cell):
-            return forest.panel(tree.part)
-        children = [(extent(child, tree.axis), node(child)) for child in tree.children]
-        run = _run(tree, fence)
-        if run in doubtful:
-            released.extend(child for _, child in children)
-            return forest.waste
-        branches = [Branch(size, child) for size, child in children if size != run.beyond]
-        if run.beyond:
-            if run.waste is not None:
-                branches.append(Branch(run.waste, forest.waste))
-            remainder = next(child for size, child in children if size == run.beyond)
-            return forest.work(tree.axis, branches, remainder)
-        return forest.work(tree.axis, branches, NONE if run.waste is None else forest.waste)
 
-    tops = [node(root) for root in roots]
-    return least_settings(forest, tops + released, expansions=expansions)
+def _node(forest: Forest, run: _Run) -> int:
+    """Return the node of a strip whose pieces need no further cuts."""
+    waste = forest.waste
+    branches = [Branch(size, waste) for size, number in run.children for _ in range(number)]
+    if not run.beyond:
+        return forest.work(Axis.X, branches, NONE if run.waste is None else waste)
+    if run.waste is not None:
+        branches.append(Branch(run.waste, waste))
+    return forest.work(Axis.X, branches, waste)
 
 
 def _slack(strip: Strip, kerf: int) -> int:

@@ -143,3 +143,26 @@ def test_by_hand(chosen: list[Layout], kerf: int, expected: int) -> None:
     """The bound of a single strip is the number of its distinct sizes, less one that remains."""
     assert bound_over_trees(chosen, Fence(kerf), 4000) == expected
     assert fewest(chosen, kerf, None, 9) == expected
+
+
+def test_grid_cut_the_other_way_round() -> None:
+    """A grid may be cut by its rows, too: the bound holds for the same panels drawn as rows.
+
+    Sheet 1 is a grid of two by two panels a × b. Cut by columns, a comes before b; sheet 2 wants b
+    before a. Drawn as rows, sheet 1 wants b before a as well, and one setting less is enough.
+    """
+    a, b, c, d, kerf = 201, 311, 173, 437, 3
+    length, width = 1010, 1030
+    cell = Cell(0, a, b)
+    column = Strip(Axis.Y, a, width, (cell, cell))
+    line = Strip(Axis.X, length, b, (cell, cell))
+    columns = Layout(0, Strip(Axis.X, length, width, (column, column)))
+    rows = Layout(0, Strip(Axis.Y, length, width, (line, line)))
+    upper = Strip(Axis.X, length, b, (Cell(0, a, b),))
+    lower = Strip(Axis.X, length, c, (Cell(0, d, c),))
+    other = Layout(0, Strip(Axis.Y, length, width, (upper, lower)))
+    fence = Fence(kerf)
+    by_rows = sequence([StockLayout(rows), StockLayout(other)], fence)
+    assert len(by_rows.settings) == 4
+    by_columns = sequence([StockLayout(columns), StockLayout(other)], fence)
+    assert by_columns.bound <= 4 < len(by_columns.settings)
