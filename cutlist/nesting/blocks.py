@@ -43,13 +43,13 @@ def _offer(
     for k in range(have):
         if codes[c, k] == code:
             return
+    if worths[c, width - 1] >= worth:
+        return
     if have < width:
         at = have
         number[c] = have + 1
     else:
         at = width - 1
-        if worths[c, at] >= worth:
-            return
     while at > 0 and worths[c, at - 1] < worth:
         worths[c, at] = worths[c, at - 1]
         codes[c, at] = codes[c, at - 1]
@@ -85,7 +85,7 @@ def _join(
     for a in range(number[i]):
         for b in range(number[j]):
             worth = worths[i, a] + worths[j, b]
-            if number[c] == width and worth <= worths[c, width - 1]:
+            if worth <= worths[c, width - 1]:
                 break
             allowed = True
             for w in range(words.shape[0]):
@@ -125,6 +125,8 @@ def fill_cells(
     n = ys.shape[0]
     words = np.zeros(demand.shape[0], np.uint64)
     number[:] = 0
+    worths[:] = 0.0  # of a cell without labels, and of one with room for more
+    last = worths.shape[1] - 1
     for i in range(xs.shape[0]):
         for j in range(n):
             c = i * n + j
@@ -174,11 +176,13 @@ def fill_cells(
             for a in range(i):
                 if 2 * xs[a] > xs[i]:
                     break
-                b = below_x[xs[i] - xs[a]]
+                first, second = a * n + j, below_x[xs[i] - xs[a]] * n + j
+                if worths[first, 0] + worths[second, 0] <= worths[c, last]:
+                    continue
                 _join(
                     c,
-                    a * n + j,
-                    b * n + j,
+                    first,
+                    second,
                     CUT_X,
                     demand,
                     words,
@@ -191,11 +195,13 @@ def fill_cells(
             for a in range(j):
                 if 2 * ys[a] > ys[j]:
                     break
-                b = below_y[ys[j] - ys[a]]
+                first, second = i * n + a, i * n + below_y[ys[j] - ys[a]]
+                if worths[first, 0] + worths[second, 0] <= worths[c, last]:
+                    continue
                 _join(
                     c,
-                    i * n + a,
-                    i * n + b,
+                    first,
+                    second,
                     CUT_Y,
                     demand,
                     words,

@@ -27,37 +27,36 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.state import Tables
 
-_MOST_WORK = 40_000_000  # pairs of sub-rectangles in one filling
+_MOST_GRID = 200_000  # length and width of a bin together, in grid units
+_MOST_LABELS = 64
+_PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample of extents
 _MOST_BINS = 8
 _LABELS = 4
-_MOST_ROUNDS = 300
 _ROOM = 60_000_000  # bytes for the labels of one filling
 _MOST_CHOICE = 8000
 _HAIR = 1e-6
+_WANTED = 0.97  # share of a filling's area that must still be wanted
 
 
 class ColumnSearch:
     """The columns of one problem and where each came from."""
 
-    def __init__(self, problem: Problem, tables: Tables) -> None:
+    def __init__(self, problem: Problem, tables: Tables, *, pricing: bool = True) -> None:
         self._problem = problem
         self._tables = tables
         self._costs = [b.cost for b in problem.bins]
         self._stock = [b.available for b in problem.bins]
-        self._fillers = [SheetFiller(tables, b) for b in range(len(problem.bins))]
+        bins = range(len(problem.bins)) if pricing else ()
+        self._fillers = [SheetFiller(tables, b) for b in bins]
         self._master = Master(tables.demand, self._costs, self._stock)
         self._sources: list[Filling | NDArray[np.int32]] = []
         self.duals = np.zeros(len(problem.items))
 
     @staticmethod
-    def suits(problem: Problem, tables: Tables) -> bool:
+    def suits(problem: Problem) -> bool:
         """Say whether filling a bin is quick enough."""
-        if len(problem.bins) > _MOST_BINS or len(problem.items) > 200:
-            return False
-        longest = int((tables.bins[:, 0] + tables.bins[:, 1]).max())
-        if longest > 60_000:
-            return False
-        return all(SheetFiller(tables, b).work <= _MOST_WORK for b in range(len(problem.bins)))
+        longest = max(b.length + b.width for b in problem.bins)
+        return len(problem.bins) <= _MOST_BINS and longest <= _MOST_GRID
 
     def take(self, pool: Pool) -> None:
         """Add the sheets of a pool."""
@@ -67,14 +66,17 @@ class ColumnSearch:
             if self._master.add(which, counts[number]):
                 self._sources.append(pool.pages[first : first + length].copy())
 
-    def generate(self, ended: Callable[[], bool]) -> float | None:
+    def generate(self, ended: Callable[[], bool], rounds: int = 300) -> float | None:
         """Add columns until none is worth its bin; return the relaxed cost, None if interrupted."""
         value = 0.0
-        for _ in range(_MOST_ROUNDS):
+        idle = 0
+        patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
+        for _ in range(rounds):
             value, self.duals, limits = self._master.solve()
             if ended():
                 return None
-            if self._add(limits, 0.0, _LABELS) == 0:
+            idle = 0 if self._add(limits, 0.0, _LABELS) else idle + 1
+            if idle == patience:
                 break
         return value
 
@@ -83,7 +85,9 @@ class ColumnSearch:
         added = 0
         for filler in self._fillers:
             need = self._costs[filler.which] - limits[filler.which] - slack
-            worths, counts = filler.fill(self.duals, self._tables.demand, labels)
+            room = filler.cells * (64 + len(self.duals))
+            some = int(min(labels, max(1, _ROOM // max(1, room))))
+            worths, counts = filler.fill(self.duals, self._tables.demand, some)
             for label in range(len(worths)):
                 if worths[label] <= need + _HAIR * (1 if slack == 0 else -1):
                     break
@@ -91,6 +95,50 @@ class ColumnSearch:
                     self._sources.append(filler.filling(label, counts[label]))
                     added += 1
         return added
+
+    def rounded(self, budget: int | None = None) -> list[tuple[int, NDArray[np.int32]]]:
+        """Return bins and node tables that use the columns about as often as the relaxed choice.
+
+        Whole parts first; then columns with large fractions as long as most of their panels are
+        still wanted and the budget lasts.
+        """
+        self._master.solve()
+        shares = self._master.shares()
+        columns = self._master.columns
+        areas = self._tables.types[:, 3]
+        need = self._tables.demand.copy()
+        left = self._tables.stock.copy()
+        times = np.floor(shares + _HAIR).astype(np.int64)
+        for c in np.flatnonzero(times):
+            which, counts = columns[int(c)]
+            times[c] = min(times[c], left[which])
+            left[which] -= times[c]
+            need -= times[c] * counts
+        spent = sum(self._costs[columns[int(c)][0]] * int(times[c]) for c in np.flatnonzero(times))
+        need = np.maximum(need, 0)
+        parts = shares - times
+        for c in np.argsort(-parts, kind="stable"):
+            if parts[c] < _HAIR:
+                break
+            which, counts = columns[int(c)]
+            spent = sum(
+                self._costs[columns[int(k)][0]] * int(times[k]) for k in np.flatnonzero(times)
+            )
+            dear = budget is not None and spent + self._costs[which] > budget
+            if left[which] < 1 or dear:
+                continue
+            wanted = int(np.minimum(need, counts) @ areas)
+            if wanted >= _WANTED * int(counts @ areas):
+                times[c] += 1
+                left[which] -= 1
+                spent += self._costs[which]
+                need = np.maximum(need - counts, 0)
+        sheets: list[tuple[int, NDArray[np.int32]]] = []
+        for c in np.flatnonzero(times):
+            rows = self._rows(int(c))
+            if rows is not None:
+                sheets += [(columns[int(c)][0], rows)] * int(times[c])
+        return sheets
 
     def choose(
         self, budget: int, effort: float, ended: Callable[[], bool]
@@ -101,10 +149,7 @@ class ColumnSearch:
         if slack < -_HAIR * max(1.0, value):
             return None
         slack = max(slack, _HAIR)
-        for filler in self._fillers:
-            room = filler.cells * (64 + len(self.duals))
-            labels = int(min(64, max(_LABELS, _ROOM // max(1, room))))
-            self._add(limits, slack, labels)
+        self._add(limits, slack, _MOST_LABELS)
         columns = self._master.columns
         short = np.array(
             [

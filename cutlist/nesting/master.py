@@ -39,6 +39,7 @@ class Master:
             missing = self._solver.NumVar(0, infinity, "")
             self._objective.SetCoefficient(missing, dear)
             row.SetCoefficient(missing, 1)
+        self._shares: list[pywraplp.Variable] = []
         self.columns: list[tuple[int, NDArray[np.int32]]] = []
         self._known = set[tuple[int, bytes]]()
 
@@ -50,6 +51,7 @@ class Master:
         self._known.add(key)
         self.columns.append((which, counts))
         share = self._solver.NumVar(0, self._infinity, "")
+        self._shares.append(share)
         self._objective.SetCoefficient(share, self._costs[which])
         for k in np.flatnonzero(counts):
             self._rows[int(k)].SetCoefficient(share, float(counts[k]))
@@ -64,6 +66,10 @@ class Master:
         duals = np.array([row.dual_value() for row in self._rows])
         limits = [0.0 if row is None else row.dual_value() for row in self._limits]
         return self._objective.Value(), np.maximum(duals, 0.0), np.array(limits)
+
+    def shares(self) -> NDArray[np.float64]:
+        """Return how often the relaxed choice uses each column; after ``solve``."""
+        return np.array([share.solution_value() for share in self._shares])
 
 
 def choose(

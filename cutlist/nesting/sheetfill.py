@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from cutlist.nesting.state import Tables
 
+_MOST_EXTENTS = 320
 _MOST_COUNT = 63  # of one item on a sheet, for two counts to add up in seven bits
 
 
@@ -44,8 +45,10 @@ class SheetFiller:
             pieces += [(a, b, k) for a, b in turns if a <= length and b <= width]
         self._pieces = np.array(pieces, np.int64).reshape(-1, 3)
         counts = [min(int(tables.demand[k]), _MOST_COUNT) for _, _, k in pieces]
-        self._xs, self._below_x = _patterns([p[0] for p in pieces], counts, length)
-        self._ys, self._below_y = _patterns([p[1] for p in pieces], counts, width)
+        self._along_x = _Extents([p[0] for p in pieces], counts, length)
+        self._along_y = _Extents([p[1] for p in pieces], counts, width)
+        self._rng = np.random.default_rng(22)
+        self._look()
         self._words = -(-self.items // 8)
         self._codes = np.random.default_rng(21).integers(1, 1 << 62, self.items, np.uint64)
         self._room(1)
@@ -60,6 +63,16 @@ class SheetFiller:
     def cells(self) -> int:
         """Number of sub-rectangles."""
         return len(self._xs) * len(self._ys)
+
+    @property
+    def exhaustive(self) -> bool:
+        """Say whether a filling looks at all extents, not at a sample of them."""
+        return self._along_x.all and self._along_y.all
+
+    def _look(self) -> None:
+        """Choose the extents to look at, others each time where there are too many."""
+        self._xs, self._below_x = self._along_x.some(self._rng)
+        self._ys, self._below_y = self._along_y.some(self._rng)
 
     def _room(self, labels: int) -> None:
         cells = self.cells
@@ -87,6 +100,8 @@ class SheetFiller:
             return np.empty(0), np.empty((0, self.items), np.int32)
         if self._worths.shape[1] != labels:
             self._room(labels)
+        if not self.exhaustive:
+            self._look()
         limits = np.zeros(8 * self._words, np.uint8)
         limits[: self.items] = np.minimum(demand, _MOST_COUNT)
         owners = self._pieces[:, 2]
@@ -125,18 +140,46 @@ class SheetFiller:
         return Strip(axis, 0, 0, (self._tree(i, a), self._tree(j, b)))
 
 
-def _patterns(
-    sizes: list[int], counts: list[int], room: int
-) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Return all sums of sizes that fit the room, and for each length the last one below it."""
-    reached = np.zeros(room + 1, np.bool_)
-    reached[0] = True
-    for size, count in zip(sizes, counts, strict=True):
-        for _ in range(min(count, room // size)):
-            more = reached.copy()
-            more[size:] |= reached[:-size]
-            if (more == reached).all():
-                break
-            reached = more
-    sums = np.flatnonzero(reached)[1:]
-    return sums, np.searchsorted(sums, np.arange(room + 1), side="right") - 1
+class _Extents:
+    """The extents along one axis that sub-rectangles may have.
+
+    These are the sums of panel sizes. Where there are too many, a sample stands for them: every
+    size, its multiples and what they leave over always, the others by chance.
+    """
+
+    def __init__(self, sizes: list[int], counts: list[int], room: int) -> None:
+        reached = np.zeros(room + 1, np.bool_)
+        reached[0] = True
+        for size, count in zip(sizes, counts, strict=True):
+            for _ in range(min(count, room // size)):
+                more = reached.copy()
+                more[size:] |= reached[:-size]
+                if (more == reached).all():
+                    break
+                reached = more
+        self._sums = np.flatnonzero(reached)[1:]
+        self._room = room
+        self.all = len(self._sums) <= _MOST_EXTENTS
+        basic = set(sizes)
+        if not self.all:
+            for size, count in sorted(set(zip(sizes, counts, strict=True)), reverse=True):
+                for n in range(1, min(count, room // size) + 1):
+                    rest = self._below(room - n * size)
+                    if len(basic) < _MOST_EXTENTS // 2:
+                        basic |= {n * size, rest} - {0}
+        self._basic = np.array(sorted(basic | {self._below(room)} - {0}), np.int64)
+
+    def _below(self, extent: int) -> int:
+        at = int(np.searchsorted(self._sums, extent, side="right")) - 1
+        return 0 if at < 0 else int(self._sums[at])
+
+    def some(self, rng: np.random.Generator) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """Return rising extents, and for each length the index of the last one below it or -1."""
+        chosen = self._sums
+        if not self.all:
+            others = np.setdiff1d(self._sums, self._basic)
+            spare = max(0, _MOST_EXTENTS - len(self._basic))
+            lucky = rng.choice(others, min(spare, len(others)), replace=False)
+            chosen = np.sort(np.concatenate([self._basic, lucky]))
+        lengths = np.arange(self._room + 1)
+        return chosen, np.searchsorted(chosen, lengths, side="right") - 1

@@ -11,6 +11,7 @@ import numpy as np
 from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
 from cutlist.nesting.bounds import lower_bound
+from cutlist.nesting.bulk import MANY, bulk_plan
 from cutlist.nesting.columns import ColumnSearch
 from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -33,7 +34,7 @@ _TIDY_STEPS = 400
 _ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
-_FIRST_PAUSE = 400_000  # steps at one goal before fillings are priced
+_FIRST_PAUSE = 120_000  # steps at one goal before fillings are priced
 _EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
 
@@ -75,6 +76,7 @@ class _Search:
     ) -> None:
         self.problem = problem
         self.bound = bound
+        self.seed = seed
         self.tables = Tables.of(problem)
         self.engine = Engine(self.tables, seed)
         self.stop = stop
@@ -89,6 +91,10 @@ class _Search:
         state = self._first()
         self._keep(state)
         assert self.best is not None
+        if len(state.wait) >= MANY and self.best.cost > self.bound.cost:
+            state = bulk_plan(self.problem, self.engine, self.seed, self._ended)
+            if state.complete:
+                self._keep(state)
         while self.best.cost > self.bound.cost and not self._ended():
             slots = int((self.best.meta[:, nodes.BIN] >= 0).sum())
             extra = 0 if len(self.problem.bins) == 1 else slots + 4
@@ -163,9 +169,16 @@ class _Search:
                 continue
             pause *= 4
             chosen = self._choose(budget)
-            if chosen is not None and chosen.complete and chosen.cost <= budget:
-                return chosen
             self._reprice(state)
+            if chosen is None or chosen.cost > budget:
+                continue
+            if chosen.complete:
+                return chosen
+            chosen = chosen.compacted(self.tables, len(state.meta))
+            chosen.purse[1] = budget
+            self.engine.weigh(chosen)
+            if chosen.run[kernel.MARK] < state.run[kernel.MARK]:
+                state = chosen
         return state
 
     def _set_floors(self) -> None:
@@ -177,9 +190,9 @@ class _Search:
         self.engine.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
 
     def _choose(self, budget: int) -> State | None:
-        """Return a complete state made of whole fillings, if one is found."""
+        """Return a state made of whole fillings, complete if possible; None if interrupted."""
         if self.columns is None:
-            if not ColumnSearch.suits(self.problem, self.tables):
+            if not ColumnSearch.suits(self.problem):
                 return None
             self.columns = ColumnSearch(self.problem, self.tables)
         self.columns.take(self.engine.pool)
@@ -187,7 +200,9 @@ class _Search:
         if self.columns.generate(self._ended) is None:
             return None
         sheets = self.columns.choose(budget, _EFFORT, self._ended)
-        return None if sheets is None else planted(self.tables, sheets, MEMORY)
+        if sheets is None:
+            sheets = self.columns.rounded(budget)
+        return planted(self.tables, sheets, MEMORY)
 
     def _reprice(self, state: State) -> None:
         """Let panels that are dear to place weigh more than their area says."""
