@@ -90,6 +90,7 @@ def plan(
     """Buy, lay out, sequence and audit a job, and write its documents."""
     words = _documents(documents)
     with _errors(debug=debug):
+        from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import DEFAULT_SECONDS, Budget
         from cutlist.planning.make import make_plan
         from cutlist.reading import read_job
@@ -99,16 +100,20 @@ def plan(
         asked_for = read_job(job)
         if seconds is None and steps is None:
             seconds = DEFAULT_SECONDS
-        budget = Budget(seconds=seconds, steps=steps)
-        with _watcher(quiet=quiet) as watcher, _interruptible(budget.asked, watcher):
-            made = make_plan(asked_for, seed=seed, budget=budget, watcher=watcher, partial=partial)
-            paths = write_documents(
-                made,
-                out or _default_folder(job),
-                words,
-                paper=_paper(paper),
-                day=day.date() if day else date.today(),
-            )
+        with _watcher(quiet=quiet) as watcher:
+            warm_up()
+            budget = Budget(seconds=seconds, steps=steps)
+            with _interruptible(budget.asked, watcher):
+                made = make_plan(
+                    asked_for, seed=seed, budget=budget, watcher=watcher, partial=partial
+                )
+                paths = write_documents(
+                    made,
+                    out or _default_folder(job),
+                    words,
+                    paper=_paper(paper),
+                    day=day.date() if day else date.today(),
+                )
         if not quiet:
             _say(plan_lines(made, paths))
 
@@ -128,6 +133,7 @@ def compare(
     The budget is for each of these plans. With --out the figures are written to compare.json.
     """
     with _errors(debug=debug):
+        from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import Budget
         from cutlist.planning.compare import compare as compare_sheets
         from cutlist.reading import read_job
@@ -137,9 +143,11 @@ def compare(
         asked_for = read_job(job)
         if seconds is None and steps is None:
             seconds = 2.0
-        variants = compare_sheets(
-            asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
-        )
+        with _watcher(quiet=quiet):
+            warm_up()
+            variants = compare_sheets(
+                asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
+            )
         lines = comparison_lines(variants, asked_for.units)
         if out is not None:
             text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
@@ -152,7 +160,11 @@ def compare(
 
 def main() -> None:
     """Run the command."""
-    app()
+    try:
+        app()
+    except KeyboardInterrupt:
+        # Ctrl-C while the program is still being loaded.
+        sys.exit(StoppedError.exit_status)
 
 
 def _say(lines: list[str]) -> None:

@@ -28,7 +28,7 @@ MAY_IMPORT = {
     "progress": {"planning", "drawing"},
     "report": {"errors", "model", "lengths", "drawing", "planning", "plan_json"},
     "writing": {"errors", "model", "drawing", "plan_json"},
-    "__init__": {"model", "reading", "planning", "writing"},
+    "__init__": {"model", "reading", "nesting", "planning", "writing"},
     "cli": {"errors", "model", "reading", "nesting", "planning", "drawing"}
     | {"progress", "report", "writing", "plan_json"},
     "__main__": {"cli"},

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import Row, block_height, place_lines, wrap
-from cutlist.drawing.metrics import cap_height, legible, text_width
+from cutlist.drawing.metrics import cap_height, descent, legible, text_width
 from cutlist.drawing.primitives import Box, Line, Role
 
 if TYPE_CHECKING:
@@ -83,7 +83,8 @@ def _best(box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role) -> 
                     width, height = height, width
                 cost = number * _FORM_COST
                 cost += (_TURNING_COST if upwards else 0.0) + (_CLOSE_COST if close else 0.0)
-                found = _fit(form, width, height, cost, best[0] if best else -1e9)
+                clear = (box.width - inner.width if upwards else box.height - inner.height) / 2
+                found = _fit(form, width, height, clear, cost, best[0] if best else -1e9)
                 if found is not None:
                     best = (*found, upwards, inner)
     if best is None:
@@ -93,9 +94,16 @@ def _best(box: Box, forms: Sequence[Sequence[tuple[str, bool]]], role: Role) -> 
 
 
 def _fit(
-    form: Sequence[tuple[str, bool]], width: float, height: float, cost: float, beat: float
+    form: Sequence[tuple[str, bool]],
+    width: float,
+    height: float,
+    clear: float,
+    cost: float,
+    beat: float,
 ) -> tuple[float, float, tuple[Row, ...]] | None:
     """Find the best worth above ``beat`` at which a form fits: worth, size and rows.
+
+    The lowest letters may hang into the ``clear`` space below, but not out of the panel.
 
     The worth is the size in points less ``cost`` and a cost for each line that a name is broken
     into beyond the first.
@@ -110,7 +118,10 @@ def _fit(
         if block_height(len(form), size) > height:
             continue
         rows = _rows(form, width, size)
-        if rows is None or block_height(len(rows), size) > height:
+        if rows is None:
+            continue
+        below = (height - block_height(len(rows), size)) / 2
+        if below < 0 or below + clear < descent(size):
             continue
         worth = size - cost - _BREAK_COST * (len(rows) - len(form))
         if worth > beat:

@@ -115,12 +115,17 @@ def cap_height(size_pt: float) -> float:
     return _CAP * size_pt * PT_MM
 
 
+def descent(size_pt: float) -> float:
+    """Give how far the lowest letters hang below their baseline, mm."""
+    return _DESCENT * size_pt * PT_MM
+
+
 def text_box(text: Text) -> Box:
     """Give the box that the lettering fills, descenders counted in, in millimetres."""
     width = text_width(text.content, text.size_pt, text.bold)
     shift = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]
     rise = cap_height(text.size_pt)
-    depth = _DESCENT * text.size_pt * PT_MM
+    depth = descent(text.size_pt)
     if text.upwards:
         return Box(text.x - rise, text.y + shift - width, rise + depth, width)
     return Box(text.x - shift, text.y - rise, width, rise + depth)

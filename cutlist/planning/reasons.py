@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_size, format_thickness
-from cutlist.model.job import Grain, Job, Part
+from cutlist.model.job import Grain, Job, Part, Stock
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 
 
@@ -40,19 +40,30 @@ def in_words(
 
 def _no_fit(job: Job, part: Part) -> str:
     size = format_size(part.length, part.width, job.units)
-    stock = ", ".join(
-        f"{piece.name} {format_size(piece.length, piece.width, job.units)}"
+    stock = [
+        piece
         for piece in job.stock
         if (piece.material, piece.thickness) == (part.material, part.thickness)
+    ]
+    listed = ", ".join(
+        f"{piece.name} {format_size(piece.length, piece.width, job.units)}" for piece in stock
     )
     turn = "" if part.grain is Grain.ANY else f" with the grain along its {part.grain}"
     reach = ""
-    if job.saw.max_rip is not None and max(part.length, part.width) > job.saw.max_rip:
+    if any(_holds(piece, part) for piece in stock):
         reach = (
             "; the fence does not reach across it, so a sheet must be exactly its size or more than"
             " a kerf larger"
         )
-    return f"{part.name} {size}{turn} cannot be cut from {stock}{reach}"
+    return f"{part.name} {size}{turn} cannot be cut from {listed}{reach}"
+
+
+def _holds(piece: Stock, part: Part) -> bool:
+    """Say whether a part lies within a piece of stock in some turn that its grain permits."""
+    room = (piece.length - 2 * piece.trim, piece.width - 2 * piece.trim)
+    straight, turned = (part.length, part.width), (part.width, part.length)
+    turns = {Grain.LENGTH: (straight,), Grain.WIDTH: (turned,), Grain.ANY: (straight, turned)}
+    return any(x <= room[0] and y <= room[1] for x, y in turns[part.grain])
 
 
 def _short(

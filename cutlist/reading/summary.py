@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 #: Square units of the job in one square foot, or in one square metre.
 _AREA: Final = {Units.INCH: 144, Units.MM: 1_000_000}
-_AREA_NAME: Final = {Units.INCH: "ft²", Units.MM: "m²"}
+_AREA_NAME: Final = {Units.INCH: "sq ft", Units.MM: "m²"}
 _LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
 
 

@@ -35,11 +35,12 @@ def test_every_part_that_fits_nowhere() -> None:
 
 
 def test_reach_is_named_where_it_matters() -> None:
-    """Only a part that the fence does not reach across hears of the fence."""
-    asked = replace(ASKED, saw=job([], reach=1000).saw)
-    wall, shelf = (in_words(asked, (i,), ItemFitsNowhereError([0])).reasons[0] for i in (1, 0))
-    assert "the fence does not reach across it" in wall
-    assert "fence" not in shelf
+    """Only a part that lies within a sheet and yet cannot be cut from it hears of the fence."""
+    close = part("close", (2438, 300), grain=Grain.LENGTH)
+    asked = replace(ASKED, saw=job([], reach=1000).saw, parts=(close, *ASKED.parts))
+    wall, close_by = (in_words(asked, (i,), ItemFitsNowhereError([0])).reasons[0] for i in (2, 0))
+    assert "the fence does not reach across it" in close_by
+    assert "fence" not in wall
 
 
 @pytest.mark.parametrize(

@@ -27,17 +27,17 @@ Stock
   rack 3          birch ply  18 mm      40" × 22 1/2"  1/8"  2 on hand               -
 
 Parts
-  name   qty  size                grain             material   thickness      area
-  shelf    3  34 1/2" × 11 1/4"   along its length  birch ply  18 mm      8.09 ft²
-  rail     1  ≈ 23 5/8" × 2 1/2"  along its width   birch ply  18 mm      0.41 ft²
-  back     1  35 1/4" × 30"       any way           hardboard  1/4"       7.34 ft²
+  name   qty  size                grain             material   thickness        area
+  shelf    3  34 1/2" × 11 1/4"   along its length  birch ply  18 mm      8.09 sq ft
+  rail     1  ≈ 23 5/8" × 2 1/2"  along its width   birch ply  18 mm      0.41 sq ft
+  back     1  35 1/4" × 30"       any way           hardboard  1/4"       7.34 sq ft
   between the fence's marks of 1/32": rail
 
 Totals
-  material   thickness  panels       area  sheets at least
-  birch ply  18 mm           4   8.50 ft²                0
-  hardboard  1/4"            1   7.34 ft²                1
-  all                        5  15.84 ft²
+  material   thickness  panels         area  sheets at least
+  birch ply  18 mm           4   8.50 sq ft                0
+  hardboard  1/4"            1   7.34 sq ft                1
+  all                        5  15.84 sq ft
 """
 
 
@@ -45,7 +45,7 @@ def test_describes_every_key(tmp_path: Path) -> None:
     """The summary names saw, store, vehicle, stock, parts and totals, in aligned columns.
 
     Areas by hand: 3 · 34.5 · 11.25 / 144 = 8.09; 23.622 · 2.5 / 144 = 0.41 and 35.25 · 30 / 144 =
-    7.34. The offcuts hold 2 · 39.75 · 22.25 / 144 = 12.28 ft², more than the 8.50 of their kind.
+    7.34. The offcuts hold 2 · 39.75 · 22.25 / 144 = 12.28 sq ft, more than the 8.50 of their kind.
     """
     assert "\n".join(describe(job_of(POTTING_BENCH, tmp_path))) + "\n" == EXPECTED
 
