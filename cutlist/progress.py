@@ -74,9 +74,9 @@ def standing_line(standing: Standing) -> str:
     """Say in one line how the plan stands."""
     if standing.sheets is None:
         return f"{standing.seconds:4.1f} s  looking for a first plan"
-    parts = [f"{standing.seconds:4.1f} s", f"{counted(standing.sheets, 'sheet')} to buy"]
+    parts = [f"{standing.seconds:4.1f} s", counted(standing.sheets, "sheet")]
     if standing.cost is not None:
-        parts.append(f"cost {standing.cost:,.2f} (at least {standing.bound:,.2f})")
+        parts.append(f"cost {standing.cost:,.2f} (least {standing.bound:,.2f})")
     if standing.setups is not None:
-        parts.append(f"{counted(standing.setups, 'set-up')} (at least {standing.setups_bound})")
-    return "  ·  ".join([*parts, "Ctrl-C takes the best so far"])
+        parts.append(f"{counted(standing.setups, 'set-up')} (least {standing.setups_bound})")
+    return "  ".join([*parts, "Ctrl-C: take it"])

@@ -21,13 +21,11 @@ ORDERED = Standing(3, None, None, 9, 7, 12.34)
         (NOTHING, " 0.2 s  looking for a first plan"),
         (
             FIRST,
-            " 2.0 s  ·  3 sheets to buy  ·  cost 1,234.50 (at least 1,000.00)"
-            "  ·  Ctrl-C takes the best so far",
+            " 2.0 s  3 sheets  cost 1,234.50 (least 1,000.00)  Ctrl-C: take it",
         ),
         (
             ORDERED,
-            "12.3 s  ·  3 sheets to buy  ·  9 set-ups (at least 7)"
-            "  ·  Ctrl-C takes the best so far",
+            "12.3 s  3 sheets  9 set-ups (least 7)  Ctrl-C: take it",
         ),
     ],
 )
