@@ -56,7 +56,8 @@ class TerminalWatcher(Watcher):
         if self._standing is None:
             return Text(self._note)
         since = time.monotonic() - self._heard_at
-        return Text(standing_line(replace(self._standing, seconds=self._standing.seconds + since)))
+        line = standing_line(replace(self._standing, seconds=self._standing.seconds + since))
+        return Text(line, no_wrap=True, overflow="ellipsis")
 
 
 class QuietWatcher(Watcher):
