@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 MANY = 600  # panels from which on a sample is worth it
 _SAMPLE = 250  # panels
 _STEPS = 80_000
-_ROUNDS = 200  # of pricing
+_EFFORT = 12  # bouts of pricing
 _GOAL_STEPS = 40_000  # at one goal before another sample is drawn
 _FULL = 0.98  # of the average, for a sheet to be filed
 _TRIES = 64
@@ -44,7 +44,7 @@ def bulk_plan(problem: Problem, engine: Engine, seed: int, ended: Callable[[], b
     while spent < _STEPS and not ended():
         spent += _search_sample(problem, tables, rng, columns, ended)
     engine.steps += spent
-    columns.generate(ended, _ROUNDS)
+    columns.generate(ended, _EFFORT)
     sheets = columns.rounded()
     state = planted(tables, sheets, MEMORY)
     rooms = int((tables.bins[:, 0] * tables.bins[:, 1]).min())

@@ -32,6 +32,8 @@ _MOST_LABELS = 64
 _PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample of extents
 _MOST_BINS = 8
 _LABELS = 4
+_WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
+_MOST_ROUNDS = 300
 _ROOM = 60_000_000  # bytes for the labels of one filling
 _MOST_CHOICE = 8000
 _HAIR = 1e-6
@@ -66,19 +68,23 @@ class ColumnSearch:
             if self._master.add(which, counts[number]):
                 self._sources.append(pool.pages[first : first + length].copy())
 
-    def generate(self, ended: Callable[[], bool], rounds: int = 300) -> float | None:
-        """Add columns until none is worth its bin; return the relaxed cost, None if interrupted."""
-        value = 0.0
+    def generate(self, ended: Callable[[], bool], effort: int = 1) -> bool | None:
+        """Add columns until none is worth its bin or the effort is spent.
+
+        Returns whether none is worth its bin now; None if interrupted.
+        """
         idle = 0
         patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
-        for _ in range(rounds):
-            value, self.duals, limits = self._master.solve()
+        work = sum(filler.work for filler in self._fillers)
+        rounds = int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
+        for _ in range(rounds * effort):
+            _, self.duals, limits = self._master.solve()
             if ended():
                 return None
             idle = 0 if self._add(limits, 0.0, _LABELS) else idle + 1
             if idle == patience:
-                break
-        return value
+                return True
+        return False
 
     def _add(self, limits: NDArray[np.float64], slack: float, labels: int) -> int:
         """Add fillings whose bin costs at most ``slack`` more than its panels are worth."""

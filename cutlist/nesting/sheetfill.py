@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from cutlist.nesting.state import Tables
 
-_MOST_EXTENTS = 320
+_MOST_EXTENTS = 240
 _MOST_COUNT = 63  # of one item on a sheet, for two counts to add up in seven bits
 
 

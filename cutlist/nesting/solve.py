@@ -34,7 +34,7 @@ _TIDY_STEPS = 400
 _ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
-_FIRST_PAUSE = 120_000  # steps at one goal before fillings are priced
+_FIRST_PAUSE = 300_000  # steps at one goal before fillings are priced
 _EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
 
@@ -167,7 +167,7 @@ class _Search:
             self.engine.search(state, PLACING, ROUND)
             if state.complete or self.engine.steps - start < pause:
                 continue
-            pause *= 4
+            pause *= 2
             chosen = self._choose(budget)
             self._reprice(state)
             if chosen is None or chosen.cost > budget:
@@ -197,9 +197,10 @@ class _Search:
             self.columns = ColumnSearch(self.problem, self.tables)
         self.columns.take(self.engine.pool)
         self.engine.pool.clear()
-        if self.columns.generate(self._ended) is None:
+        settled = self.columns.generate(self._ended)
+        if settled is None:
             return None
-        sheets = self.columns.choose(budget, _EFFORT, self._ended)
+        sheets = self.columns.choose(budget, _EFFORT, self._ended) if settled else None
         if sheets is None:
             sheets = self.columns.rounded(budget)
         return planted(self.tables, sheets, MEMORY)
