@@ -254,9 +254,10 @@ def _interruptible(asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher) ->
     """Let the first Ctrl-C end the search, but not the writing, if there is a plan to write."""
 
     def on_interrupt(*_: object) -> None:
-        if asked.was_asked or not watcher.has_plan:
-            raise KeyboardInterrupt
+        is_too_early = asked.was_asked or not watcher.has_plan
         asked.ask()
+        if is_too_early:
+            raise KeyboardInterrupt
 
     before = signal.signal(signal.SIGINT, on_interrupt)
     try:

@@ -236,7 +236,7 @@ def test_interrupt_before_a_plan(job: Path, monkeypatch: pytest.MonkeyPatch) -> 
     def interrupt(*_: object, **__: object) -> None:
         os.kill(os.getpid(), signal.SIGINT)
 
-    monkeypatch.setattr(make, "nest", interrupt)
+    monkeypatch.setattr(make, "nest_side_by_side", interrupt)
     assert "interrupted" in fails(run("plan", job, *STEPS), 130)
     assert list(job.parent.iterdir()) == [job]
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
@@ -297,7 +297,7 @@ from cutlist.planning import make
 def nest(*_, **__):
     print("searching", file=sys.stderr, flush=True)
     time.sleep(60)
-make.nest = nest
+make.nest_side_by_side = nest
 from cutlist.cli import app
 app()
 """

@@ -8,6 +8,9 @@ from dataclasses import dataclass, field
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf, StopRule, WhenAsked
 
 DEFAULT_SECONDS = 5.0
+#: Searches that run side by side. Their number is fixed: with a budget in steps the plan depends on
+#: the seed alone, not on the machine.
+WORKERS = 2
 #: Share of the budget that the first round of packing may take; the rest looks for fewer settings.
 _FIRST_ROUND = 0.8
 
@@ -46,13 +49,16 @@ class Budget:
         return self.asked.was_asked or self._left(1.0)[0] <= 0 or self._left(1.0)[1] <= 0
 
     def rule(self, share: float, *, is_first: bool) -> StopRule:
-        """Return a stop rule for ``share`` of what is left, of the first round's part if so."""
+        """Return a stop rule for one of the searches that run side by side.
+
+        Together they get ``share`` of what is left, or of the first round's part of it.
+        """
         seconds, steps = self._left(_FIRST_ROUND if is_first else 1.0)
         rules: list[StopRule] = [self.asked]
         if self.seconds is not None:
             rules.append(AfterSeconds(max(0.0, seconds * share)))
         if self.steps is not None:
-            rules.append(AfterSteps(max(1, int(steps * share))))
+            rules.append(AfterSteps(max(1, int(steps * share / WORKERS))))
         return FirstOf(*rules)
 
     def _left(self, part: float) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -15,12 +15,12 @@ from cutlist.model.plan import Plan, Shortfall
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Progress
 from cutlist.nesting.problem import Nesting
-from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import StopRule
 from cutlist.planning.assemble import CostBound, assemble
 from cutlist.planning.budget import Budget
 from cutlist.planning.choose import Choice, Solution, choose
 from cutlist.planning.groups import Group, divide
+from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
 from cutlist.planning.shortage import missing_sheets, most_valuable
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
@@ -134,7 +134,7 @@ class _Planner:
                 break
             if not self._left_out.keys().isdisjoint(group.parts):
                 continue
-            rule = self._budget.rule(1 / (len(self._groups) - index), is_first=False)
+            rule = self._rest_rule(1 / (len(self._groups) - index))
             try:
                 result = self._nest(index, self._seed + _SEED_STEP * number, rule)
             except StockTooSmallError:
@@ -149,14 +149,17 @@ class _Planner:
                 self._remember(index, group, result)
         return cheaper
 
+    def _rest_rule(self, share: float) -> Callable[[], StopRule]:
+        return lambda: self._budget.rule(share, is_first=False)
+
     def _first_nesting(self, index: int, share: float) -> Nesting:
         """Pack a group, or as much of it as its stock gives where that is asked for."""
         group = self._groups[index]
         # Where the stock may fall short, half of the time is left to choose what to leave out.
         limited = self._partial and all(b.available is not None for b in group.problem.bins)
-        rule = self._budget.rule(share / 2 if limited else share, is_first=True)
+        part = share / 2 if limited else share
         try:
-            return self._nest(index, self._seed, rule)
+            return self._nest(index, self._seed, lambda: self._budget.rule(part, is_first=True))
         except StockTooSmallError as error:
             if not self._partial:
                 missing = missing_sheets(group, self._seed)
@@ -173,9 +176,14 @@ class _Planner:
         }
         return selection.nesting
 
-    def _nest(self, index: int, seed: int, stop: StopRule) -> Nesting:
-        observer = GroupObserver(lambda progress: self._tell(index, progress))
-        return nest(self._groups[index].problem, seed=seed, stop=stop, observer=observer)
+    def _nest(self, index: int, seed: int, rule: Callable[[], StopRule]) -> Nesting:
+        return nest_side_by_side(
+            self._groups[index].problem,
+            seed=seed,
+            rule=rule,
+            observer=GroupObserver(lambda progress: self._tell(index, progress)),
+            is_timed=self._budget.seconds is not None,
+        )
 
     def _remember(self, index: int, group: Group, result: Nesting) -> None:
         for layouts in (result.layouts, *result.alternatives):

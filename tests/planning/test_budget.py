@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cutlist.nesting.stopping import Standing
-from cutlist.planning.budget import DEFAULT_SECONDS, Budget
+from cutlist.planning.budget import DEFAULT_SECONDS, WORKERS, Budget
 
 
 def standing(steps: int) -> Standing:
@@ -17,10 +17,13 @@ def standing(steps: int) -> Standing:
     ("share", "is_first", "most"), [(1.0, True, 80), (0.5, True, 40), (1.0, False, 100)]
 )
 def test_steps_are_shared(share: float, is_first: bool, most: int) -> None:
-    """The first round may take four fifths of the steps, each group its share of those."""
+    """The first round may take four fifths of the steps, each group its share of those.
+
+    All searches that run side by side have to do with them together.
+    """
     rule = Budget(seconds=None, steps=100).rule(share, is_first=is_first)
-    assert not rule(standing(most - 1))
-    assert rule(standing(most))
+    assert not rule(standing(most // WORKERS - 1))
+    assert rule(standing(most // WORKERS))
 
 
 def test_spent_steps_are_gone() -> None:
@@ -28,8 +31,8 @@ def test_spent_steps_are_gone() -> None:
     budget = Budget(seconds=None, steps=100)
     budget.spend(60)
     rule = budget.rule(1.0, is_first=False)
-    assert not rule(standing(39))
-    assert rule(standing(40))
+    assert not rule(standing(40 // WORKERS - 1))
+    assert rule(standing(40 // WORKERS))
     assert not budget.is_over()
     budget.spend(40)
     assert budget.is_over()

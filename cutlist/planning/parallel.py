@@ -1,0 +1,105 @@
+"""Packing one problem with several seeds at once, on as many cores.
+
+The compiled search lets go of the interpreter, so threads do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+
+from cutlist.nesting.failures import StockTooSmallError
+from cutlist.nesting.observing import Observer
+from cutlist.nesting.problem import Nesting, Problem
+from cutlist.nesting.solve import nest
+from cutlist.nesting.stopping import FirstOf, Standing, StopRule
+from cutlist.planning.budget import WORKERS
+
+_SEED_STEP = 104729
+
+
+@dataclass(slots=True)
+class _WhenOneIsDone:
+    """Stops the others once one search has proven that nothing cheaper exists."""
+
+    is_done: bool = False
+
+    def __call__(self, standing: Standing) -> bool:
+        """Say whether a search is done, and remember if this is the one."""
+        if standing.cost is not None and standing.cost <= standing.bound:
+            self.is_done = True
+        return self.is_done
+
+
+def nest_side_by_side(
+    problem: Problem,
+    *,
+    seed: int,
+    rule: Callable[[], StopRule],
+    observer: Observer,
+    is_timed: bool,
+) -> Nesting:
+    """Pack a problem :data:`WORKERS` times and return the cheapest answer.
+
+    Its alternatives are those of all answers of that cost, its steps those of all searches.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    seed
+        The searches use seeds made from it.
+    rule
+        Makes a fresh stop rule for each search.
+    observer
+        Hears of all searches, from their threads.
+    is_timed
+        Whether the budget is in time: then one search that is done ends the others.
+
+    Raises
+    ------
+    ItemFitsNowhereError
+        An item fits no bin.
+    StockTooSmallError
+        No search found a way to make the stock suffice.
+    """
+    one_is_done = _WhenOneIsDone()
+
+    def run(number: int) -> Nesting | StockTooSmallError:
+        stop = FirstOf(rule(), one_is_done) if is_timed else rule()
+        try:
+            return nest(problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer)
+        except StockTooSmallError as error:
+            return error
+
+    with ThreadPoolExecutor(WORKERS) as pool:
+        answers = list(pool.map(run, range(WORKERS)))
+    found = [answer for answer in answers if isinstance(answer, Nesting)]
+    if not found:
+        raise _failure(answers)
+    return _merged(found)
+
+
+def _merged(found: Sequence[Nesting]) -> Nesting:
+    best = min(found, key=lambda answer: answer.cost)
+    alternatives = {
+        layouts: None
+        for answer in found
+        if answer.cost == best.cost
+        for layouts in (answer.layouts, *answer.alternatives)
+        if layouts != best.layouts
+    }
+    return replace(
+        best,
+        bound=max(answer.bound for answer in found),
+        sheets_bound=max(answer.sheets_bound for answer in found),
+        steps=sum(answer.steps for answer in found),
+        alternatives=tuple(alternatives),
+    )
+
+
+def _failure(answers: Sequence[Nesting | StockTooSmallError]) -> StockTooSmallError:
+    """Return the failure that leaves fewest panels over."""
+    failures = [answer for answer in answers if isinstance(answer, StockTooSmallError)]
+    return min(failures, key=lambda error: sum(error.short.values()))

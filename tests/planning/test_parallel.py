@@ -1,0 +1,53 @@
+"""Searches side by side: the cheapest answer, the alternatives of all, the same every time."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.observing import Observer
+from cutlist.nesting.problem import Bin, Item, Nesting, Problem
+from cutlist.nesting.solve import nest
+from cutlist.nesting.stopping import AfterSteps
+from cutlist.planning.budget import WORKERS
+from cutlist.planning.parallel import nest_side_by_side
+
+ITEMS = (Item(7, 5, 3, True), Item(4, 3, 5, True), Item(9, 2, 4, False), Item(3, 3, 6, False))
+
+
+def side_by_side(problem: Problem, steps: int = 600) -> Nesting:
+    """Pack a problem with so many steps for each search."""
+    return nest_side_by_side(
+        problem, seed=3, rule=lambda: AfterSteps(steps), observer=Observer(), is_timed=False
+    )
+
+
+def test_takes_the_cheapest_and_all_its_alternatives() -> None:
+    """The answer costs no more than that of any search alone, and every alternative is whole."""
+    problem = Problem(ITEMS, (Bin(14, 11, 3), Bin(9, 8, 2, 2)), kerf=1)
+    found = side_by_side(problem)
+    alone = nest(problem, seed=3, stop=AfterSteps(600))
+    assert found.cost <= alone.cost
+    assert found.bound <= found.cost
+    assert found.steps >= WORKERS
+    layouts = (found.layouts, *found.alternatives)
+    assert len(set(layouts)) == len(layouts)
+    for one in layouts:
+        assert check_layouts(problem, one) == []
+        assert sum(x.copies * problem.bins[x.stock].cost for x in one) == found.cost
+
+
+def test_same_seed_same_answer() -> None:
+    """With a budget in steps the threads do not show in the answer."""
+    problem = Problem(ITEMS, (Bin(14, 11, 3),), kerf=1)
+    assert side_by_side(problem) == side_by_side(problem)
+
+
+def test_failures_pass() -> None:
+    """What no search can do is raised as by one search."""
+    with pytest.raises(ItemFitsNowhereError):
+        side_by_side(Problem((Item(20, 2, 1, True),), (Bin(14, 11, 3),), kerf=1))
+    with pytest.raises(StockTooSmallError) as caught:
+        side_by_side(Problem((Item(10, 10, 3, True),), (Bin(14, 11, 3, 2),), kerf=1))
+    assert caught.value.short == {0: 1}
