@@ -35,6 +35,7 @@ _ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
 _FIRST_PAUSE = 300_000  # steps at one goal before fillings are priced
+_FRESH = 60_000  # steps before pricing from which on sheets count as lately seen
 _EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
 
@@ -165,7 +166,10 @@ class _Search:
         pause = _FIRST_PAUSE
         while not (state.complete or self._ended()):
             self.engine.search(state, PLACING, ROUND)
-            if state.complete or self.engine.steps - start < pause:
+            spent = self.engine.steps - start
+            if pause - _FRESH <= spent < pause - _FRESH + ROUND:
+                self.engine.pool.clear()
+            if state.complete or spent < pause:
                 continue
             pause *= 2
             chosen = self._choose(budget)
