@@ -3,12 +3,14 @@
 The limits are those that table-saw manuals give in the warnings common to the standards for such
 saws: push stick where the fence is nearer the blade than 150 mm (6 in), push block where it is
 nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That
-a workpiece longer across the fence than along it turns off the fence is common practice. The marks
-are reminders; the manual of the saw decides.
+a workpiece longer across the fence than along it turns off the fence is common practice, and so is
+that a sled takes about 600 mm (24 in) and that a longer piece than 1500 mm (60 in) wants holding up
+outside the table. The marks are reminders; the manual of the saw decides.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
@@ -19,22 +21,46 @@ from cutlist.model.plan import Direction, Place
 if TYPE_CHECKING:
     from cutlist.model.plan import Cut, Piece, Setting
 
-__all__ = ["LIMITS", "Flag", "cut_flags", "legend"]
+__all__ = ["LIMITS", "Flag", "Limits", "cut_flags", "legend"]
 
 
 class Flag(StrEnum):
     """What a cut asks for, in the words printed."""
 
+    GUIDED_SAW = "guided saw"
     SLED = "sled"
     PUSH_BLOCK = "push block"
     PUSH_STICK = "push stick"
     SHORT = "short"
+    SUPPORT = "support"
 
 
-#: Push block below, push stick below, guided edge below: in the job's unit.
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Lengths at which the marks begin, in the job's unit.
+
+    Parameters
+    ----------
+    block, stick
+        Fence nearer the blade than this: push block, push stick.
+    short
+        Edge along the fence shorter than this.
+    sled
+        The longest edge along the cut that still goes on a sled.
+    supported
+        Longer pieces than this want holding up outside the table.
+    """
+
+    block: Fraction
+    stick: Fraction
+    short: Fraction
+    sled: Fraction
+    supported: Fraction
+
+
 LIMITS: Final = {
-    Units.INCH: (Fraction(2), Fraction(6), Fraction(12)),
-    Units.MM: (Fraction(50), Fraction(150), Fraction(300)),
+    Units.INCH: Limits(Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60)),
+    Units.MM: Limits(Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500)),
 }
 
 
@@ -42,38 +68,54 @@ def cut_flags(setting: Setting, cut: Cut, piece: Piece, units: Units) -> tuple[F
     """Give the marks of a cut that divides ``piece``; none for a cut made at the store."""
     if setting.place is Place.STORE:
         return ()
-    block, stick, short = LIMITS[units]
+    limits = LIMITS[units]
     if cut.direction is Direction.RIP:
         along, across = piece.length, piece.width
     else:
         along, across = piece.width, piece.length
-    if across > along:
-        return (Flag.SLED,)
     found = []
-    if setting.distance < block:
-        found.append(Flag.PUSH_BLOCK)
-    elif setting.distance < stick:
-        found.append(Flag.PUSH_STICK)
-    if along < short:
-        found.append(Flag.SHORT)
+    if across > along:
+        if along > limits.sled:
+            return (Flag.GUIDED_SAW,)
+        found.append(Flag.SLED)
+    else:
+        if setting.distance < limits.block:
+            found.append(Flag.PUSH_BLOCK)
+        elif setting.distance < limits.stick:
+            found.append(Flag.PUSH_STICK)
+        if along < limits.short:
+            found.append(Flag.SHORT)
+    if max(along, across) > limits.supported:
+        found.append(Flag.SUPPORT)
     return tuple(found)
 
 
 def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
     """Explain the marks, with the limits in the job's unit."""
-    block, stick, short = LIMITS[units]
+    limits = LIMITS[units]
     unit = "in" if units is Units.INCH else "mm"
     return (
         (
+            Flag.GUIDED_SAW,
+            f"longer across the fence than along it, and over {limits.sled} {unit} along the cut: "
+            "not along the rip fence and too large for a sled; hand-held saw along a clamped guide "
+            "with the whole piece held up, or a sliding table",
+        ),
+        (
             Flag.SLED,
             "longer across the fence than along it: not along the rip fence but with a sled, or "
-            "the mitre gauge with a stop fixed to it; a large panel with a guided hand-held saw",
+            "the mitre gauge, with a stop fixed to it",
         ),
-        (Flag.PUSH_BLOCK, f"fence nearer the blade than {block} {unit}: push block"),
-        (Flag.PUSH_STICK, f"fence nearer the blade than {stick} {unit}: push stick"),
+        (Flag.PUSH_BLOCK, f"fence nearer the blade than {limits.block} {unit}: push block"),
+        (Flag.PUSH_STICK, f"fence nearer the blade than {limits.stick} {unit}: push stick"),
         (
             Flag.SHORT,
-            f"edge along the fence shorter than {short} {unit}: sled, or push block if the "
+            f"edge along the fence shorter than {limits.short} {unit}: sled, or push block if the "
             "manual allows the cut at all",
+        ),
+        (
+            Flag.SUPPORT,
+            f"longer than {limits.supported} {unit}: hold it up beside and behind the saw; a "
+            "second person for a full sheet",
         ),
     )

@@ -93,9 +93,13 @@ def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[I
 def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[Entry, ...]:
     out = []
     if drawing.items and story.lines[group.first.piece]:
+        line = story.lines[group.first.piece][0]
+        setting, cut = line.setting.number, line.cut.number
         out.append(
             Entry(
-                "cut line: setting 3, cut 12; where room is short, the cut alone", "3·12", Mark.TAG
+                f"cut line: setting {setting}, cut {cut}; where room is short, the cut alone",
+                f"{setting}·{cut}",
+                Mark.TAG,
             )
         )
     if drawing.has_waste:
@@ -116,11 +120,12 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
         ending = example.removeprefix(first)
         out.append(
             Entry(
-                f"pieces are named as on sheet {first}: {example} there is "
-                f"{others[0]}{ending} on sheet {others[0]}",
+                f"pieces are named as on {first}: {example} there is {others[0]}{ending} on "
+                f"{others[0]}",
                 example,
             )
         )
+    out.append(Entry("grain of the sheet: left to right; sizes along it come first"))
     for one in drawing.numbered:
         lead = f"{one.name}, {one.size} — {counted(len(one.pieces), 'piece')}: "
         for start in range(0, len(one.pieces), _NAMES_AN_ENTRY):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import wrap
-from cutlist.drawing.flags import cut_flags, legend
+from cutlist.drawing.flags import Flag, cut_flags, legend
 from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
@@ -16,7 +17,6 @@ from cutlist.drawing.wording import counted, kept_by_size, length_words, piece_s
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
-    from cutlist.drawing.flags import Flag
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
@@ -92,14 +92,14 @@ def _block_head(
     at_store = setting.place is Place.STORE
     items.append(Text(x, 16.6, "to be cut" if at_store else _UNDER_DISTANCE, theme.SMALL))
     right = x + text_width(distance, theme.DISTANCE, True) + 8
-    for index, (words, bold) in enumerate(_about(setting, continued=continued)):
+    for index, (words, bold) in enumerate(_about(story, setting, continued=continued)):
         items.append(Text(right, 4.6 + index * 4.0, words, theme.STRONG, bold))
     items.extend(shifted(item, 0, _HEAD - 1.2) for item in row_heads(columns))
     items.append(rule(0, columns.end, _HEAD, theme.FINE))
     return items
 
 
-def _about(setting: Setting, *, continued: bool) -> tuple[tuple[str, bool], ...]:
+def _about(story: Story, setting: Setting, *, continued: bool) -> tuple[tuple[str, bool], ...]:
     rips = sum(1 for cut in setting.cuts if cut.direction is Direction.RIP)
     kinds = []
     if rips:
@@ -107,10 +107,29 @@ def _about(setting: Setting, *, continued: bool) -> tuple[tuple[str, bool], ...]
     if rips < len(setting.cuts):
         kinds.append(counted(len(setting.cuts) - rips, "crosscut"))
     place = "at the store" if setting.place is Place.STORE else setting.tool
-    lines = [(place, True), (", ".join(kinds), False)]
-    if continued:
-        lines.append(("continued", True))
+    title = f"{place}, continued" if continued else place
+    lines = [(title, True), (", ".join(kinds), False)]
+    ways = _ways(story, setting)
+    if ways:
+        lines.append((ways, False))
     return tuple(lines)
+
+
+def _ways(story: Story, setting: Setting) -> str:
+    """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
+    units = story.plan.job.units
+    count: Counter[str] = Counter()
+    for cut in setting.cuts:
+        flags = cut_flags(setting, cut, story.pieces[cut.piece], units)
+        if Flag.GUIDED_SAW in flags:
+            count["along a guide"] += 1
+        elif Flag.SLED in flags:
+            count["at the stop of the sled"] += 1
+        else:
+            count["along the fence"] += 1
+    if len(count) < 2:
+        return ""
+    return ", ".join(f"{number} {way}" for way, number in count.items())
 
 
 def _add_intro(flow: Flow, story: Story) -> None:
@@ -121,9 +140,17 @@ def _add_intro(flow: Flow, story: Story) -> None:
     y = 0.0
     text = (
         "Set the fence once for each block, make all its cuts from top to bottom, tick each one, "
-        "and pencil the new names on the pieces. In the sketches the grain runs from left to right "
-        "as on the layout pages; the bar is the fence, the tinted part comes off."
+        "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
+        "sketches the grain runs from left to right as it does there; the bar is the fence or the "
+        "stop, the tinted part comes off. Sizes give the length along the sheet's grain first."
     )
+    if any("≈" in piece_size(piece, story.plan.job) for piece in story.pieces.values()):
+        text += " ≈ marks a size rounded in print."
+    if any(story.sizes_panels(cut) for setting in story.plan.settings for cut in setting.cuts):
+        text += (
+            " Where a row says so, check the size of what is left: no fence sets it, and the "
+            "sheet's true size and the kerfs go into it."
+        )
     for line in wrap(text, width, theme.BODY):
         y += step
         items.append(Text(0, y, line, theme.BODY))

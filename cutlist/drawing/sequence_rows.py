@@ -14,7 +14,7 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.wording import panel_words, piece_size
-from cutlist.model.plan import Purpose
+from cutlist.model.plan import Direction, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,7 +27,7 @@ __all__ = ["Columns", "Progress", "cut_row", "flag_mark", "row_heads"]
 _TICK: Final = 4.2
 _LEAST_HEIGHT: Final = 9.6
 _STEP: Final = theme.LEADING * theme.BODY * PT_MM
-_FLAG_SIZE: Final = 6.5
+_FLAG_SIZE: Final = 7.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +183,8 @@ def _fate(
         words = "offcut to keep"
     else:
         words = "waste"
+    if piece is cut.rest and story.sizes_panels(cut):
+        words += f"; check its {'width' if cut.direction is Direction.RIP else 'length'}"
     return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
 
 

@@ -80,6 +80,25 @@ class Story:
         leftover = self.leftover_of.get(piece)
         return leftover is not None and leftover.keep
 
+    def sizes_panels(self, cut: Cut) -> bool:
+        """Tell whether a panel gets the size across this cut by being what the cut leaves.
+
+        Such a size was never set at a fence or stop: it carries the errors of the sheet's size, of
+        the kerfs and of the cuts before.
+        """
+        waiting = [] if cut.rest is None else [cut.rest.name]
+        while waiting:
+            name = waiting.pop()
+            if name in self.panel_of:
+                return True
+            if name in self.divided_by:
+                following = self.divided_by[name][1]
+                if following.direction is not cut.direction:
+                    waiting.extend(
+                        child.name for child in (following.kept, following.rest) if child
+                    )
+        return False
+
 
 def read_story(plan: Plan) -> Story:
     """Follow the cuts of a plan through; one pass, linear in their number."""

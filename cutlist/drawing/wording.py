@@ -67,8 +67,8 @@ def stock_words(workpiece: Workpiece, job: Job) -> str:
 
 
 def panel_words(panel: Panel, qty: int) -> str:
-    """Name a panel: ``end 1 of 2``, or the part alone where there is one only."""
-    return panel.part if qty == 1 else f"{panel.part} {panel.copy} of {qty}"
+    """Name a panel: ``end (1 of 2)``, or the part alone where there is one only."""
+    return panel.part if qty == 1 else f"{panel.part} ({panel.copy} of {qty})"
 
 
 def grain_words(grain: Grain) -> str:

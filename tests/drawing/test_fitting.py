@@ -25,6 +25,15 @@ def test_a_size_is_not_parted() -> None:
     assert len(lines) > 1
 
 
+def test_a_count_is_not_parted() -> None:
+    """``(1 of 4)`` goes to the next line as a whole."""
+    width = text_width("finished: left-hand door (1 of", 8)
+    assert wrap("finished: left-hand door (1 of 4)", width, 8) == (
+        "finished: left-hand door",
+        "(1 of 4)",
+    )
+
+
 @given(WORDS, st.floats(6, 60))
 def test_shortened_text_fits(content: str, width: float) -> None:
     """A shortened text fits and is a beginning of the text."""

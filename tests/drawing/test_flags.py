@@ -26,20 +26,27 @@ def flags_of(
 
 
 # Limits as in the warnings of table-saw manuals: push stick below 150 mm or 6 in, push block below
-# 50 mm or 2 in, workpieces shorter than 300 mm or 12 in; the sled rule is common practice.
+# 50 mm or 2 in, workpieces shorter than 300 mm or 12 in; the rules
+# for sled, guided saw and support are common practice.
 @pytest.mark.parametrize(
     ("direction", "size", "distance", "expected"),
     [
-        (Direction.RIP, (2440, 1220), 600, ()),
-        (Direction.RIP, (2440, 1220), 150, ()),
-        (Direction.RIP, (2440, 1220), 149, (Flag.PUSH_STICK,)),
-        (Direction.RIP, (2440, 1220), 50, (Flag.PUSH_STICK,)),
-        (Direction.RIP, (2440, 1220), 49, (Flag.PUSH_BLOCK,)),
+        (Direction.RIP, (2440, 1220), 600, (Flag.SUPPORT,)),
+        (Direction.RIP, (1501, 1220), 150, (Flag.SUPPORT,)),
+        (Direction.RIP, (1500, 1220), 150, ()),
+        (Direction.RIP, (1500, 1220), 149, (Flag.PUSH_STICK,)),
+        (Direction.RIP, (1500, 1220), 50, (Flag.PUSH_STICK,)),
+        (Direction.RIP, (1500, 1220), 49, (Flag.PUSH_BLOCK,)),
+        (Direction.RIP, (2440, 1220), 49, (Flag.PUSH_BLOCK, Flag.SUPPORT)),
         (Direction.RIP, (299, 200), 160, (Flag.SHORT,)),
         (Direction.RIP, (299, 200), 100, (Flag.PUSH_STICK, Flag.SHORT)),
         (Direction.RIP, (300, 200), 160, ()),
         (Direction.RIP, (400, 500), 160, (Flag.SLED,)),
-        (Direction.CROSSCUT, (2000, 600), 500, (Flag.SLED,)),
+        (Direction.CROSSCUT, (1500, 600), 500, (Flag.SLED,)),
+        (Direction.CROSSCUT, (2000, 600), 500, (Flag.SLED, Flag.SUPPORT)),
+        (Direction.CROSSCUT, (2000, 601), 500, (Flag.GUIDED_SAW,)),
+        (Direction.CROSSCUT, (2440, 1220), 500, (Flag.GUIDED_SAW,)),
+        (Direction.RIP, (800, 1220), 1180, (Flag.GUIDED_SAW,)),
         (Direction.CROSSCUT, (600, 600), 300, ()),
         (Direction.CROSSCUT, (200, 290), 160, (Flag.SHORT,)),
     ],
@@ -52,9 +59,12 @@ def test_a_cut_is_flagged_at_the_limits_of_the_manuals(
 
 
 def test_inch_jobs_have_inch_limits() -> None:
-    """6 in and 12 in, not their conversions."""
+    """6, 12, 24 and 60 in, not their conversions."""
     assert flags_of(Direction.RIP, (13, 7), 6, Units.INCH) == ()
     assert flags_of(Direction.RIP, (11, 7), 5, Units.INCH) == (Flag.PUSH_STICK, Flag.SHORT)
+    assert flags_of(Direction.CROSSCUT, (60, 24), 20, Units.INCH) == (Flag.SLED,)
+    assert flags_of(Direction.CROSSCUT, (60, 25), 20, Units.INCH) == (Flag.GUIDED_SAW,)
+    assert flags_of(Direction.CROSSCUT, (61, 24), 20, Units.INCH) == (Flag.SLED, Flag.SUPPORT)
 
 
 def test_the_store_has_its_own_saw() -> None:

@@ -80,7 +80,7 @@ def test_lettering_can_be_read_back() -> None:
         assert "all sizes in inches" in words
     assert '34 1/2" × 23 1/4"' in pages[1]
     sequence = "\n".join(pages[4:])
-    assert "finished: end 1 of 6" in sequence
+    assert "finished: end (1 of 6)" in sequence
     assert reader.metadata is not None
     assert reader.metadata.title == "Market-stall counter"
 

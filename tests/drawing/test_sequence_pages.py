@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -10,7 +11,9 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Line, Page, Rect, Role
 from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.story import read_story
+from cutlist.model.job import Grain, Job, Sheet, Units
 from cutlist.model.plan import Plan
+from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import texts
 from tests.drawing.plans import (
     all_plans,
@@ -23,6 +26,17 @@ from tests.drawing.plans import (
 )
 
 NAMES = sorted(all_plans())
+
+
+def shared_distance() -> Plan:
+    """Plan a rip and then a crosscut, both at 200 mm."""
+    sheet = Sheet("small sheet", "birch ply", Fraction(6), Fraction(400), Fraction(300))
+    part = make_part("tray", 200, 200, 1, Grain.ANY, "birch ply", 6)
+    bench = Bench(Job("Tray", Units.MM, MM_SAW, (sheet,), (part,)))
+    bench.strips("small sheet", [(200, [("tray", 200)])])
+    return bench.plan()
+
+
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
 
 
@@ -78,7 +92,7 @@ def test_a_long_block_says_that_it_goes_on() -> None:
     pages = pages_of(many_alike())
     heads = [[t.content for t in texts(page, Role.DISTANCE)] for page in pages]
     assert sum(head.count("480 mm") for head in heads) > 5
-    goes_on = sum(1 for page in pages for t in texts(page) if t.content == "continued")
+    goes_on = sum(1 for page in pages for t in texts(page) if t.content == "table saw, continued")
     assert goes_on == sum(head.count("480 mm") + head.count("400 mm") for head in heads) - 2
 
 
@@ -99,7 +113,7 @@ def test_a_row_says_what_comes_off_and_what_is_left() -> None:
     said = [t.content for page in pages_of(market_stall()) for t in texts(page)]
     assert 'A1a1  95 5/8" × 23 1/4"' in said
     assert "strip; next setting 4, cut 10" in said
-    assert "finished: end 1 of 6" in said
+    assert "finished: end (1 of 6)" in said
     assert "offcut to keep" in said
     assert "waste" in said
 
@@ -108,7 +122,7 @@ def test_flags_are_printed_and_explained() -> None:
     """Marks stand in the rows, and those that occur are explained first."""
     pages = pages_of(long_names())
     marks = Counter(t.content for page in pages for t in texts(page, Role.FLAG))
-    assert set(marks) == {"sled", "push stick"}
+    assert set(marks) == {"sled", "push stick", "support"}
     # One of each in the legend, one sled for each of 12 crosscuts, one stick for the two 3 in rips.
     assert marks["push stick"] == 1 + 2
     intro = " ".join(t.content for t in texts(pages[0]))
@@ -147,4 +161,26 @@ def test_a_piece_rests_on_its_own_name() -> None:
     plan = market_stall()
     panels = tuple(replace(panel, part=panel.part.upper()) for panel in plan.panels)
     said = [t.content for page in pages_of(replace(plan, panels=panels)) for t in texts(page)]
-    assert "finished: END 1 of 6" in said
+    assert "finished: END (1 of 6)" in said
+
+
+def test_a_block_tells_how_many_cuts_do_not_go_along_the_fence() -> None:
+    """Rips along the fence and crosscuts at a stop that share a distance are counted apart."""
+    said = [t.content for page in pages_of(shared_distance()) for t in texts(page)]
+    assert "1 rip, 1 crosscut" in said
+    assert "1 along the fence, 1 at the stop of the sled" in said
+
+
+def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
+    """What a cut leaves as a panel is marked, and the mark is explained."""
+    plan = shared_distance()
+    assert not any("check its" in t.content for page in pages_of(plan) for t in texts(page))
+    setting = plan.settings[-1]
+    last = setting.cuts[-1]
+    assert last.rest
+    last = replace(last, kept=last.rest, rest=last.kept)
+    setting = replace(setting, cuts=(*setting.cuts[:-1], last))
+    turned = replace(plan, settings=(*plan.settings[:-1], setting))
+    said = " ".join(t.content for page in pages_of(turned) for t in texts(page))
+    assert said.count("check its length") == 1
+    assert "check the size of what is left" in said

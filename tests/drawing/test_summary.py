@@ -55,6 +55,8 @@ def test_parts_name_their_sheets() -> None:
     [
         "Riving knife and guard",
         "Unplug the saw",
+        "never reach over it",
+        "under the fence",
         "push stick",
         "Never rip fence and mitre gauge together",
         "sled",
