@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 import json
+import os
 import signal
 import sys
 from collections.abc import Iterator
@@ -160,11 +162,18 @@ def compare(
 
 def main() -> None:
     """Run the command."""
-    try:
-        app()
-    except KeyboardInterrupt:
-        # Ctrl-C while the program is still being loaded.
-        sys.exit(StoppedError.exit_status)
+    # Ctrl-C while libraries are loaded ends at once: some turn it into an error of their own.
+    signal.signal(signal.SIGINT, _leave)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that lacks a sign shows a stand-in for it.
+            stream.reconfigure(errors="replace")
+    app()
+
+
+def _leave(*_: object) -> NoReturn:
+    os.write(2, b"interrupted before there was a plan\n")
+    os._exit(StoppedError.exit_status)
 
 
 def _say(lines: list[str]) -> None:
@@ -175,6 +184,8 @@ def _say(lines: list[str]) -> None:
         # Whoever reads has had enough; that is no error of ours.
         sys.stderr.close()
         raise typer.Exit from None
+    except OSError as error:
+        _complain([f"error: standard output: {error.strerror}"], CutlistError.exit_status)
 
 
 def _complain(lines: list[str], status: int) -> NoReturn:

@@ -63,7 +63,7 @@ class JobFileError(CutlistError, ValueError):
         self.file = file
         self.faults = tuple(faults)
         noun = "fault" if len(self.faults) == 1 else "faults"
-        super().__init__(f"{file}: {len(self.faults)} {noun}")
+        super().__init__(f"{file}: {len(self.faults)} {noun}; first: {self.faults[0].message}")
 
 
 class LengthError(CutlistError, ValueError):

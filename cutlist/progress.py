@@ -47,7 +47,7 @@ class TerminalWatcher(Watcher):
 
     def heard(self, standing: Standing) -> None:
         """Show this from the next time on that the line is drawn."""
-        self.has_plan = self.has_plan or standing.sheets is not None
+        self.has_plan = self.has_plan or standing.is_begun
         self._standing = standing
         self._heard_at = time.monotonic()
 
@@ -68,7 +68,7 @@ class QuietWatcher(Watcher):
 
     def heard(self, standing: Standing) -> None:
         """Remember."""
-        self.has_plan = self.has_plan or standing.sheets is not None
+        self.has_plan = self.has_plan or standing.is_begun
 
 
 def standing_line(standing: Standing) -> str:

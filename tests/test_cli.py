@@ -317,6 +317,31 @@ def test_interrupt_with_a_plan_in_hand(tmp_path: Path) -> None:
     assert (tmp_path / "hard" / "plan.json").exists()
 
 
+def test_choosing_fillings_leaves_ctrl_c_alone() -> None:
+    """The solver behind the choice among fillings does not take the handler of Ctrl-C away."""
+    code = """
+import os, signal, numpy as np
+from cutlist.nesting.master import choose
+heard = []
+signal.signal(signal.SIGINT, lambda *_: heard.append(1))
+demand = np.array([3, 2]); column = (0, np.array([1, 1], np.int32))
+assert choose(demand, [column], [5], [None], 100, 1.0, lambda: False) == [3]
+os.kill(os.getpid(), signal.SIGINT)
+print(len(heard))
+"""
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout == "1\n"
+
+
+def test_signs_that_the_terminal_lacks(job: Path) -> None:
+    """Where an encoding lacks a sign a stand-in is printed, and there is no traceback."""
+    env = {**os.environ, "PYTHONIOENCODING": "ascii"}
+    command = [sys.executable, "-m", "cutlist", "check", str(job)]
+    out = subprocess.run(command, capture_output=True, text=True, env=env, check=False)
+    assert (out.returncode, out.stderr) == (0, "")
+    assert " ? " in out.stdout
+
+
 def test_interrupt_of_a_process_without_a_plan(tmp_path: Path) -> None:
     """Ctrl-C before the first plan ends the process with 130, in one line, without a traceback."""
     path = tmp_path / "hard.yaml"

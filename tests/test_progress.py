@@ -11,7 +11,7 @@ from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.progress import QuietWatcher, TerminalWatcher, standing_line
 
 NOTHING = Standing(None, None, None, None, None, 0.25)
-FIRST = Standing(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0)
+FIRST = Standing(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0, is_begun=True)
 ORDERED = Standing(3, None, None, 9, 7, 12.34)
 
 

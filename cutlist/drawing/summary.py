@@ -23,7 +23,6 @@ from cutlist.drawing.wording import (
     piece_size,
     setup_words,
     sheet_words,
-    size_words,
     waste_words,
 )
 from cutlist.lengths import format_size, format_thickness
@@ -177,7 +176,8 @@ def _add_parts(flow: Flow, story: Story) -> None:
             (
                 str(sum(on.get(part.name, Counter()).values())),
                 part.name,
-                size_words(part.length, part.width, plan.job),
+                # As asked for, not to the fence's marks: this is what a panel is checked against.
+                format_size(part.length, part.width, plan.job.units),
                 f"{part.material} {format_thickness(part.thickness, plan.job.units)}",
                 grain_words(part.grain),
                 where,

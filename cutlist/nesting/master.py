@@ -108,6 +108,8 @@ def choose(
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
     solver.parameters.max_deterministic_time = effort
+    # Left on, the solver takes Ctrl-C for itself and never gives it back.
+    solver.parameters.catch_sigint_signal = False
     done = threading.Event()
 
     def watch() -> None:

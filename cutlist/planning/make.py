@@ -257,6 +257,7 @@ class _Planner:
                 setups=len(self._sequenced.settings) if self._sequenced else None,
                 setups_bound=self._sequenced.bound if self._sequenced else None,
                 seconds=time.monotonic() - self._started,
+                is_begun=bool(best),
             )
         )
 

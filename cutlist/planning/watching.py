@@ -23,6 +23,8 @@ class Standing:
         Settings of the best order so far and their bound; None before the first order.
     seconds
         Since the start.
+    is_begun
+        Whether some group has layouts: the others then have theirs within a moment.
     """
 
     sheets: int | None
@@ -31,6 +33,7 @@ class Standing:
     setups: int | None
     setups_bound: int | None
     seconds: float
+    is_begun: bool = False
 
 
 class Watcher:

@@ -88,6 +88,8 @@ def load_bytes(path: Path) -> bytes:
             raise _file_error(path, "this is not a file", "the path of a job file")
         with path.open("rb") as stream:
             data = stream.read(MAX_BYTES + 1)
+    except JobFileError:
+        raise
     except FileNotFoundError:
         raise _file_error(path, "there is no such file", "the path of a job file") from None
     except (OSError, ValueError) as error:
