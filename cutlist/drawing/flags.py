@@ -4,8 +4,9 @@ The limits are those that table-saw manuals give in the warnings common to the s
 saws: push stick where the fence is nearer the blade than 150 mm (6 in), push block where it is
 nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That
 a workpiece longer across the fence than along it turns off the fence is common practice, and so is
-that a sled takes about 600 mm (24 in) and that a longer piece than 1500 mm (60 in) wants holding up
-outside the table. The marks are reminders; the manual of the saw decides.
+that a sled takes about 600 mm (24 in), that a longer piece than 1500 mm (60 in) wants holding up
+outside the table, and that nothing thinner than 10 mm (3/8 in) is cut off between fence and blade.
+The marks are reminders; the manual of the saw decides.
 """
 
 from __future__ import annotations
@@ -43,6 +44,8 @@ class Limits:
     ----------
     block, stick
         Fence nearer the blade than this: push block, push stick.
+    thin
+        Fence nearer the blade than this: no push block passes.
     short
         Edge along the fence shorter than this.
     sled
@@ -51,6 +54,7 @@ class Limits:
         Longer pieces than this want holding up outside the table.
     """
 
+    thin: Fraction
     block: Fraction
     stick: Fraction
     short: Fraction
@@ -59,8 +63,12 @@ class Limits:
 
 
 LIMITS: Final = {
-    Units.INCH: Limits(Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60)),
-    Units.MM: Limits(Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500)),
+    Units.INCH: Limits(
+        Fraction(3, 8), Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60)
+    ),
+    Units.MM: Limits(
+        Fraction(10), Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500)
+    ),
 }
 
 
@@ -74,9 +82,9 @@ def cut_flags(setting: Setting, cut: Cut, piece: Piece, units: Units) -> tuple[F
     else:
         along, across = piece.width, piece.length
     found = []
+    if setting.distance < limits.thin or (across > along and along > limits.sled):
+        return (Flag.GUIDED_SAW,)
     if across > along:
-        if along > limits.sled:
-            return (Flag.GUIDED_SAW,)
         found.append(Flag.SLED)
     else:
         if setting.distance < limits.block:
@@ -97,9 +105,9 @@ def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
     return (
         (
             Flag.GUIDED_SAW,
-            f"longer across the fence than along it, and over {limits.sled} {unit} along the cut: "
-            "not along the rip fence and too large for a sled; hand-held saw along a clamped guide "
-            "with the whole piece held up, or a sliding table",
+            f"longer across the fence than along it, and over {limits.sled} {unit} along the cut, "
+            f"or a strip under {limits.thin} {unit} at the fence: not along it; hand-held saw "
+            "along a clamped guide with the whole piece held up, or a sliding table",
         ),
         (
             Flag.SLED,
