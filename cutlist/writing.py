@@ -125,11 +125,9 @@ def _json(plan: Plan) -> bytes:
 
 
 def _pdf(plan: Plan, paper: Paper | None, day: date) -> bytes:
-    from cutlist.drawing.paper import A4, LETTER
+    from cutlist.drawing.paper import usual_paper
     from cutlist.drawing.pdf import write_pdf
-    from cutlist.model.job import Units
 
     buffer = BytesIO()
-    chosen = paper or (LETTER if plan.job.units is Units.INCH else A4)
-    write_pdf(plan, buffer, paper=chosen, date=day)
+    write_pdf(plan, buffer, paper=paper or usual_paper(plan.job.units), date=day)
     return buffer.getvalue()

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from typing import Final
 
 
 class Units(StrEnum):
@@ -142,6 +143,13 @@ class KeepFrom:
 
     length: Fraction
     width: Fraction
+
+
+#: The same where the job does not say: a drawer front, a shelf end.
+DEFAULT_KEEP_FROM: Final = {
+    Units.INCH: KeepFrom(Fraction(12), Fraction(4)),
+    Units.MM: KeepFrom(Fraction(300), Fraction(100)),
+}
 
 
 @dataclass(frozen=True, slots=True)

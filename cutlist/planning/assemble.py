@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cutlist.grid import Grid
-from cutlist.model.job import Grain, Job, KeepFrom, Sheet, Stock, Units
+from cutlist.model.job import DEFAULT_KEEP_FROM, Grain, Job, Sheet, Stock
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
@@ -31,10 +31,6 @@ from cutlist.sequencing.names import sheet_letter
 from cutlist.sequencing.sequence import Sequenced
 
 TABLE_SAW = "table saw"
-_KEEP_FROM = {
-    Units.INCH: KeepFrom(Fraction(12), Fraction(4)),
-    Units.MM: KeepFrom(Fraction(300), Fraction(100)),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +142,7 @@ class _Assembly:
     def _leftover(self, finished: FinishedPiece) -> Leftover:
         stock = self.stock[finished.sheet]
         piece = self._piece(finished.box)
-        keep = self.job.keep_from or _KEEP_FROM[self.job.units]
+        keep = self.job.keep_from or DEFAULT_KEEP_FROM[self.job.units]
         long, short = max(keep.length, keep.width), min(keep.length, keep.width)
         is_kept = max(piece.length, piece.width) >= long and min(piece.length, piece.width) >= short
         return Leftover(piece, stock.material, stock.thickness, is_kept)

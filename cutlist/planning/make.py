@@ -187,8 +187,7 @@ class _Planner:
 
     def _remember(self, index: int, group: Group, result: Nesting) -> None:
         for layouts in (result.layouts, *result.alternatives):
-            if _cost(group, layouts) == result.cost:
-                self._solutions[index][_solution(group, layouts)] = None
+            self._solutions[index][_solution(group, layouts)] = None
 
     def _candidates(self) -> list[list[Solution]]:
         """Return for each group its first solution and the latest ones."""
@@ -260,10 +259,6 @@ class _Planner:
                 is_begun=bool(best),
             )
         )
-
-
-def _cost(group: Group, layouts: Sequence[Layout]) -> int:
-    return sum(layout.copies * group.problem.bins[layout.stock].cost for layout in layouts)
 
 
 def _solution(group: Group, layouts: Sequence[Layout]) -> Solution:

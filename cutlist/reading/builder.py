@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.model.job import (
+    DEFAULT_KEEP_FROM,
     Grain,
     Job,
     KeepFrom,
@@ -56,11 +57,6 @@ STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price")
 VEHICLE_KEYS: Final = ("bed", "max_load")
 
 _ZERO: Final = Fraction(0)
-#: Smallest offcut worth keeping where the job does not say: a drawer front, a shelf end.
-DEFAULT_KEEP_FROM: Final = {
-    Units.INCH: KeepFrom(Fraction(12), Fraction(4)),
-    Units.MM: KeepFrom(Fraction(300), Fraction(100)),
-}
 #: Examples shown where a required key is missing.
 _THICKNESS_EXAMPLE: Final = {Units.INCH: "thickness: 3/4", Units.MM: "thickness: 18"}
 _SHEET_EXAMPLE: Final = {Units.INCH: "size: 96 x 48", Units.MM: "size: 2440 x 1220"}

@@ -24,11 +24,11 @@ from dataclasses import dataclass
 from itertools import product
 from math import prod
 
-from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.model.layout import Axis, Layout, Strip
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, Forest
 from cutlist.sequencing.order import least_settings
-from cutlist.sequencing.trees import extent
+from cutlist.sequencing.strips import extent, slack_of, strips_of
 
 _MANY_GROUPS = 4096
 
@@ -61,7 +61,7 @@ def bound_over_trees(layouts: Iterable[Layout], fence: Fence, expansions: int) -
     expansions
         Allowance of the order search on the relaxed forest.
     """
-    runs = {_run(strip, fence) for layout in layouts for strip in _strips(layout.root)}
+    runs = {_run(strip, fence) for layout in layouts for strip in strips_of(layout)}
     forest = Forest()
     nodes = [_node(forest, run) for run in runs - _doubtful(runs, fence)]
     return least_settings(forest, nodes, expansions=expansions)
@@ -78,24 +78,12 @@ def _node(forest: Forest, run: _Run) -> int:
     return forest.work(Axis.X, branches, waste)
 
 
-def _slack(strip: Strip, kerf: int) -> int:
-    used = sum(extent(child, strip.axis) for child in strip.children)
-    return extent(strip, strip.axis) - used - (len(strip.children) - 1) * kerf
-
-
 def _run(strip: Strip, fence: Fence) -> _Run:
     sizes = Counter(extent(child, strip.axis) for child in strip.children)
     beyond = next((size for size in sizes if not fence.reaches(size)), 0)
-    slack = _slack(strip, fence.kerf)
+    slack = slack_of(strip, fence.kerf)
     children = tuple(sorted(item for item in sizes.items() if item[0] != beyond))
     return _Run(children, slack - fence.kerf if slack else None, beyond)
-
-
-def _strips(tree: Strip | Cell) -> Iterator[Strip]:
-    if isinstance(tree, Strip):
-        yield tree
-        for child in tree.children:
-            yield from _strips(child)
 
 
 def _doubtful(runs: set[_Run], fence: Fence) -> set[_Run]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass
 
@@ -12,7 +11,8 @@ from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import order_settings
-from cutlist.sequencing.trees import Trees, extent
+from cutlist.sequencing.strips import extent, slack_of, strips_of
+from cutlist.sequencing.trees import Trees
 
 #: States the exact search may open: a second at most, milliseconds on a usual job.
 EXPANSIONS = 1500
@@ -94,17 +94,6 @@ def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expans
 def has_free_cut(strip: Strip, fence: Fence) -> bool:
     """Say whether waste beyond the fence's reach lies beside a child beyond it."""
     sizes = [extent(child, strip.axis) for child in strip.children]
-    used = sum(sizes) + len(sizes) * fence.kerf
-    waste = extent(strip, strip.axis) - used
+    waste = slack_of(strip, fence.kerf) - fence.kerf
     is_long = any(not fence.reaches(size) for size in sizes)
     return is_long and waste > 0 and not fence.reaches(waste)
-
-
-def strips_of(layout: Layout) -> Iterator[Strip]:
-    """Yield every strip of a layout."""
-    waiting = [layout.root]
-    while waiting:
-        tree = waiting.pop()
-        if isinstance(tree, Strip):
-            yield tree
-            waiting.extend(tree.children)

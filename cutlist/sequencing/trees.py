@@ -22,6 +22,7 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, End, Forest
+from cutlist.sequencing.strips import extent, slack_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +50,6 @@ class _Run:
     slack: int
     low: int
     high: int
-
-
-def extent(tree: Strip | Cell, axis: Axis) -> int:
-    """Return the size of a tree along an axis."""
-    return tree.length if axis is Axis.X else tree.width
 
 
 class Trees:
@@ -118,9 +114,8 @@ class Trees:
         children = tuple(
             (extent(child, axis), self._content(child, inside)) for child in tree.children
         )
-        used = sum(size for size, _ in children) + (len(children) - 1) * self._fence.kerf
         low, high = margins.along(axis)
-        return self._run(_Run(axis, children, extent(tree, axis) - used, low, high))
+        return self._run(_Run(axis, children, slack_of(tree, self._fence.kerf), low, high))
 
     def _run(self, run: _Run) -> int:
         if run.low:

@@ -11,7 +11,8 @@ from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.freedom import bound_over_trees
-from cutlist.sequencing.sequence import StockLayout, has_free_cut, sequence, strips_of
+from cutlist.sequencing.sequence import StockLayout, has_free_cut, sequence
+from cutlist.sequencing.strips import strips_of
 from tests.sequencing.cut_trees import deep_layouts, fewest, layouts
 
 Case = tuple[int, int | None, list[Layout]]

@@ -8,7 +8,8 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
-from cutlist.sequencing.trees import Margins, extent
+from cutlist.sequencing.strips import extent
+from cutlist.sequencing.trees import Margins
 
 
 def row(length: int, *sizes: int, width: int = 5) -> Strip:

@@ -1,0 +1,28 @@
+"""Sizes along a strip, as every part of the sequencing measures them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cutlist.model.layout import Axis, Cell, Layout, Strip
+
+
+def extent(tree: Strip | Cell, axis: Axis) -> int:
+    """Return the size of a tree along an axis."""
+    return tree.length if axis is Axis.X else tree.width
+
+
+def slack_of(strip: Strip, kerf: int) -> int:
+    """Return what a strip has left along its axis, its children and a kerf between each two off."""
+    used = sum(extent(child, strip.axis) for child in strip.children)
+    return extent(strip, strip.axis) - used - (len(strip.children) - 1) * kerf
+
+
+def strips_of(layout: Layout) -> Iterator[Strip]:
+    """Yield every strip of a layout."""
+    waiting = [layout.root]
+    while waiting:
+        tree = waiting.pop()
+        if isinstance(tree, Strip):
+            yield tree
+            waiting.extend(tree.children)
