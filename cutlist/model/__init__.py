@@ -1,1 +1,1 @@
-"""The values that flow through the program: frozen dataclasses and nothing else."""
+"""The values that flow through the program: frozen dataclasses, and what follows from them alone."""
