@@ -42,13 +42,13 @@ def check(instances: Sequence[Instance], options: argparse.Namespace, title: str
         area += area_bound(instance.problem)
         quick += first
         strong += second
-        if instance.lower is not None:
-            lower += instance.lower
-        if instance.proven and instance.lower is not None:
+        if instance.published is not None:
+            lower += instance.published
+        if instance.proven and instance.published is not None:
             closed += 1
-            met += second == instance.lower
-            if max(first, second) > instance.lower:
-                wrong.append(f"{title} {instance.name}: {first}, {second} > {instance.lower}")
+            met += second == instance.published
+            if max(first, second) > instance.published:
+                wrong.append(f"{title} {instance.name}: {first}, {second} > {instance.published}")
     many = max(1, len(instances))
     sys.stdout.write(
         f"{title}: {len(instances)} instances, area {area}, quick {quick} "

@@ -29,17 +29,22 @@ class Instance:
         name itself.
     problem
         In whole numbers; cost 1 a sheet where there is one size.
-    lower
-        Best published lower bound on the cost; None where there is none.
+    published
+        Best published bound, from below on the cost or from above on the value; None where there
+        is none.
     proven
-        True where ``lower`` is the optimum.
+        True where ``published`` is the optimum.
+    values
+        Worth of a panel of each item where the value on one sheet is to be great; None where the
+        cost of all panels is to be small.
     """
 
     name: str
     group: str
     problem: Problem
-    lower: int | None = None
+    published: int | None = None
     proven: bool = False
+    values: tuple[int, ...] | None = None
 
 
 def load(folder: Path, name: str, *, turned: bool) -> list[Instance]:
@@ -50,9 +55,9 @@ def load(folder: Path, name: str, *, turned: bool) -> list[Instance]:
     folder
         Holds ``<name>.json``: a list ``instances`` of objects with ``name``, ``sheet`` (length,
         width) or ``sheets`` (length, width, number or null, cost), and ``items`` (length, width,
-        count).
+        count, and the value in the set ``knapsack``, whose one sheet is the only one).
     name
-        ``class``, ``furniture``, ``cutting_stock`` or ``boards``.
+        ``class``, ``furniture``, ``cutting_stock``, ``boards`` or ``knapsack``.
     turned
         Whether parts may turn; the published bounds are those of this variant.
     """
@@ -63,20 +68,25 @@ def load(folder: Path, name: str, *, turned: bool) -> list[Instance]:
 def _read(entry: dict[str, Any], name: str, *, turned: bool) -> Instance:
     """Turn one entry of a file into an instance."""
     variant = "turned" if turned else "fixed"
-    lower = None
+    published = None
     proven = False
     if name == "class":
-        lower, proven = entry["lower"][variant], entry["proven"][variant]
+        published, proven = entry["lower"][variant], entry["proven"][variant]
     elif name == "furniture":
-        lower = entry["optimum"][variant]
-        proven = lower is not None
-    elif name == "cutting_stock" and not turned:
-        lower = entry["optimum"]
-        proven = lower is not None
-    sheets = entry["sheets"] if "sheets" in entry else [[*entry["sheet"], None, 1]]
+        published = entry["optimum"][variant]
+        proven = published is not None
+    elif name in ("cutting_stock", "knapsack") and not turned:
+        published = entry["optimum"]
+        proven = published is not None
     group = entry["name"][:11] if name == "class" else entry["name"]
+    if name == "knapsack":
+        values = tuple(int(row[3]) for row in entry["items"])
+        items = [row[:3] for row in entry["items"]]
+        problem = whole_numbers(items, [[*entry["sheet"], 1, 1]], turned=turned)
+        return Instance(entry["name"], group, problem, published, proven, values)
+    sheets = entry["sheets"] if "sheets" in entry else [[*entry["sheet"], None, 1]]
     problem = whole_numbers(entry["items"], sheets, turned=turned)
-    return Instance(entry["name"], group, problem, lower, proven)
+    return Instance(entry["name"], group, problem, published, proven)
 
 
 def whole_numbers(items: Iterable[Any], sheets: Iterable[Any], *, turned: bool) -> Problem:

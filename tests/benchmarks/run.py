@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from tests.benchmarks.instances import Instance
 
-SETS = ("class", "furniture", "cutting_stock", "boards")
+SETS = ("class", "furniture", "cutting_stock", "boards", "knapsack")
 
 
 def arguments(argv: Sequence[str] | None) -> argparse.Namespace:
@@ -35,14 +35,18 @@ def arguments(argv: Sequence[str] | None) -> argparse.Namespace:
     parser.add_argument("--folder", type=Path, help="folder with the published sets")
     parser.add_argument("--set", dest="name", choices=SETS, default="class")
     parser.add_argument("--turned", action="store_true", help="parts may turn")
-    parser.add_argument("--seconds", type=float, help="limit for an instance")
+    parser.add_argument("--seconds", type=float, help="limit for an instance, in processor time")
     parser.add_argument("--steps", type=int, help="limit for an instance, in search steps")
+    parser.add_argument(
+        "--until-published", action="store_true", help="end an instance at its published figure"
+    )
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--limit", type=int, help="so many instances of each group")
     parser.add_argument("--only", default="", help="groups whose name starts so")
     parser.add_argument("--jobs", type=int, default=1, help="processes, each on other instances")
     parser.add_argument("--bounds", type=float, metavar="SECONDS", help="strong bound as well")
     parser.add_argument("--no-rectpack", action="store_true")
+    parser.add_argument("--each", action="store_true", help="a row for each instance, for pasting")
     parser.add_argument("--cache", type=Path, default=DEFAULT_CACHE, help="rectpack's answers")
     parser.add_argument("--record", type=Path, help="append a row to this file of results")
     parser.add_argument("--note", default="", help="last column of that row")
@@ -67,7 +71,7 @@ def chosen(options: argparse.Namespace) -> list[Instance]:
 def run(options: argparse.Namespace) -> list[tables.Result]:
     """Measure all instances."""
     instances = chosen(options)
-    budget = Budget(options.seconds, options.steps, options.seed)
+    budget = Budget(options.seconds, options.steps, options.seed, options.until_published)
     with ProcessPoolExecutor(options.jobs, get_context("spawn"), warm_up) as pool:
         measured = list(pool.map(measure_instance, [(i, budget) for i in instances]))
         strong: list[int | None] = [None] * len(instances)
@@ -76,77 +80,101 @@ def run(options: argparse.Namespace) -> list[tables.Result]:
     library = Library(options.cache)
     results = []
     for instance, found, proven in zip(instances, measured, strong, strict=True):
-        single = greedy = None
-        if not options.no_rectpack:
-            single = library.cost(instance.problem)
-            if len(instance.problem.bins) > 1:
-                greedy = library.cost(instance.problem, greedy=True)
-        area = area_bound(instance.problem)
+        area = single = greedy = None
+        if instance.values is None:
+            area = area_bound(instance.problem)
+            if not options.no_rectpack:
+                single = library.cost(instance.problem)
+                if len(instance.problem.bins) > 1:
+                    greedy = library.cost(instance.problem, greedy=True)
         results.append(tables.Result(instance, found, area, proven, single, greedy))
     library.save()
     return results
 
 
-def below_a_bound(result: tables.Result) -> bool:
-    """Tell whether a plan costs less than anything proven, which would be a bug somewhere."""
-    cost = result.measured.cost
-    proven = [result.area, result.measured.bound, result.strong or 0, result.instance.lower or 0]
-    return cost is not None and cost < max(proven)
+def beyond_a_bound(result: tables.Result) -> bool:
+    """Tell whether a plan is better than anything proven allows, which would be a bug somewhere."""
+    found, published = result.measured.result, result.instance.published
+    if found is None:
+        return False
+    if result.instance.values is not None:
+        return published is not None and found > published
+    return found < max(
+        result.area or 0, result.measured.bound or 0, result.strong or 0, published or 0
+    )
 
 
-def _row(options: argparse.Namespace, line: tables.Line) -> list[str]:
+def _columns(options: argparse.Namespace) -> tuple[str, ...]:
+    """Return the columns of the printed table."""
+    if options.name == "knapsack":
+        return tables.EACH_VALUE if options.each else tables.VALUES
+    if options.each:
+        return tables.EACH_SIZE if options.name == "boards" else tables.EACH_COST
+    return tables.COSTS
+
+
+def _row(options: argparse.Namespace, line: tables.Line) -> dict[str, str]:
     """Return the row for the record of versions."""
     source = "generated" if options.folder is None else "published"
     scope = f"{options.name} {source}" + (f" {options.only}*" if options.only else "")
     if options.limit is not None:
         scope += f", first {options.limit} of each"
-
-    def figure(value: object) -> str:
-        return "-" if value is None else str(value)
-
-    return [
-        datetime.now(UTC).date().isoformat(),
-        __version__,
-        tables.commit(),
-        scope,
-        "turned" if options.turned else "fixed",
-        str(options.seed),
-        figure(options.steps),
-        figure(options.seconds),
-        str(line.instances),
-        figure(line.cost),
-        str(line.reported),
-        figure(line.strong),
-        figure(line.lower),
-        f"{line.hit}/{line.proven}",
-        figure(line.library),
-        f"{line.total / max(1, line.instances):.2f}",
-        options.note,
-    ]
+    notes = ["ends at the published figure"] if options.until_published else []
+    figure = tables.figure
+    row = {
+        "date": datetime.now(UTC).date().isoformat(),
+        "version": __version__,
+        "commit": tables.commit(),
+        "set": scope,
+        "parts": "turned" if options.turned else "fixed",
+        "seed": str(options.seed),
+        "steps": figure(options.steps),
+        "seconds": figure(options.seconds),
+        "inst": str(line.instances),
+    }
+    if options.name == "knapsack":
+        row |= {"value": figure(line.result), "published": figure(line.published)}
+    else:
+        row |= {
+            "cost": figure(line.result),
+            "bound": figure(line.reported),
+            "strong": figure(line.strong),
+            "published": figure(line.published),
+        }
+    row["hit"] = f"{line.hit}/{line.proven}"
+    if options.name != "knapsack":
+        row["rectpack"] = figure(line.library)
+    row["total s"] = f"{line.total / max(1, line.instances):.2f}"
+    row["note"] = "; ".join([*notes, *([options.note] if options.note else [])])
+    return row
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run and print; 1 where a plan costs less than what is proven, which would be a bug."""
+    """Run and print; 1 where a plan is better than what is proven, which would be a bug."""
     options = arguments(argv)
     results = run(options)
-    table = tables.lines(results)
+    table = tables.lines(results, each=options.each)
+    total = table[-1]
     write = sys.stdout.write
     write(
         f"{options.name}, {'turned' if options.turned else 'fixed'}, seed {options.seed}, "
-        f"steps {options.steps}, seconds {options.seconds}, jobs {options.jobs}\n"
+        f"steps {options.steps}, seconds {options.seconds}, jobs {options.jobs}"
+        f"{', ends at the published figure' if options.until_published else ''}\n"
         f"commit {tables.commit()}, Python {platform.python_version()}, {platform.machine()}\n"
+        f"processor time {total.total:.0f} s, on the wall clock {total.wall:.0f} s\n"
     )
-    write(tables.text(table))
+    write((tables.markdown if options.each else tables.text)(table, _columns(options)))
     whole = options.folder is not None and options.limit is None and not options.only
     if options.name == "class" and whole and not options.turned:
-        for total in figures.TOTALS_FIXED:
-            limit = "" if total.seconds is None else f", {total.seconds:g} s an instance"
-            write(f"published: {total.sheets} ({total.source}{limit})\n")
+        for known in figures.TOTALS_FIXED:
+            limit = "" if known.seconds is None else f", {known.seconds:g} s an instance"
+            write(f"published: {known.sheets} ({known.source}{limit})\n")
     if options.record is not None:
-        tables.record(options.record, _row(options, table[-1]))
-    wrong = [result.instance.name for result in results if below_a_bound(result)]
+        row = _row(options, total)
+        tables.record(options.record, list(row.values()), list(row))
+    wrong = [result.instance.name for result in results if beyond_a_bound(result)]
     if wrong:
-        write(f"BELOW A PROVEN BOUND: {', '.join(wrong)}\n")
+        write(f"BEYOND A PROVEN BOUND: {', '.join(wrong)}\n")
     return 1 if wrong else 0
 
 

@@ -56,7 +56,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.scale", description=__doc__)
     parser.add_argument("--panels", type=int, default=2000)
     parser.add_argument("--parts", type=int, help="default: a twentieth of the panels")
-    parser.add_argument("--seconds", type=float, default=30.0)
+    parser.add_argument("--seconds", type=float, default=30.0, help="of processor time")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--turned", action="store_true")
     options = parser.parse_args(argv)
@@ -70,14 +70,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     bounding = time.perf_counter() - started
     found = measure(problem, Budget(options.seconds, None, options.seed))
     area = area_bound(problem)
-    gap = "-" if found.cost is None else f"{100 * (found.cost - area) / area:.2f} %"
+    gap = "-" if found.result is None else f"{100 * (found.result - area) / area:.2f} %"
     write(
         f"panels {options.panels}, parts {parts}, turned {options.turned}, seed {options.seed}, "
         f"commit {commit()}\n"
         f"kernels ready after {compiling:.1f} s\n"
         f"quick bound {quick.cost} in {bounding:.3f} s, area bound {area}\n"
-        f"sheets {found.cost} {found.failure}, above the area bound by {gap}\n"
-        f"first plan {found.first:.2f} s, best {found.best:.2f} s, whole run {found.total:.2f} s, "
+        f"sheets {found.result} {found.failure}, above the area bound by {gap}\n"
+        f"processor time: first plan {found.first:.2f} s, best {found.best:.2f} s, "
+        f"whole run {found.total:.2f} s; on the wall clock {found.wall:.2f} s; "
         f"steps {found.steps}\n"
         f"peak memory {peak_megabytes():.0f} MB (after the kernels were ready: {before:.0f} MB)\n"
     )

@@ -1,4 +1,4 @@
-"""Results as plain tables: per group of instances, and a row for the record of versions."""
+"""Results as plain tables: per group or instance, and a row for the record of versions."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from tests.benchmarks.instances import Instance
     from tests.benchmarks.measure import Measured
@@ -20,11 +20,11 @@ class Line:
 
     group: str
     instances: int = 0
-    cost: int | None = 0
-    area: int = 0
-    reported: int = 0
+    result: int | None = 0
+    area: int | None = 0
+    reported: int | None = 0
     strong: int | None = 0
-    lower: int | None = 0
+    published: int | None = 0
     proven: int = 0
     hit: int = 0
     library: int | None = 0
@@ -32,6 +32,7 @@ class Line:
     first: float = 0.0
     best: float = 0.0
     total: float = 0.0
+    wall: float = 0.0
     failures: list[str] = field(default_factory=list)
 
 
@@ -41,7 +42,7 @@ class Result:
 
     instance: Instance
     measured: Measured
-    area: int
+    area: int | None
     strong: int | None
     library: int | None
     greedy: int | None
@@ -52,12 +53,12 @@ def _plus(one: int | None, other: int | None) -> int | None:
     return None if one is None or other is None else one + other
 
 
-def lines(results: Sequence[Result]) -> list[Line]:
-    """Sum the results per group, and over all."""
+def lines(results: Sequence[Result], *, each: bool = False) -> list[Line]:
+    """Sum the results per group, or show ``each`` instance, and sum over all."""
     groups: dict[str, Line] = {}
     everything = Line("all")
     for result in results:
-        group = result.instance.group
+        group = result.instance.name if each else result.instance.group
         line = groups.setdefault(group, Line(group))
         for target in (line, everything):
             _add(target, result)
@@ -68,36 +69,64 @@ def _add(line: Line, result: Result) -> None:
     """Add one instance to a line."""
     instance, measured = result.instance, result.measured
     line.instances += 1
-    line.cost = _plus(line.cost, measured.cost)
-    line.area += result.area
-    line.reported += measured.bound
+    line.result = _plus(line.result, measured.result)
+    line.area = _plus(line.area, result.area)
+    line.reported = _plus(line.reported, measured.bound)
     line.strong = _plus(line.strong, result.strong)
-    line.lower = _plus(line.lower, instance.lower)
+    line.published = _plus(line.published, instance.published)
     if instance.proven:
         line.proven += 1
-        line.hit += measured.cost == instance.lower
+        line.hit += measured.result == instance.published
     line.library = _plus(line.library, result.library)
     line.greedy = _plus(line.greedy, result.greedy)
     line.first = max(line.first, measured.first)
     line.best += measured.best
     line.total += measured.total
+    line.wall += measured.wall
     if measured.failure:
         line.failures.append(f"{instance.name}: {measured.failure}")
 
 
-HEADER = (
+def figure(value: object) -> str:
+    """Return a figure as text, ``-`` where there is none."""
+    return "-" if value is None else str(value)
+
+
+COLUMNS: dict[str, Callable[[Line], str]] = {
+    "group": lambda line: line.group,
+    "instance": lambda line: line.group,
+    "inst": lambda line: str(line.instances),
+    "cost": lambda line: figure(line.result),
+    "value": lambda line: figure(line.result),
+    "area": lambda line: figure(line.area),
+    "bound": lambda line: figure(line.reported),
+    "strong": lambda line: figure(line.strong),
+    "published": lambda line: figure(line.published),
+    "proven": lambda line: str(line.proven),
+    "hit": lambda line: str(line.hit),
+    "rectpack": lambda line: figure(line.library),
+    "single": lambda line: figure(line.library),
+    "greedy": lambda line: figure(line.greedy),
+    "first s": lambda line: f"{line.first:.3f}",
+    "best s": lambda line: f"{line.best / max(1, line.instances):.2f}",
+    "total s": lambda line: f"{line.total / max(1, line.instances):.2f}",
+}
+"""How a line shows each figure. ``single`` is rectpack's where it has to keep to one size."""
+
+COSTS = (
     "group", "inst", "cost", "area", "bound", "strong", "published", "proven", "hit", "rectpack",
     "greedy", "first s", "best s", "total s",
 )  # fmt: skip
+VALUES = ("group", "inst", "value", "published", "proven", "hit", "first s", "best s", "total s")
+EACH_COST = ("instance", "cost", "area", "bound", "strong", "published", "rectpack", "total s")
+EACH_VALUE = ("instance", "value", "published", "best s", "total s")
+EACH_SIZE = ("instance", "cost", "area", "bound", "strong", "single", "greedy", "total s")
 
 
-def text(table: Sequence[Line]) -> str:
-    """Lay a table out for a terminal.
-
-    ``first`` is the longest time to a first plan; ``best`` and ``total`` are means.
-    """
-    rows = [HEADER, *(_cells(line) for line in table)]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(HEADER))]
+def text(table: Sequence[Line], columns: Sequence[str] = COSTS) -> str:
+    """Lay a table out for a terminal."""
+    rows = [tuple(columns), *(_cells(line, columns) for line in table)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(columns))]
     laid = [
         "  ".join(
             cell.ljust(width) if column == 0 else cell.rjust(width)
@@ -109,29 +138,15 @@ def text(table: Sequence[Line]) -> str:
     return "\n".join([*laid, *failed]) + "\n"
 
 
-def _cells(line: Line) -> tuple[str, ...]:
+def markdown(table: Sequence[Line], columns: Sequence[str]) -> str:
+    """Lay a table out as it stands in the results."""
+    rows = [tuple(columns), ("---",) * len(columns), *(_cells(line, columns) for line in table)]
+    return "".join(f"| {' | '.join(row)} |\n" for row in rows).replace(" --- ", "---")
+
+
+def _cells(line: Line, columns: Sequence[str]) -> tuple[str, ...]:
     """Return a line as text."""
-    many = max(1, line.instances)
-
-    def figure(value: int | None) -> str:
-        return "-" if value is None else str(value)
-
-    return (
-        line.group,
-        str(line.instances),
-        figure(line.cost),
-        str(line.area),
-        str(line.reported),
-        figure(line.strong),
-        figure(line.lower),
-        str(line.proven),
-        str(line.hit),
-        figure(line.library),
-        figure(line.greedy),
-        f"{line.first:.3f}",
-        f"{line.best / many:.2f}",
-        f"{line.total / many:.2f}",
-    )
+    return tuple(COLUMNS[column](line) for column in columns)
 
 
 def commit() -> str:
@@ -149,7 +164,31 @@ def commit() -> str:
         return "unknown"
 
 
-def record(path: Path, row: Sequence[str]) -> None:
-    """Append a row to the record of versions; rows are never changed afterwards."""
-    with path.open("a", encoding="utf-8") as file:
-        file.write("| " + " | ".join(row) + " |\n")
+def record(path: Path, row: Sequence[str], head: Sequence[str] = ()) -> None:
+    """Append a row to the record of versions; rows are never changed afterwards.
+
+    Parameters
+    ----------
+    path
+        A page with tables.
+    row
+        Its cells.
+    head
+        Names of the columns of the table that the row belongs to; by default the page ends with it.
+
+    Raises
+    ------
+    ValueError
+        There is no table with this head.
+    """
+    kept = path.read_text(encoding="utf-8").splitlines()
+    end = len(kept)
+    if head:
+        first = f"| {' | '.join(head)} |"
+        if first not in kept:
+            raise ValueError(f"{path} has no table with the head {first}")
+        end = kept.index(first)
+        while end < len(kept) and kept[end].startswith("|"):
+            end += 1
+    kept.insert(end, f"| {' | '.join(row)} |")
+    path.write_text("\n".join(kept) + "\n", encoding="utf-8")
