@@ -1,10 +1,10 @@
 """Dynamic programming over the sub-rectangles of one sheet, several labels each, compiled.
 
 Extents run over sums of item extents that fit the sheet (normal patterns, Herz 1972,
-doi 10.1147/rd.165.0462). A label is a set of panels that a sub-rectangle can be cut into; two
-labels join by a cut where the demand allows both. Keeping the best few labels for each
-sub-rectangle makes this a heuristic. Counts are packed eight to a 64-bit word, seven bits each, so
-that one subtraction compares eight counts with the demand.
+doi 10.1147/rd.165.0462, cited from memory). A label is a set of panels that a sub-rectangle can be
+cut into; two labels join by a cut where the demand allows both. Keeping the best few labels for
+each sub-rectangle makes this a heuristic. Counts are packed eight to a 64-bit word, seven bits
+each, so that one subtraction compares eight counts with the demand.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Column generation: fillings that the present prices of the panels make worth their bin.
 
 The relaxed choice among all columns known gives each panel a price; filling a bin with the dearest
-panels gives new columns (Gilmore & Gomory 1965, doi 10.1287/opre.13.1.94). Filling is a heuristic
-here, so that the value reached is no bound.
+panels gives new columns (Gilmore & Gomory 1965, doi 10.1287/opre.13.1.94, cited from memory).
+Filling is a heuristic here, so that the value reached is no bound.
 """
 
 from __future__ import annotations

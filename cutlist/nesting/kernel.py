@@ -1,7 +1,8 @@
 """The compiled search: ruin some sheets or parts of them, fill them again, accept late.
 
 Accepting late: a new state is kept where it is no worse than the present one or than the one that
-was present a fixed number of steps ago (Burke & Bykov 2017, doi 10.1016/j.ejor.2016.07.012).
+was present a fixed number of steps ago (Burke & Bykov 2017, doi 10.1016/j.ejor.2016.07.012, cited
+from memory).
 """
 
 from __future__ import annotations
