@@ -21,7 +21,8 @@ from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
 from cutlist.nesting.state import State, Tables
 from cutlist.nesting.stopping import Standing
-from cutlist.nesting.tree import distances, gathered, layouts_of
+from cutlist.nesting.tidy import tidied
+from cutlist.nesting.tree import layouts_of
 
 if TYPE_CHECKING:
     from cutlist.model.layout import Layout
@@ -29,8 +30,6 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
 
-_TIDY_ROUNDS = 24
-_TIDY_STEPS = 400
 _ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
@@ -40,12 +39,17 @@ _EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
 
 def nest(
-    problem: Problem, *, seed: int, stop: StopRule, observer: Observer | None = None
+    problem: Problem,
+    *,
+    seed: int,
+    stop: StopRule,
+    observer: Observer | None = None,
+    tidy: bool = True,
 ) -> Nesting:
     """Put all panels on the cheapest bins that the search finds before ``stop`` says so.
 
     The search ends by itself once the bound is met. With a stop rule that counts steps alone, equal
-    seeds give equal answers.
+    seeds give equal answers. ``tidy`` adds alternatives of the same cost that reuse distances.
 
     Raises
     ------
@@ -66,7 +70,7 @@ def nest(
     bound = lower_bound(problem)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _Search(problem, bound, seed, stop, observer or Observer()).run()
+    return _Search(problem, bound, seed, stop, observer or Observer()).run(tidy=tidy)
 
 
 class _Search:
@@ -87,8 +91,8 @@ class _Search:
         self.best: State | None = None
         self.columns: ColumnSearch | None = None
 
-    def run(self) -> Nesting:
-        """Search, then tidy the best plan up."""
+    def run(self, *, tidy: bool) -> Nesting:
+        """Search, then tidy the best plan up if asked to."""
         state = self._first()
         self._keep(state)
         assert self.best is not None
@@ -105,7 +109,7 @@ class _Search:
             state = self._pursue(state)
             if state.complete:
                 self._keep(state)
-        return self._answer(self._tidied())
+        return self._answer(self._plans(tidy=tidy))
 
     def _standing(self) -> Standing:
         cost = None if self.best is None else self.best.cost
@@ -224,35 +228,15 @@ class _Search:
             self.best = state.copy()
             self.observer.improved(self._progress())
 
-    def _tidied(self) -> list[tuple[Layout, ...]]:
-        """Return distinct plans of the best cost, tidiest first."""
+    def _plans(self, *, tidy: bool) -> list[tuple[Layout, ...]]:
+        """Return distinct plans of the best cost, tidiest first, or the best one as it is."""
         if self.best is None:
             raise StoppedError("stopped before there was a plan")
-        plans = {layouts_of(self.problem, self.best): None}
-        state = self.best.compacted(self.tables, 0)
-        state.purse[1] = state.cost
-        state.run[kernel.AIM] = kernel.TIDY
-        small = len(state.wait) <= 400
-        for number in range(_TIDY_ROUNDS if small else 2):
-            tune = PLACING.copy()
-            tune[kernel.STRIPS] = (60, 900, 400)[number % 3]
-            tune[kernel.FEWER] = (0, 1000, 700, 1024)[number % 4]
-            if number % 6 == 0:
-                state = self.best.compacted(self.tables, 0)
-                state.purse[1] = state.cost
-                state.run[kernel.AIM] = kernel.TIDY
-            self.engine.forget(state)
-            self.engine.search(state, tune, _TIDY_STEPS)
-            kept = self.engine.kept(state)
-            if kept is None:
-                continue
-            if kept.cost < self.best.cost:
-                self._keep(kept)
-                plans.clear()
-            if kept.cost == self.best.cost:
-                plans[layouts_of(self.problem, kept)] = None
-        kerf = self.problem.kerf
-        return sorted(plans, key=lambda plan: (len(distances(plan)), -gathered(plan, kerf)))
+        if not tidy:
+            return [layouts_of(self.problem, self.best)]
+        state, plans = tidied(self.problem, self.engine, self.best)
+        self._keep(state)
+        return plans
 
     def _answer(self, plans: list[tuple[Layout, ...]]) -> Nesting:
         assert self.best is not None
