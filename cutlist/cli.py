@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
+import shutil
 import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NoReturn
@@ -17,6 +19,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 import typer
 
 from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
+from cutlist.tables import USUAL_WIDTH
 
 if TYPE_CHECKING:
     from cutlist.nesting.stopping import WhenAsked
@@ -46,14 +49,52 @@ OutOption = Annotated[
 ]
 SecondsOption = Annotated[
     float | None,
-    typer.Option(min=0.0, help="Search budget; the plan is the best found when it ends."),
+    typer.Option(
+        min=0.0,
+        metavar="N",
+        help="Search budget; the plan is the best found when it ends. With --steps too, "
+        "whichever budget is used up first ends the search.",
+    ),
 ]
 StepsOption = Annotated[
-    int | None, typer.Option(min=1, help="Search budget in steps: repeatable for a seed.")
+    int | None,
+    typer.Option(
+        min=1, metavar="N", help="Search budget in steps: alone, it is repeatable for a seed."
+    ),
 ]
 SeedOption = Annotated[int, typer.Option(min=0, help="Start of the random numbers.")]
 QuietOption = Annotated[bool, typer.Option("--quiet", help="Print nothing but errors.")]
 DebugOption = Annotated[bool, typer.Option("--debug", help="Show a traceback on an error.")]
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        import cutlist
+
+        _say([f"cutlist {cutlist.__version__}"])
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", callback=_version, is_eager=True, help="Say which version it is."
+        ),
+    ] = False,
+) -> None:
+    """Options of the command itself."""
+
+
+def _day(text: str) -> date:
+    try:
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError:
+        message = f"found {text}; accepted: a day such as 2026-01-02"
+        raise typer.BadParameter(message) from None
 
 
 @app.command()
@@ -62,7 +103,7 @@ def check(job: JobArgument, debug: DebugOption = False) -> None:
     with _errors(debug=debug):
         from cutlist.reading import describe, read_job
 
-        _say(describe(read_job(job)))
+        _say(describe(read_job(job), _width()))
 
 
 @app.command()
@@ -76,11 +117,12 @@ def plan(
         str, typer.Option("--write", metavar="LIST", help="Documents to write: pdf, json.")
     ] = "pdf,json",
     paper: Annotated[
-        PaperName | None, typer.Option(help="Paper of the PDF; by the job's unit if left out.")
+        PaperName | None,
+        typer.Option(case_sensitive=False, help="Paper of the PDF; by the job's unit if left out."),
     ] = None,
     day: Annotated[
-        datetime | None,
-        typer.Option("--date", formats=["%Y-%m-%d"], help="Date to print instead of today."),
+        date | None,
+        typer.Option("--date", parser=_day, metavar="DAY", help="Date to print, not today's."),
     ] = None,
     partial: Annotated[
         bool,
@@ -97,9 +139,10 @@ def plan(
         from cutlist.planning.make import make_plan
         from cutlist.reading import read_job
         from cutlist.report import plan_lines
-        from cutlist.writing import write_documents
+        from cutlist.writing import check_folder, write_documents
 
         asked_for = read_job(job)
+        folder = check_folder(out or _default_folder(job))
         if seconds is None and steps is None:
             seconds = DEFAULT_SECONDS
         with _watcher(quiet=quiet) as watcher:
@@ -111,13 +154,13 @@ def plan(
                 )
                 paths = write_documents(
                     made,
-                    out or _default_folder(job),
+                    folder,
                     words,
                     paper=_paper(paper),
-                    day=day.date() if day else date.today(),
+                    day=day or date.today(),
                 )
         if not quiet:
-            _say(plan_lines(made, paths))
+            _say(plan_lines(made, paths, _width()))
 
 
 @app.command()
@@ -140,9 +183,11 @@ def compare(
         from cutlist.planning.compare import compare as compare_sheets
         from cutlist.reading import read_job
         from cutlist.report import comparison_document, comparison_lines
-        from cutlist.writing import write_compared
+        from cutlist.writing import check_folder, write_compared
 
         asked_for = read_job(job)
+        if out is not None:
+            check_folder(out)
         if seconds is None and steps is None:
             seconds = 2.0
         with _watcher(quiet=quiet):
@@ -150,7 +195,7 @@ def compare(
             variants = compare_sheets(
                 asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
             )
-        lines = comparison_lines(variants, asked_for.units)
+        lines = comparison_lines(variants, asked_for.units, _width())
         if out is not None:
             text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
             lines.append(f"written  {write_compared(out, text)}")
@@ -186,6 +231,11 @@ def _say(lines: list[str]) -> None:
         raise typer.Exit from None
     except OSError as error:
         _complain([f"error: standard output: {error.strerror}"], CutlistError.exit_status)
+
+
+def _width() -> int:
+    """Give the width to print to: that of the terminal, or the usual one."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else USUAL_WIDTH
 
 
 def _complain(lines: list[str], status: int) -> NoReturn:
@@ -232,7 +282,10 @@ def _errors(*, debug: bool) -> Iterator[None]:
 
             _complain(fault_lines(error), error.exit_status)
         if isinstance(error, CannotCutError):
-            _complain([f"cannot be cut: {reason}" for reason in error.reasons], error.exit_status)
+            lines = [f"cannot be cut: {reason}" for reason in error.reasons]
+            if error.is_shortage:
+                lines.append("with --partial the panels that are worth most are planned")
+            _complain(lines, error.exit_status)
         if isinstance(error, AuditError):
             head = "the audit refused the plan; nothing was written. This is a bug of cutlist."
             _complain([head, *(f"  {finding}" for finding in error.findings)], error.exit_status)

@@ -83,12 +83,16 @@ class LengthError(CutlistError, ValueError):
 
 
 class CannotCutError(CutlistError, ValueError):
-    """The job is sound but cannot be cut; ``reasons`` says which part, and why."""
+    """The job is sound but cannot be cut; ``reasons`` says which part, and why.
+
+    ``is_shortage`` tells that a part of the panels could be cut from the stock there is.
+    """
 
     exit_status = 1
 
-    def __init__(self, reasons: Sequence[str]) -> None:
+    def __init__(self, reasons: Sequence[str], *, is_shortage: bool = False) -> None:
         self.reasons = tuple(reasons)
+        self.is_shortage = is_shortage
         super().__init__("; ".join(self.reasons))
 
 

@@ -26,6 +26,7 @@ __all__ = [
     "LengthError",
     "convert",
     "finest_mark",
+    "format_area",
     "format_length",
     "format_size",
     "format_thickness",
@@ -345,6 +346,12 @@ def format_thickness(value: Fraction, units: Units) -> str:
             return figure + _suffix(in_units)
     decimal = _decimal(value, _PLACES[units])
     return format_length(value, units) if decimal is None else decimal + _suffix(units)
+
+
+def format_area(area: Fraction, units: Units, places: int) -> str:
+    """Print an area, given in square units of a job, in square feet or square metres."""
+    unit, name = (144, "sq ft") if units is Units.INCH else (1_000_000, "m²")
+    return f"{float(area / unit):.{places}f} {name}"
 
 
 def other_unit(value: Fraction, units: Units) -> str:

@@ -17,6 +17,7 @@ from cutlist.drawing.wording import (
 )
 from cutlist.errors import JobFileError
 from cutlist.lengths import format_size, format_thickness
+from cutlist.tables import NO_BREAK, USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
     from cutlist.model.job import Units
@@ -39,8 +40,8 @@ def fault_lines(error: JobFileError) -> list[str]:
     return [*lines, f"{count} in {error.file}; nothing was planned"]
 
 
-def plan_lines(plan: Plan, paths: Sequence[Path]) -> list[str]:
-    """Tell what to buy, the three figures, and where the documents are."""
+def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> list[str]:
+    """Tell what to buy, the three figures, and where the documents are, ``width`` wide at most."""
     job = plan.job
     rows: list[tuple[str, str]] = []
     for purchase in plan.buy:
@@ -62,14 +63,19 @@ def plan_lines(plan: Plan, paths: Sequence[Path]) -> list[str]:
     area = area_words(plan.totals.sheet_area, job)
     rows.append(("left", f"{waste_words(plan)}; waste {waste} of {area}"))
     rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
-    rows += [("written", str(path)) for path in paths]
-    return [job.name, *(f"  {label:<9}{text}" for label, text in rows)]
+    lines = [job.name]
+    for label, text in rows:
+        lines += hanging(f"  {label}", text, at=11, width=width)
+    # A path is there to be copied: it stays on its line.
+    return lines + [f"  written  {path}" for path in paths]
 
 
 _HEADINGS = ("material", "sheet", "buy", "cost", "waste", "set-ups", "cuts", "offcuts")
 
 
-def comparison_lines(variants: Iterable[Variant], units: Units) -> list[str]:
+def comparison_lines(
+    variants: Iterable[Variant], units: Units, width: int = USUAL_WIDTH
+) -> list[str]:
     """Lay the variants out as a table, the reasons of those that cannot serve below it."""
     rows: list[tuple[str, ...]] = [_HEADINGS]
     notes = []
@@ -83,7 +89,8 @@ def comparison_lines(variants: Iterable[Variant], units: Units) -> list[str]:
             continue
         totals = plan.totals
         kept = sum(1 for leftover in plan.leftovers if leftover.keep)
-        bought = " + ".join(f"{line.count} × {line.sheet}" for line in plan.buy) or "nothing"
+        each = (f"{line.count} × {line.sheet}".replace(" ", NO_BREAK) for line in plan.buy)
+        bought = f" +{NO_BREAK}".join(each) or "nothing"
         rows.append(
             (
                 material,
@@ -96,12 +103,10 @@ def comparison_lines(variants: Iterable[Variant], units: Units) -> list[str]:
                 str(kept),
             )
         )
-    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADINGS))]
-    lines = [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in rows
-    ]
-    return [*lines, *notes]
+    lines = table(rows, flexible=(0, 1, 2), width=width)
+    for note in notes:
+        lines += hanging("", note, at=0, width=width)
+    return lines
 
 
 def comparison_document(variants: Iterable[Variant]) -> dict[str, Any]:

@@ -103,8 +103,24 @@ def write_atomically(path: Path, content: bytes) -> None:
         raise WriteError(f"{path}: {error.strerror}") from error
 
 
-def _folder(folder: Path | str) -> Path:
+def check_folder(folder: Path | str) -> Path:
+    """Return the path of a folder that is there or that can still be made.
+
+    Raises
+    ------
+    WriteError
+        If a file stands in its place, or in that of a folder above it.
+    """
     target = Path(folder)
+    for path in (target, *target.parents):
+        if path.exists() and not path.is_dir():
+            what = "this" if path == target else str(path)
+            raise WriteError(f"{target}: {what} is a file; a folder is wanted")
+    return target
+
+
+def _folder(folder: Path | str) -> Path:
+    target = check_folder(folder)
     try:
         target.mkdir(parents=True, exist_ok=True)
     except OSError as error:

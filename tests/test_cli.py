@@ -159,6 +159,7 @@ def test_a_folder_is_no_job(tmp_path: Path) -> None:
         ("--seed", "-1"),
         ("--paper", "a7"),
         ("--date", "29.2.2024"),
+        ("--date", "2023-02-29"),
         ("--unknown",),
         ("another.yaml",),
     ],
@@ -167,6 +168,34 @@ def test_wrong_command_line(job: Path, options: tuple[str, ...]) -> None:
     """A wrong option is told, status 2, nothing written."""
     fails(run("plan", job, *options), 2)
     assert list(job.parent.iterdir()) == [job]
+
+
+def test_paper_is_named_either_way(job: Path) -> None:
+    """The names of papers are read in capitals too."""
+    assert run("plan", job, *STEPS, "--paper", "A4", "--quiet").exit_code == 0
+
+
+def test_a_wrong_day_names_the_form(job: Path) -> None:
+    """A day that is none is told with an example of one."""
+    told = fails(run("plan", job, "--date", "30.2.2024"), 2)
+    assert "found 30.2.2024; accepted: a day such as 2026-01-02" in " ".join(told.split())
+
+
+def test_version() -> None:
+    """The version is told without a command."""
+    from cutlist import __version__
+
+    assert run("--version").stdout == f"cutlist {__version__}\n"
+
+
+def test_a_shortage_names_the_way_out(job: Path) -> None:
+    """Where the stock falls short the option that helps is named, to the command that has it."""
+    job.write_text(TOO_LONG)
+    assert "with --partial" in fails(run("plan", job, *STEPS), 1)
+    assert "--partial" not in run("compare", job, *STEPS).stdout
+    result = run("plan", job, *STEPS, "--partial", "--write", "json")
+    assert result.exit_code == 0
+    assert "left out" in result.stdout
 
 
 def test_seconds_are_a_number(job: Path) -> None:
@@ -203,9 +232,12 @@ def test_audit_refuses(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_folder_that_cannot_be_made(job: Path, tmp_path: Path) -> None:
-    """A document that cannot be written ends with 1."""
-    told = fails(run("plan", job, *STEPS, "-o", job, "--write", "json"), 1)
-    assert str(job) in told
+    """A folder whose name a file has is refused with status 1, before any search."""
+    for command in ("plan", "compare"):
+        told = fails(run(command, job, "--seconds", "600", "-o", job), 1)
+        assert f"{job}: this is a file; a folder is wanted" in told
+    told = fails(run("plan", job, "--seconds", "600", "-o", job / "below"), 1)
+    assert f"{job} is a file" in told
     assert job.read_text() == SHELF
 
 

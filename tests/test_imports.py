@@ -18,19 +18,20 @@ MAY_IMPORT = {
     "model": set[str](),
     "lengths": {"errors", "model"},
     "grid": {"errors"},
+    "tables": set[str](),
     "plan_json": {"model"},
-    "reading": {"errors", "model", "lengths", "grid"},
+    "reading": {"errors", "model", "lengths", "grid", "tables"},
     "nesting": {"errors", "model"},
     "sequencing": {"model"},
     "audit": {"errors", "model", "lengths"},
     "drawing": {"errors", "model", "lengths"},
     "planning": {"errors", "model", "lengths", "grid", "nesting", "sequencing", "audit"},
     "progress": {"planning", "drawing"},
-    "report": {"errors", "model", "lengths", "drawing", "planning", "plan_json"},
+    "report": {"errors", "model", "lengths", "tables", "drawing", "planning", "plan_json"},
     "writing": {"errors", "model", "drawing", "plan_json"},
     "__init__": {"model", "reading", "nesting", "planning", "writing"},
     "cli": {"errors", "model", "reading", "nesting", "planning", "drawing"}
-    | {"progress", "report", "writing", "plan_json"},
+    | {"progress", "report", "writing", "plan_json", "tables", "__init__"},
     "__main__": {"cli"},
 }
 

@@ -166,7 +166,7 @@ def test_a_file_in_place_of_the_folder(plan: Plan, tmp_path: Path) -> None:
     """Where the folder's name is taken by a file, the error says so and the file stays."""
     taken = tmp_path / "out"
     taken.write_text("mine")
-    with pytest.raises(WriteError, match=r"out: File exists"):
+    with pytest.raises(WriteError, match=r"out: this is a file; a folder is wanted"):
         write_documents(plan, taken, ("json",))
     assert taken.read_text() == "mine"
 

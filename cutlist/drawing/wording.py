@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from cutlist.lengths import format_length, format_size, format_thickness
-from cutlist.model.job import Grain
+from cutlist.lengths import format_area, format_length, format_size, format_thickness
+from cutlist.model.job import Grain, Units
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -125,9 +125,7 @@ def waste_words(plan: Plan) -> str:
 
 def area_words(area: Fraction, job: Job) -> str:
     """Print an area in square feet or square metres."""
-    if job.units.value == "in":
-        return f"{float(area) / 144:.1f} sq ft"
-    return f"{float(area) / 1e6:.2f} m²"
+    return format_area(area, job.units, 1 if job.units is Units.INCH else 2)
 
 
 def kept_by_size(leftovers: Sequence[Leftover]) -> tuple[Leftover, ...]:

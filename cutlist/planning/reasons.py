@@ -34,7 +34,8 @@ def in_words(
         return CannotCutError([_no_fit(job, job.parts[parts[item]]) for item in error.items])
     if isinstance(error, StockTooSmallError):
         short = {parts[item]: count for item, count in error.short.items()}
-        return CannotCutError(_short(job, short, missing, is_proven=error.proven))
+        reasons = _short(job, short, missing, is_proven=error.proven)
+        return CannotCutError(reasons, is_shortage=True)
     return error
 
 

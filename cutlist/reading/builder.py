@@ -62,6 +62,7 @@ _THICKNESS_EXAMPLE: Final = {Units.INCH: "thickness: 3/4", Units.MM: "thickness:
 _SHEET_EXAMPLE: Final = {Units.INCH: "size: 96 x 48", Units.MM: "size: 2440 x 1220"}
 _PART_EXAMPLE: Final = {Units.INCH: "size: 34 1/2 x 23 1/4", Units.MM: "size: 720 x 560"}
 _KERF_EXAMPLE: Final = {Units.INCH: "kerf: 1/8", Units.MM: "kerf: 3.2"}
+_BED_EXAMPLE: Final = {Units.INCH: "bed: 72 x 40", Units.MM: "bed: 1800 x 1000"}
 
 
 def draft_job(root: Node, faults: Faults) -> JobDraft:
@@ -70,7 +71,7 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
     found_units = top.value("units", fields.choice(Units), required="units: in | mm")
     # With the unit unknown the lengths are still looked through for slips of writing.
     units = found_units.or_else(Units.INCH)
-    saw = top.child("saw", SAW_KEYS, required="saw: {kerf: 1/8}")
+    saw = top.child("saw", SAW_KEYS, required=f"saw: {{{_KERF_EXAMPLE[units]}}}")
     sheets = top.children("sheets", SHEET_KEYS)
     offcuts = top.children("offcuts", OFFCUT_KEYS)
     parts = top.children("parts", PART_KEYS)
@@ -151,7 +152,7 @@ def _store(section: Section, units: Units) -> StoreDraft:
 
 def _vehicle(section: Section, units: Units) -> VehicleDraft:
     return VehicleDraft(
-        bed=section.size("bed", fields.size(units), required="bed: 72 x 40"),
+        bed=section.size("bed", fields.size(units), required=_BED_EXAMPLE[units]),
         max_load=section.value("max_load", fields.weight, none=True),
     )
 

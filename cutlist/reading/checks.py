@@ -214,7 +214,9 @@ def _check_fits(part: PartDraft, stocks: list[StockDraft], units: Units, faults:
     if len(turns) == 1:
         message += f" with its {part.grain.or_else(Grain.ANY).value} along the grain"
     trimmed = " once trimmed" if any(s.trim.or_else(Fraction(0)) for s in stocks) else ""
-    accepted = f"at most {format_size(*largest, units)}, the largest{trimmed}"
+    # The reader compares with the part as written: its width lies along the sheet's length.
+    most = largest[::-1] if part.grain.or_else(Grain.ANY) is Grain.WIDTH else largest
+    accepted = f"at most {format_size(*most, units)}, the largest{trimmed}"
     _add(faults, part.size.spot, message, accepted)
 
 

@@ -126,8 +126,7 @@ def parse(data: bytes, file: str, faults: Faults) -> Node | None:
         message = "this control character cannot stand in a job file"
         faults.add(mark, "", found, message, "printable text")
     except yaml.MarkedYAMLError as error:
-        unclosed = error.context_mark if "end of stream" in (error.problem or "") else None
-        mark = _mark(unclosed or error.problem_mark or error.context_mark)
+        mark = _place(error, text)
         faults.add(mark, "", _line(text, mark), *_explain(error))
     except _TooDeepError as error:
         message = f"this is nested more than {MAX_DEPTH} deep"
@@ -222,6 +221,23 @@ def _mark(mark: _HasPlace | None) -> Mark:
 def _mark_after(before: str) -> Mark:
     lines = _LINE_BREAK.split(before)
     return Mark(len(lines), len(lines[-1]) + 1)
+
+
+def _place(error: yaml.MarkedYAMLError, text: str) -> Mark:
+    """Give the place of a slip: the parser often stumbles over it only on a line further down."""
+    said = error.problem or ""
+    if error.context_mark and ("end of stream" in said or "could not find expected ':'" in said):
+        return _mark(error.context_mark)
+    mark = _mark(error.problem_mark or error.context_mark)
+    if "expected ',' or" not in said:
+        return mark
+    # A plain value runs on over line ends: a comma or bracket is missing where it began to.
+    lines = _LINE_BREAK.split(text)
+    before = lines[mark.line - 1][: mark.column - 1]
+    above = [n for n in range(1, mark.line) if not re.match(r"\s*(#|$)", lines[n - 1])]
+    if not above or re.search(r"[:,{}\[\]]", before):
+        return mark
+    return Mark(above[-1], len(lines[above[-1] - 1].rstrip()) + 1)
 
 
 def _line(text: str, mark: Mark) -> str:

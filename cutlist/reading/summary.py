@@ -8,31 +8,28 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.lengths import (
     finest_mark,
+    format_area,
     format_length,
     format_size,
     format_thickness,
     is_shown_exactly,
 )
 from cutlist.model.job import Grain, Units
+from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from cutlist.model.job import Job, Offcut, Part, Sheet
 
-#: Square units of the job in one square foot, or in one square metre.
-_AREA: Final = {Units.INCH: 144, Units.MM: 1_000_000}
-_AREA_NAME: Final = {Units.INCH: "sq ft", Units.MM: "m²"}
 _LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
 
 
-def describe(job: Job) -> list[str]:
-    """Say what a job asks for: saw, stock, parts and totals, one line of text each."""
+def describe(job: Job, width: int = USUAL_WIDTH) -> list[str]:
+    """Say what a job asks for: saw, stock, parts and totals, in lines of at most ``width``."""
     blocks = [
-        [job.name, *_general(job)],
-        ["Stock", *_stock_table(job)],
-        ["Parts", *_parts_table(job), *_off_scale(job)],
-        ["Totals", *_totals(job)],
+        [job.name, *_wrapped(_general(job), width)],
+        ["Stock", *_stock_table(job, width)],
+        ["Parts", *_parts_table(job, width), *_wrapped(_off_scale(job), width)],
+        ["Totals", *_totals(job, width)],
     ]
     lines: list[str] = []
     for block in blocks:
@@ -73,16 +70,16 @@ def _general(job: Job) -> list[str]:
     return lines
 
 
-def _stock_table(job: Job) -> list[str]:
+def _stock_table(job: Job, width: int) -> list[str]:
     rows = [("name", "material", "thickness", "size", "trim", "how many", "price")]
     for sheet in job.sheets:
-        many = "to buy" if sheet.in_stock is None else f"to buy, {sheet.in_stock} in stock"
+        many = "to buy" if sheet.in_stock is None else f"{sheet.in_stock} in stock"
         price = "-" if sheet.price is None else str(sheet.price)
         rows.append((*_stock_cells(sheet, job.units), many, price))
     rows += [
         (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
     ]
-    return _table(rows, right={6})
+    return table(rows, right={6}, flexible=(0, 1, 5), indent=2, width=width)
 
 
 def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, str, str]:
@@ -95,7 +92,7 @@ def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, st
     )
 
 
-def _parts_table(job: Job) -> list[str]:
+def _parts_table(job: Job, width: int) -> list[str]:
     rows = [("name", "qty", "size", "grain", "material", "thickness", "area")]
     for part in job.parts:
         rows.append(
@@ -103,13 +100,13 @@ def _parts_table(job: Job) -> list[str]:
                 part.name,
                 str(part.qty),
                 format_size(part.length, part.width, job.units),
-                "any way" if part.grain is Grain.ANY else f"along its {part.grain.value}",
+                "any way" if part.grain is Grain.ANY else f"along {part.grain.value}",
                 part.material,
                 format_thickness(part.thickness, job.units),
                 _area(_panel_area(part), job.units),
             )
         )
-    return _table(rows, right={1, 6})
+    return table(rows, right={1, 6}, flexible=(0, 3, 4), indent=2, width=width)
 
 
 def _off_scale(job: Job) -> list[str]:
@@ -127,7 +124,7 @@ def _off_scale(job: Job) -> list[str]:
     return [f"  between {whose} marks of {marks}: {', '.join(names)}"]
 
 
-def _totals(job: Job) -> list[str]:
+def _totals(job: Job, width: int) -> list[str]:
     rows = [("material", "thickness", "panels", "area", "sheets at least")]
     kinds = dict.fromkeys((part.material, part.thickness) for part in job.parts)
     for material, thickness in kinds:
@@ -146,7 +143,7 @@ def _totals(job: Job) -> list[str]:
         total = sum((_panel_area(part) for part in job.parts), Fraction(0))
         panels = str(sum(part.qty for part in job.parts))
         rows.append(("all", "", panels, _area(total, job.units), ""))
-    return _table(rows, right={2, 3, 4})
+    return table(rows, right={2, 3, 4}, flexible=(0,), indent=2, width=width)
 
 
 def _least_sheets(job: Job, material: str, thickness: Fraction, area: Fraction) -> str:
@@ -171,21 +168,12 @@ def _panel_area(part: Part) -> Fraction:
 
 
 def _area(area: Fraction, units: Units) -> str:
-    return f"{float(area / _AREA[units]):.2f} {_AREA_NAME[units]}"
+    return format_area(area, units, 2)
 
 
 def _many(count: int, noun: str) -> str:
     return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
-def _table(rows: Sequence[Sequence[str]], right: set[int]) -> list[str]:
-    """Align the columns of ``rows``, those numbered in ``right`` to the right."""
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return [
-        "  "
-        + "  ".join(
-            cell.rjust(width) if column in right else cell.ljust(width)
-            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
+def _wrapped(lines: list[str], width: int) -> list[str]:
+    return [one for line in lines for one in hanging("", line.strip(), at=2, width=width)]

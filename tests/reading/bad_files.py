@@ -20,7 +20,9 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
         (4, 13, "parts[2]", "references to other places are not read"),
     ],
     "anchor": [(19, 5, "parts[1]", "marks to refer back to are not read")],
-    "bracket-not-closed": [(26, 10, "", "a comma or a closing bracket is missing")],
+    "bracket-not-closed": [(25, 22, "", "a comma or a closing bracket is missing")],
+    "colon-missing": [(22, 5, "", "the colon after a key is missing")],
+    "comma-missing": [(20, 27, "", "a comma or a closing bracket is missing")],
     "colon-in-plain-text": [(1, 11, "", "a colon too many, or the line is indented wrongly")],
     "control-character": [(1, 9, "", "this control character cannot stand in a job file")],
     "empty-file": [(1, 1, "", "the file is empty")],
@@ -88,6 +90,14 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     ],
     "part-name-missing": [(19, 5, "parts[1].name", "the key name is missing")],
     "part-name-twice": [(23, 11, "parts[2].name", "the name shelf is taken, in line 19")],
+    "part-too-wide-for-its-grain": [
+        (
+            25,
+            11,
+            "parts[2].size",
+            "larger than every sheet and offcut of its material with its width along the grain",
+        )
+    ],
     "part-too-large-once-trimmed": [
         (22, 11, "parts[1].size", "the part is larger than every sheet and offcut of its material")
     ],

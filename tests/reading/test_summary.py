@@ -21,16 +21,16 @@ Potting bench
   offcuts are kept from 14" × 5"
 
 Stock
-  name            material   thickness  size           trim  how many            price
-  ply full        birch ply  18 mm      96" × 48"      1/4"  to buy, 5 in stock  74.00
-  hardboard half  hardboard  1/4"       48" × 48"      -     to buy               11.5
-  rack 3          birch ply  18 mm      40" × 22 1/2"  1/8"  2 on hand               -
+  name            material   thickness  size           trim  how many    price
+  ply full        birch ply  18 mm      96" × 48"      1/4"  5 in stock  74.00
+  hardboard half  hardboard  1/4"       48" × 48"      -     to buy       11.5
+  rack 3          birch ply  18 mm      40" × 22 1/2"  1/8"  2 on hand       -
 
 Parts
-  name   qty  size                grain             material   thickness        area
-  shelf    3  34 1/2" × 11 1/4"   along its length  birch ply  18 mm      8.09 sq ft
-  rail     1  ≈ 23 5/8" × 2 1/2"  along its width   birch ply  18 mm      0.41 sq ft
-  back     1  35 1/4" × 30"       any way           hardboard  1/4"       7.34 sq ft
+  name   qty  size                grain         material   thickness        area
+  shelf    3  34 1/2" × 11 1/4"   along length  birch ply  18 mm      8.09 sq ft
+  rail     1  ≈ 23 5/8" × 2 1/2"  along width   birch ply  18 mm      0.41 sq ft
+  back     1  35 1/4" × 30"       any way       hardboard  1/4"       7.34 sq ft
   between the fence's marks of 1/32": rail
 
 Totals
@@ -74,6 +74,16 @@ def test_names_what_a_rule_cannot_show(tmp_path: Path) -> None:
     assert not any("between" in line for line in lines)
     lines = describe(job_of(SMALLEST.replace("400 x 100", "400 mm x 1/8 in"), tmp_path))
     assert "  between a rule's marks of 0.1 mm: board" in lines
+
+
+def test_keeps_within_the_width(tmp_path: Path) -> None:
+    """Long names run on below themselves instead of breaking the table at the terminal's edge."""
+    text = changed("name: ply full", "name: the good birch from the yard beyond the bridge")
+    lines = describe(job_of(text, tmp_path))
+    assert max(map(len, lines)) <= 80
+    wide = describe(job_of(text, tmp_path), 200)
+    assert any("the good birch from the yard beyond the bridge" in line for line in wide)
+    assert " ".join(lines).split().count("bridge") == 1
 
 
 def test_prints_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
