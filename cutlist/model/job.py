@@ -114,6 +114,15 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Match:
+    """Parts, by name, whose sides of length ``distance`` have to come from one setting."""
+
+    name: str
+    distance: Fraction
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Store:
     """The saw where the sheets are bought; ``cut_price`` is for each cut beyond the free ones.
 
@@ -162,6 +171,9 @@ class Job:
     sheets: tuple[Sheet, ...]
     parts: tuple[Part, ...]
     offcuts: tuple[Offcut, ...] = ()
+    #: Panels that meet flush, and the unit besides the job's own in which distances are printed.
+    matches: tuple[Match, ...] = ()
+    also_in: Units | None = None
     store: Store | None = None
     vehicle: Vehicle | None = None
     keep_from: KeepFrom | None = None

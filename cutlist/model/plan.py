@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job
+    from cutlist.model.matching import Matched
 
 
 class Direction(StrEnum):
@@ -168,4 +169,6 @@ class Plan:
     settings: tuple[Setting, ...]
     panels: tuple[Panel, ...]
     leftovers: tuple[Leftover, ...]
+    #: One for each match of the job, in the job's order.
+    matches: tuple[Matched, ...] = ()
     short: tuple[Shortfall, ...] = ()

@@ -22,12 +22,14 @@ from cutlist.model.job import (
 from cutlist.reading import fields
 from cutlist.reading.drafts import (
     JobDraft,
+    MatchDraft,
     PartDraft,
     SawDraft,
     StockDraft,
     StoreDraft,
     VehicleDraft,
 )
+from cutlist.reading.matching import found_matches
 from cutlist.reading.section import Found, Section
 
 if TYPE_CHECKING:
@@ -48,11 +50,14 @@ TOP_KEYS: Final = (
     "store",
     "vehicle",
     "keep_from",
+    "also_in",
 )
 SAW_KEYS: Final = ("kerf", "max_rip", "scale")
 SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
 OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
-PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "value")
+PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
+#: The sides of a part that a match may name, in the order of its size.
+MATCH_KEYS: Final = ("length", "width")
 STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price")
 VEHICLE_KEYS: Final = ("bed", "max_load")
 
@@ -91,6 +96,7 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         store=None if store is None else _store(store, units),
         vehicle=None if vehicle is None else _vehicle(vehicle, units),
         keep_from=top.size("keep_from", fields.size(units)),
+        also_in=top.value("also_in", fields.choice(Units)),
     )
 
 
@@ -137,7 +143,17 @@ def _part(section: Section, units: Units) -> PartDraft:
         qty=section.value("qty", fields.whole(1)),
         grain=section.value("grain", fields.choice(Grain)),
         value=section.value("value", fields.money),
+        matches=_matches(section),
     )
+
+
+def _matches(section: Section) -> tuple[MatchDraft, ...]:
+    """Read the groups of a part: one name, or a name for a side or for both."""
+    name, sides = section.value_or_child("match", fields.name, MATCH_KEYS)
+    if sides is None:
+        return (MatchDraft(name, None),) if name.given else ()
+    named = [sides.value(key, fields.name) for key in MATCH_KEYS]
+    return tuple(MatchDraft(found, side) for side, found in enumerate(named) if found.given)
 
 
 def _store(section: Section, units: Units) -> StoreDraft:
@@ -171,6 +187,8 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         sheets=tuple(_build_sheet(sheet) for sheet in draft.sheets or ()),
         parts=tuple(_build_part(part, thicknesses) for part in draft.parts or ()),
         offcuts=tuple(_build_offcut(offcut) for offcut in draft.offcuts or ()),
+        matches=found_matches(draft),
+        also_in=draft.also_in.value,
         store=None if draft.store is None else _build_store(draft.store),
         vehicle=None if draft.vehicle is None else _build_vehicle(draft.vehicle),
         keep_from=DEFAULT_KEEP_FROM[draft.units] if keep_from is None else KeepFrom(*keep_from),

@@ -10,6 +10,7 @@ from cutlist.grid import Grid
 from cutlist.lengths import convert, format_length, format_size, format_thickness
 from cutlist.model.job import Grain, Units
 from cutlist.reading.faults import did_you_mean, one_of
+from cutlist.reading.matching import check_matches
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -40,6 +41,11 @@ def check(draft: JobDraft, faults: Faults) -> None:
             _check_kerf(part, draft, faults)
             if by_material:
                 _check_material(part, by_material, draft.units, faults)
+        check_matches(draft, faults)
+        if draft.also_in.value is draft.units:
+            other = next(unit for unit in Units if unit is not draft.units)
+            message = "this is the job's own unit"
+            _add(faults, draft.also_in.spot, message, f"{other}, or no key")
         _check_grid(draft, faults)
 
 

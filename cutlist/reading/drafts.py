@@ -38,6 +38,14 @@ class StockDraft:
 
 
 @dataclass(frozen=True, slots=True)
+class MatchDraft:
+    """A group that a part names; ``side`` is 0 for its length, 1 for its width, None for either."""
+
+    name: Found[str]
+    side: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class PartDraft:
     """An entry of ``parts``."""
 
@@ -49,6 +57,7 @@ class PartDraft:
     qty: Found[int]
     grain: Found[Grain]
     value: Found[Decimal]
+    matches: tuple[MatchDraft, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +100,7 @@ class JobDraft:
     store: StoreDraft | None
     vehicle: VehicleDraft | None
     keep_from: Found[tuple[Fraction, Fraction]]
+    also_in: Found[Units]
 
     @property
     def stock(self) -> tuple[StockDraft, ...]:

@@ -180,6 +180,17 @@ class Section:
             return Found(spot)
         return self._convert(node, spot, read, "a value, or none" if none else "a value, or no key")
 
+    def value_or_child(
+        self, key: str, read: Callable[[str], T], keys: Sequence[str]
+    ) -> tuple[Found[T], Section | None]:
+        """Read a key that holds a single value or a mapping; of the two one is left open."""
+        node, spot, expected = self._look(key, None)
+        if node is None:
+            return Found(spot, given=expected), None
+        if isinstance(node, Table):
+            return Found(spot), Section(node, spot.path, keys, self._faults)
+        return self._convert(node, spot, read, f"a value, or {{{keys[0]}: a value}}"), None
+
     def size(
         self,
         key: str,

@@ -19,6 +19,7 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
         (4, 9, "parts[1]", "references to other places are not read"),
         (4, 13, "parts[2]", "references to other places are not read"),
     ],
+    "also-in-its-own-unit": [(18, 10, "also_in", "this is the job's own unit")],
     "anchor": [(19, 5, "parts[1]", "marks to refer back to are not read")],
     "bracket-not-closed": [(25, 22, "", "a comma or a closing bracket is missing")],
     "colon-missing": [(22, 5, "", "the colon after a key is missing")],
@@ -64,6 +65,35 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
         )
     ],
     "list-at-the-top": [(1, 1, "", "the file is made of keys with values, not a list")],
+    "match-is-a-list": [(22, 12, "parts[1].match", "one value is wanted here, not a list")],
+    "match-of-a-side-unknown": [(23, 13, "parts[1].match.depth", "there is no key 'depth' here")],
+    "match-of-another-side": [
+        (
+            26,
+            20,
+            "parts[2].match.width",
+            'this side of the part is not 11 1/4", which the parts of case depth above share',
+        )
+    ],
+    "match-of-both-sides": [
+        (
+            23,
+            12,
+            "parts[1].match",
+            'share both sides, 34 1/2" and 11 1/4", and it is not said which has to match',
+        )
+    ],
+    "match-of-one-panel": [
+        (27, 20, "parts[2].match.width", "there is no other panel for this one to match")
+    ],
+    "match-without-a-common-side": [
+        (
+            30,
+            12,
+            "parts[3].match",
+            'no side of the part is 34 1/2", which the parts of case depth above share',
+        )
+    ],
     "material-missing": [(19, 5, "parts[1].material", "the key material is missing")],
     "material-unknown-and-far": [
         (20, 15, "parts[1].material", "no sheet or offcut is of the material oak")
