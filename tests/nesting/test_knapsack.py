@@ -13,22 +13,24 @@ from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing
 from cutlist.nesting.tree import cells
 
 # Length, width, copies, value; one sheet, panels not turned. The proven optima are those of the
-# PhD theses of Thomopulos and of H. Becker (UFRGS).
+# PhD theses of Thomopulos and of H. Becker (UFRGS); where a set comes from is told from memory, if
+# not said otherwise.
 LITERATURE = {
-    # Christofides & Whitlock 1977, doi 10.1287/opre.25.1.30
+    # N. Christofides, C. Whitlock, "An algorithm for two-dimensional cutting problems", Operations
+    # Research 1977 (seen); doi 10.1287/opre.25.1.30 (from memory)
     "cgcut1": (
         (15, 10),
         "8 4 2 66, 3 7 1 35, 8 2 3 24, 3 4 5 17, 3 3 2 11, 3 2 2 8, 2 1 1 2",
         244,
     ),
-    # Cung, Hifi & Le Cun 2000, doi 10.1111/j.1475-3995.2000.tb00194.x
+    # Cung, Hifi & Le Cun 2000, doi 10.1111/j.1475-3995.2000.tb00194.x (from memory)
     "CHL5": (
         (20, 20),
         "14 2 1 28, 1 5 1 5, 20 4 2 80, 12 3 3 36, 11 8 2 88, 11 6 2 66, 7 9 1 63, 17 5 1 85,"
         "7 14 2 98, 1 7 3 7",
         390,
     ),
-    # Fekete & Schepers 1997, as quoted in the theses
+    # Fekete & Schepers 1997, as quoted in the theses (from memory)
     "okp3": (
         (100, 100),
         "3 98 1 756, 34 36 1 2712, 100 6 1 1633, 49 26 1 2332, 14 56 1 2187, 100 3 1 470,"
@@ -38,6 +40,15 @@ LITERATURE = {
         "16 21 1 1000, 23 69 1 2900, 5 89 1 1102, 22 63 1 2234, 41 6 1 458, 76 30 1 5458",
         24019,
     ),
+}
+
+# J. C. Herz 1972 (from memory): sheet 127 × 98, any number of each part, the value is the area. The
+# optimum 12348 stands in PackLib2 (TU Braunschweig); the others, for kerfs of 1 to 3 and for parts
+# that turn, were worked out with another program, by dynamic programming over all sizes.
+HERZ = ((21, 13), (36, 17), (54, 20), (24, 27), (18, 65))
+HERZ_VALUES = {
+    False: (12348, 11301, 10284, 10056),
+    True: (12387, 11574, 10899, 10332),
 }
 
 
@@ -73,6 +84,19 @@ def test_proven_optima_are_reached(name: str) -> None:
     found = harvest(problem, values, optimum)
     assert_sound(problem, values, found)
     assert found.value == optimum
+
+
+@pytest.mark.parametrize("turned", [False, True], ids=["fixed", "turned"])
+@pytest.mark.parametrize("kerf", range(4))
+def test_any_number_of_each_part(kerf: int, turned: bool) -> None:
+    """The best fillings are found for every kerf, fixed and turned; more search finds no better."""
+    sheet = Bin(127, 98, 1, 1)
+    items = tuple(Item(a, b, sheet.length * sheet.width // (a * b), turned) for a, b in HERZ)
+    problem = Problem(items, (sheet,), kerf)
+    values = [a * b for a, b in HERZ]
+    found = harvest(problem, values, HERZ_VALUES[turned][kerf] + 1, steps=20_000)
+    assert_sound(problem, values, found)
+    assert found.value == HERZ_VALUES[turned][kerf]
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
