@@ -10,12 +10,17 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Final
 
+from cutlist.model.visits import dimensions
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from decimal import Decimal
     from fractions import Fraction
 
+    from cutlist.model.job import Job
+    from cutlist.model.matching import Matched
     from cutlist.model.plan import Cut, Leftover, Panel, Piece, Plan, Purchase, Setting, Workpiece
+    from cutlist.model.visits import Dimension
 
 __all__ = ["FORMAT", "to_document", "to_text"]
 
@@ -37,7 +42,8 @@ def to_document(plan: Plan) -> dict[str, Any]:
     """
     totals, bounds = plan.totals, plan.bounds
     short = [{"part": entry.part, "count": entry.count} for entry in plan.short]
-    return {
+    matches = [_matched(item, plan.job) for item in plan.matches]
+    document: dict[str, Any] = {
         "format": FORMAT,
         "job": {"name": plan.job.name, "sha256": plan.job.sha256},
         "units": plan.job.units.value,
@@ -64,7 +70,10 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "settings": [_setting(item) for item in plan.settings],
         "panels": [_panel(item) for item in plan.panels],
         "offcuts": [_leftover(item) for item in plan.leftovers],
-    } | ({"short": short} if short else {})
+        "visits": [_visits(item) for item in dimensions(plan.settings)],
+    }
+    document |= {"matches": matches} if matches else {}
+    return document | {key: rows for key, rows in (("short", short),) if rows}
 
 
 def to_text(plan: Plan) -> str:
@@ -168,6 +177,31 @@ def _leftover(item: Leftover) -> dict[str, Any]:
         "y": _number(item.piece.y),
         "material": item.material,
         "thickness": _number(item.thickness),
+    }
+
+
+def _visits(item: Dimension) -> dict[str, Any]:
+    return {
+        "distance": _number(item.distance),
+        "settings": [visit.setting for visit in item.visits],
+        "waits": [
+            {"setting": visit.setting, "piece": wait.piece, "cuts": list(wait.cuts)}
+            for visit in item.visits
+            for wait in visit.waits
+        ],
+    }
+
+
+def _matched(item: Matched, job: Job) -> dict[str, Any]:
+    parts = {match.name: match.parts for match in job.matches}.get(item.name, ())
+    return {
+        "name": item.name,
+        "distance": _number(item.distance),
+        "parts": list(parts),
+        "panels": item.panels,
+        "settings": list(item.settings),
+        "unset": item.unset,
+        "one_visit": item.in_one_visit,
     }
 
 

@@ -73,7 +73,7 @@ def replay(document: Doc, job: Job) -> list[str]:
     if not run.faults:
         head = (document["format"], document["units"])
         run.expect(head == ("cutlist-plan/1", job.units.value), f"format, units: {head}")
-        for step in (run.stock, run.settings, run.panels, run.totals):
+        for step in (run.stock, run.settings, run.panels, run.totals, run.visits, run.matches):
             step()
     return run.faults
 
@@ -288,3 +288,58 @@ class _Replay:
         self.expect(bounds["cost"] <= totals["cost"] + EPS, "cost below its bound")
         gap = totals["setups"] - bounds["setups"]
         self.expect(gap >= 0 and bounds["setups_proven"] == (gap == 0), "setups and their bound")
+
+    def visits(self) -> None:
+        """Count the settings at each distance; a later one waits for pieces made since."""
+        distances: list[tuple[float, list[int]]] = []
+        maker: dict[str, int] = {}
+        for setting in self.document["settings"]:
+            for cut in setting["cuts"]:
+                maker |= {
+                    cut[end]["piece"]: cut["number"] for end in ("kept", "rest") if end in cut
+                }
+            for distance, numbers in distances:
+                if distance == setting["distance"]:
+                    numbers.append(setting["number"])
+                    break
+            else:
+                distances.append((setting["distance"], [setting["number"]]))
+        told = [(entry["distance"], entry["settings"]) for entry in self.document["visits"]]
+        self.expect(told == distances, f"visits {told}, counted {distances}")
+        by_number = {setting["number"]: setting for setting in self.document["settings"]}
+        for wait in (wait for entry in self.document["visits"] for wait in entry["waits"]):
+            pieces = [cut["piece"] for cut in by_number[wait["setting"]]["cuts"]]
+            made = maker.get(wait["piece"]) == wait["cuts"][-1]
+            self.expect(wait["piece"] in pieces and made, f"wait {wait}")
+
+    def matches(self) -> None:
+        """Say for each match which settings gave its panels their size."""
+        told = self.document.get("matches", [])
+        self.expect([m["name"] for m in told] == [m.name for m in self.job.matches], "matches")
+        for entry, match in zip(told, self.job.matches, strict=False):
+            self.expect(near(entry["distance"], float(match.distance)), f"{match.name}: distance")
+            self.expect(entry["parts"] == list(match.parts), f"{match.name}: parts")
+            panels = [p for p in self.document["panels"] if p["part"] in match.parts]
+            found = [
+                self.last_setting(panel["piece"], direction)
+                for panel in panels
+                for direction, size in (("crosscut", "length"), ("rip", "width"))
+                if near(panel[size], float(match.distance))
+            ]
+            settings = sorted({number for number in found if number})
+            wanted = [len(panels), settings, found.count(0)]
+            one = len(settings) < 2 and not found.count(0)
+            counted = [entry["panels"], entry["settings"], entry["unset"]]
+            self.expect(counted == wanted, f"{match.name}: {counted}, counted {wanted}")
+            self.expect(entry["one_visit"] == one, f"{match.name}: in one visit")
+
+    def last_setting(self, piece: str, direction: str) -> int:
+        """Walk the settings backwards to the one that gave a piece its size; 0 for none."""
+        for setting in reversed(self.document["settings"]):
+            for cut in reversed(setting["cuts"]):
+                ends = [cut[end]["piece"] for end in ("kept", "rest") if end in cut]
+                if piece in ends:
+                    if cut["direction"] == direction:
+                        return int(setting["number"]) if piece == ends[0] else 0
+                    piece = cut["piece"]
+        return 0

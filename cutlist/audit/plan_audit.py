@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Finding, Report
 from cutlist.audit.geometry import check_geometry
+from cutlist.audit.matches import check_matches
 from cutlist.audit.panels import check_leftovers, check_panels
 from cutlist.audit.replay import Replay, replay
 from cutlist.audit.scale import check_scale
@@ -49,6 +50,7 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
         ("the stock", lambda: check_stock(plan, report)),
         ("the store", lambda: check_store_cuts(plan, run, report)),
         ("the vehicle", lambda: check_vehicle(plan, run, report)),
+        ("the matches", lambda: check_matches(plan, report)),
         ("the totals", lambda: check_totals(plan, report)),
         ("the bounds", lambda: check_bounds(plan, report)),
     )

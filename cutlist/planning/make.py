@@ -11,6 +11,7 @@ from cutlist.audit import audit
 from cutlist.errors import AuditError
 from cutlist.model.job import Job
 from cutlist.model.layout import Layout
+from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Progress
@@ -225,6 +226,8 @@ class _Planner:
             sheets=sum(result.sheets_bound for result in self._results),
         )
         plan = assemble(self._job, self._division.grid, stock, sequenced, bound)
+        matches = matched(self._job.matches, plan.settings, plan.panels)
+        plan = replace(plan, matches=matches)
         if self._left_out:
             parts = self._job.parts
             short = [Shortfall(parts[i].name, self._left_out[i]) for i in sorted(self._left_out)]

@@ -270,6 +270,29 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: _panel_copied(p, moved(p.panels[3].piece, y=-0.125)),
         {109, 409},
     ),
+    ("match untold", "matching", lambda p: without(p, "matches", 1), {410}),
+    ("match not asked for", "matching", lambda p: with_job(p, matches=p.job.matches[:1]), {410}),
+    (
+        "match at another size",
+        "matching",
+        lambda p: with_item(p, "matches", 0, distance=f(15)),
+        {411},
+    ),
+    ("match of fewer panels", "matching", lambda p: with_item(p, "matches", 0, panels=3), {412}),
+    (
+        "match from another visit",
+        "matching",
+        lambda p: with_item(p, "matches", 0, settings=(1, 2)),
+        {413},
+    ),
+    ("match from no setting", "matching", lambda p: with_item(p, "matches", 1, settings=()), {413}),
+    ("match that nobody set", "matching", lambda p: with_item(p, "matches", 0, unset=1), {414}),
+    (
+        "two visits told as one",
+        "matching_apart",
+        lambda p: with_item(p, "matches", 0, settings=(2,)),
+        {413},
+    ),
     # 5xx edges
     (
         "trim deeper than the cuts",

@@ -6,6 +6,7 @@ under test.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -13,6 +14,7 @@ from cutlist.model.job import (
     Grain,
     Job,
     KeepFrom,
+    Match,
     Offcut,
     Part,
     Saw,
@@ -21,6 +23,7 @@ from cutlist.model.job import (
     Units,
     Vehicle,
 )
+from cutlist.model.matching import Matched
 from cutlist.model.plan import (
     Bounds,
     Cut,
@@ -403,6 +406,44 @@ def store_and_vehicle() -> Plan:
     )
 
 
+def matching() -> Plan:
+    """Match ends and shelves by their width, and the two ends by their length as well.
+
+    Both widths come from setting 1, the ends' lengths from setting 2.
+    """
+    plan = plain()
+    job = replace(
+        plan.job,
+        matches=(
+            Match("depth", f(14.5), ("end", "shelf")),
+            Match("ends", f(34.5), ("end",)),
+        ),
+    )
+    matches = (Matched("depth", f(14.5), 4, (1,), 0), Matched("ends", f(34.5), 2, (2,), 0))
+    return replace(plan, job=job, matches=matches)
+
+
+def matching_apart() -> Plan:
+    """Cut the two ends at two visits to their length, the shelves' length in between."""
+    plan = plain()
+    first, ends, shelves = plan.settings
+    settings = (
+        first,
+        setting(2, 34.5, 0.125, ends.cuts[0]),
+        setting(3, 30, 0.125, replace(shelves.cuts[0], number=4)),
+        setting(4, 34.5, 0.125, replace(ends.cuts[1], number=5)),
+        setting(5, 30, 0.125, replace(shelves.cuts[1], number=6)),
+    )
+    return replace(
+        plan,
+        job=replace(plan.job, matches=(Match("ends", f(34.5), ("end",)),)),
+        totals=replace(plan.totals, setups=5),
+        bounds=replace(plan.bounds, setups_proven=False),
+        settings=settings,
+        matches=(Matched("ends", f(34.5), 2, (2, 4), 0),),
+    )
+
+
 SOUND = {
     make.__name__: make
     for make in (
@@ -412,6 +453,8 @@ SOUND = {
         two_materials,
         blade_takes_the_rest,
         store_and_vehicle,
+        matching,
+        matching_apart,
     )
 }
 """All of them, by name."""

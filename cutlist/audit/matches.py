@@ -1,0 +1,72 @@
+"""What the plan says of parts that have to match, held against its settings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from cutlist.audit.findings import Code, Report, show
+from cutlist.model.plan import Direction
+
+if TYPE_CHECKING:
+    from cutlist.model.job import Match
+    from cutlist.model.matching import Matched
+    from cutlist.model.plan import Plan
+
+#: For each piece the setting whose distance it has along x and along y; None where it has none.
+_Set = dict[str, dict[Direction, int | None]]
+
+
+def check_matches(plan: Plan, report: Report) -> None:
+    """Check that each match of the job is told of, once, and as the settings have it."""
+    asked = [match.name for match in plan.job.matches]
+    told = [matched.name for matched in plan.matches]
+    if asked != told:
+        message = f"tells of {', '.join(told) or 'none'}, the job asks for {', '.join(asked)}"
+        report.add(Code.MATCHES_UNTOLD, "the matches", message)
+        return
+    made = _set_by(plan)
+    for match, matched in zip(plan.job.matches, plan.matches, strict=True):
+        _check(plan, match, matched, made, report)
+
+
+def _set_by(plan: Plan) -> _Set:
+    """Follow the settings forwards: a kept piece has its setting's distance, a rest has none."""
+    made: _Set = {}
+    for setting in plan.settings:
+        for cut in setting.cuts:
+            before = made.get(cut.piece, {})
+            made[cut.kept.name] = {**before, cut.direction: setting.number}
+            if cut.rest is not None:
+                made[cut.rest.name] = {**before, cut.direction: None}
+    return made
+
+
+def _check(plan: Plan, match: Match, matched: Matched, made: _Set, report: Report) -> None:
+    where = f"match {match.name}"
+    if matched.distance != match.distance:
+        message = f"is told at {show(matched.distance)}, the parts share {show(match.distance)}"
+        report.add(Code.MATCH_DISTANCE, where, message)
+        return
+    panels = [panel for panel in plan.panels if panel.part in match.parts]
+    if matched.panels != len(panels):
+        message = f"is told for {matched.panels} panels, the plan has {len(panels)}"
+        report.add(Code.MATCH_PANELS, where, message)
+    settings: set[int] = set()
+    unset = 0
+    for panel in panels:
+        piece = panel.piece
+        for size, direction in ((piece.length, Direction.CROSSCUT), (piece.width, Direction.RIP)):
+            if size != match.distance:
+                continue
+            setting = made.get(piece.name, {}).get(direction)
+            if setting is None:
+                unset += 1
+            else:
+                settings.add(setting)
+    if matched.settings != tuple(sorted(settings)):
+        found = ", ".join(map(str, matched.settings)) or "none"
+        message = f"is told to come from settings {found}, the cuts say {sorted(settings)}"
+        report.add(Code.MATCH_SETTINGS, where, message)
+    if matched.unset != unset:
+        message = f"is told with {matched.unset} sides that no setting gave, the cuts say {unset}"
+        report.add(Code.MATCH_UNSET, where, message)
