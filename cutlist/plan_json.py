@@ -43,6 +43,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
     totals, bounds = plan.totals, plan.bounds
     short = [{"part": entry.part, "count": entry.count} for entry in plan.short]
     matches = [_matched(item, plan.job) for item in plan.matches]
+    flags = [{"cut": flag.cut, "hazard": flag.hazard.value} for flag in plan.flags]
     document: dict[str, Any] = {
         "format": FORMAT,
         "job": {"name": plan.job.name, "sha256": plan.job.sha256},
@@ -73,7 +74,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "visits": [_visits(item) for item in dimensions(plan.settings)],
     }
     document |= {"matches": matches} if matches else {}
-    return document | {key: rows for key, rows in (("short", short),) if rows}
+    return document | {key: rows for key, rows in (("short", short), ("flags", flags)) if rows}
 
 
 def to_text(plan: Plan) -> str:

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
-from cutlist.model.job import Job
+from cutlist.model.job import Job, Saw
 
 EPS = 1e-6  # lengths nearer than this are the same: above rounding, far below 0.1 mm or 1/64 in
 Doc = dict[str, Any]
@@ -128,6 +129,7 @@ class _Replay:
     def settings(self) -> None:
         job, number, before, shop = self.job, 0, None, False
         store_cuts: Counter[str] = Counter()
+        unsafe = set[tuple[int, str]]()
         home = list(self.pieces.values())
         for position, setting in enumerate(self.document["settings"], start=1):
             where = f"setting {position}"
@@ -137,15 +139,20 @@ class _Replay:
             before, store = key, setting["place"] == "store"
             self.expect(not (store and shop), f"{where}: store after shop")
             shop |= not store
-            saw = job.store if store else job.saw
+            # A plan of a table saw alone may call it as it likes.
+            named = {item.name: item for item in job.saws}
+            saw: Any = job.store if store else named.get(setting["tool"]) if named else job.saw
             self.expect(saw and near(setting["kerf"], float(saw.kerf)), f"{where}: kerf")
-            if not store:
-                reach = float(job.saw.max_rip or "inf")
+            if not store and saw is not None:
+                reach = float(saw.max_rip or "inf")
                 self.expect(setting["distance"] <= reach + EPS, f"{where}: beyond the saw's reach")
-                self.expect(self.on_scale(setting["distance"]), f"{where}: off the scale")
+                on_scale = self.on_scale(setting["distance"], saw.scale)
+                self.expect(on_scale, f"{where}: off the scale")
             for cut in setting["cuts"]:
                 number += 1
                 self.expect(cut["number"] == number, f"cut {number}: numbered {cut['number']}")
+                if job.saws and saw is not None and not store:
+                    unsafe |= self.unsafe(cut, setting, saw)
                 sheet = self.cut(f"cut {number}", cut, setting)
                 if store and sheet is not None:
                     store_cuts[sheet] += 1
@@ -154,6 +161,8 @@ class _Replay:
         for sheet, count in store_cuts.items():
             limit = None if job.store is None else job.store.max_cuts
             self.expect(limit is None or count <= limit, f"{sheet}: {count} store cuts")
+        flags = {(flag["cut"], flag["hazard"]) for flag in self.document.get("flags", ())}
+        self.expect(flags == unsafe, f"flags {sorted(flags)}, unsafe {sorted(unsafe)}")
         bed = [float("inf")] * 2
         if job.vehicle is not None:
             bed = sorted((float(job.vehicle.bed_length), float(job.vehicle.bed_width)))
@@ -162,12 +171,31 @@ class _Replay:
             fits = size[0] <= bed[0] + EPS and size[1] <= bed[1] + EPS
             self.expect(fits or rect.sheet not in self.bought, f"vehicle too small for {rect}")
 
-    def on_scale(self, distance: float) -> bool:
+    def unsafe(self, cut: Doc, setting: Doc, saw: Saw) -> set[tuple[int, str]]:
+        """Say what is unsafe about a cut: the saw's limits, and a piece that turns at the fence."""
+        rect = self.pieces.get(cut["piece"])
+        if rect is None:
+            return set()
+        axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
+        across, along = rect.size(axis), rect.size(1 - axis)
+        held = {"table saw": along, "sled": across, "mitre gauge": across}
+        found = {
+            "cut longer than the saw makes": along > float(saw.longest_cut or "inf") + EPS,
+            "piece longer across the fence than along it": saw.kind == "table saw"
+            and across > along + EPS,
+            "piece too small for the saw": held.get(saw.kind, min(along, across))
+            < float(saw.smallest_piece) - EPS,
+            "strip too thin at the fence": saw.kind == "table saw"
+            and setting["distance"] < float(saw.thinnest_strip) - EPS,
+        }
+        return {(cut["number"], words) for words, holds in found.items() if holds}
+
+    def on_scale(self, distance: float, scale: Fraction | None) -> bool:
         """Tell if a distance is on the scale, or if a length of the job could force it off."""
-        job, scale = self.job, self.job.saw.scale
+        job = self.job
         if scale is None or near(distance, round(distance / scale) * float(scale)):
             return True
-        lengths = [job.saw.kerf, scale if job.store is None else job.store.kerf]
+        lengths = [*(saw.kerf for saw in job.tools), scale if job.store is None else job.store.kerf]
         items: list[Any] = [*job.sheets, *job.offcuts, *job.parts]
         for item in items:
             lengths += [item.length, item.width, getattr(item, "trim", scale)]

@@ -49,6 +49,8 @@ class Code(IntEnum):
     OFF_SCALE = 306
     TOOL_UNKNOWN = 307
     DISTANCE_NOT_POSITIVE = 308
+    UNSAFE_CUT_NOT_FLAGGED = 309
+    FLAG_WITHOUT_CAUSE = 310
 
     # 4xx: panels
     PART_UNKNOWN = 401

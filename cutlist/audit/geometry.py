@@ -25,7 +25,7 @@ TOLERANCE: Final = 1e-6
 
 def check_geometry(plan: Plan, run: Replay, report: Report) -> None:
     """Check the listed panels and leftovers, workpiece by workpiece."""
-    kerfs = [plan.job.saw.kerf]
+    kerfs = [saw.kerf for saw in plan.job.tools]
     if plan.job.store is not None:
         kerfs.append(plan.job.store.kerf)
     placed: dict[int, list[tuple[str, Piece, bool]]] = defaultdict(list)

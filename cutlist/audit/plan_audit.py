@@ -9,6 +9,7 @@ from cutlist.audit.geometry import check_geometry
 from cutlist.audit.matches import check_matches
 from cutlist.audit.panels import check_leftovers, check_panels
 from cutlist.audit.replay import Replay, replay
+from cutlist.audit.safety import check_safety
 from cutlist.audit.scale import check_scale
 from cutlist.audit.settings import check_settings
 from cutlist.audit.stock import check_stock
@@ -43,6 +44,7 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
     _guarded("the cuts", lambda: replay(plan, run, report), report)
     checks: tuple[tuple[str, Callable[[], None]], ...] = (
         ("the settings", lambda: check_settings(plan, report)),
+        ("the safety of the cuts", lambda: check_safety(plan, run, report)),
         ("the scale", lambda: check_scale(plan, run, report)),
         ("the panels", lambda: check_panels(plan, run, report)),
         ("the offcuts", lambda: check_leftovers(plan, run, report)),

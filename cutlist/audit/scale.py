@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
 from cutlist.audit.replay import spans
+from cutlist.audit.settings import saw_of
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
@@ -47,23 +48,33 @@ class Contents:
 
 
 def check_scale(plan: Plan, run: Replay, report: Report) -> None:
-    """Check every cut at the shop whose setting's distance is no multiple of the scale."""
-    scale = plan.job.saw.scale
-    if scale is None or scale <= 0:
-        return
-    suspects = [
-        (position, cut)
-        for position, setting in enumerate(plan.settings)
-        if setting.place is Place.SHOP and not _on(scale, setting.distance)
-        for cut in setting.cuts
-    ]
+    """Check every cut at the shop whose distance is no multiple of its saw's scale."""
+    suspects: dict[Fraction, list[tuple[Fraction, Cut]]] = defaultdict(list)
+    for setting in plan.settings:
+        saw = saw_of(plan.job, setting) if setting.place is Place.SHOP else None
+        scale = None if saw is None else saw.scale
+        if scale is not None and scale > 0 and not _on(scale, setting.distance):
+            suspects[scale] += [(setting.distance, cut) for cut in setting.cuts]
     if not suspects:
         return
     contents = _contents(plan)
+    for scale, cuts in suspects.items():
+        _check_cuts(plan, run, scale, cuts, contents, report)
+
+
+def _check_cuts(
+    plan: Plan,
+    run: Replay,
+    scale: Fraction,
+    suspects: list[tuple[Fraction, Cut]],
+    contents: dict[str, Contents],
+    report: Report,
+) -> None:
     on_scale = _workpieces_on_scale(plan, run, scale)
-    kerfs = [plan.job.saw.kerf] + ([] if plan.job.store is None else [plan.job.store.kerf])
+    kerfs = [saw.kerf for saw in plan.job.tools]
+    kerfs += [] if plan.job.store is None else [plan.job.store.kerf]
     kerfs_on_scale = all(_on(scale, kerf) for kerf in kerfs)
-    for position, cut in suspects:
+    for distance, cut in suspects:
         source = run.pieces.get(cut.piece)
         if source is None or source.workpiece is None:
             continue
@@ -72,7 +83,7 @@ def check_scale(plan: Plan, run: Replay, report: Report) -> None:
             continue
         if (kerfs_on_scale and panels) or _is_free(cut, contents, scale):
             message = (
-                f"set at {show(plan.settings[position].distance)}, no multiple of the scale "
+                f"set at {show(distance)}, no multiple of the scale "
                 f"{show(scale)}, where nothing asks for it"
             )
             report.add(Code.OFF_SCALE, f"cut {cut.number}", message)

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
 from cutlist.model.plan import Place
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Job
+    from cutlist.model.job import Job, Saw
     from cutlist.model.plan import Plan, Setting
-
-TABLE_SAW: Final = "table saw"
-"""The one tool at the shop that a job tells the kerf and the reach of."""
 
 
 def check_settings(plan: Plan, report: Report) -> None:
@@ -53,13 +50,19 @@ def _check_store(job: Job, setting: Setting, late: bool, where: str, report: Rep
     _check_kerf(setting, job.store.kerf, where, report)
 
 
+def saw_of(job: Job, setting: Setting) -> Saw | None:
+    """Return the saw at the shop that a setting names; None where the job has no such saw."""
+    return next((saw for saw in job.tools if saw.name == setting.tool), None)
+
+
 def _check_shop(job: Job, setting: Setting, where: str, report: Report) -> None:
-    if setting.tool != TABLE_SAW:
+    saw = saw_of(job, setting)
+    if saw is None:
         report.add(Code.TOOL_UNKNOWN, where, f"the job has no {setting.tool or 'unnamed tool'}")
-    _check_kerf(setting, job.saw.kerf, where, report)
-    reach = job.saw.max_rip
-    if reach is not None and setting.distance > reach:
-        message = f"is set at {show(setting.distance)}, the saw reaches {show(reach)}"
+        return
+    _check_kerf(setting, saw.kerf, where, report)
+    if saw.max_rip is not None and setting.distance > saw.max_rip:
+        message = f"is set at {show(setting.distance)}, the saw reaches {show(saw.max_rip)}"
         report.add(Code.BEYOND_REACH, where, message)
 
 

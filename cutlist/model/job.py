@@ -10,7 +10,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 class Units(StrEnum):
@@ -28,23 +31,73 @@ class Grain(StrEnum):
     ANY = "any"
 
 
+class SawKind(StrEnum):
+    """What a saw guides the work by: a fence, a stop, or a guide laid on the work."""
+
+    TABLE_SAW = "table saw"
+    SLED = "sled"
+    MITRE_GAUGE = "mitre gauge"
+    TRACK_SAW = "track saw"
+    CIRCULAR_SAW = "circular saw"
+
+
+class Remainders(StrEnum):
+    """Whether a panel may be what is left of a strip, or gets a cut of its own."""
+
+    KEEP = "keep"
+    CUT = "cut"
+
+
 @dataclass(frozen=True, slots=True)
 class Saw:
-    """The table saw.
+    """A saw; the table saw where nothing else is said.
 
     Parameters
     ----------
     kerf
         Width of the blade's cut.
     max_rip
-        Largest distance fence to blade; None for no limit.
+        Largest distance fence to blade, stop to blade, or edge to guide; None for no limit.
     scale
-        Finest mark the fence can be set to; None where the fence shows any length.
+        Finest mark the distance can be set to; None where any length can be set.
+    name
+        What the plan calls it; no other saw of the job has the same.
+    kind
+        Which rules of safe work hold for it.
+    longest_cut
+        Longest cut that it makes; None for no limit.
+    smallest_piece
+        Table saw: the shortest edge that may ride the fence. Sled and mitre gauge: the shortest
+        piece along the stop's bar. Guided saw: the shortest side of a piece that carries the guide.
+    thinnest_strip
+        Smallest distance between fence and blade; of no meaning beside a stop or a guide.
+    minutes_per_setup
+        Time that one setting takes.
     """
 
     kerf: Fraction
     max_rip: Fraction | None = None
     scale: Fraction | None = None
+    name: str = SawKind.TABLE_SAW.value
+    kind: SawKind = SawKind.TABLE_SAW
+    longest_cut: Fraction | None = None
+    smallest_piece: Fraction = Fraction(0)
+    thinnest_strip: Fraction = Fraction(0)
+    minutes_per_setup: Fraction | None = None
+
+
+def layout_saw(saws: Sequence[Saw]) -> Saw:
+    """Return one saw to lay sheets out for and print by: widest kerf, farthest reach, finest scale.
+
+    What is laid out for the widest blade can be cut with every thinner one.
+    """
+    reaches = [saw.max_rip for saw in saws if saw.max_rip is not None]
+    scales = [saw.scale for saw in saws if saw.scale is not None]
+    return Saw(
+        kerf=max(saw.kerf for saw in saws),
+        max_rip=max(reaches) if len(reaches) == len(saws) else None,
+        scale=min(scales) if len(scales) == len(saws) else None,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +216,11 @@ DEFAULT_KEEP_FROM: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """Everything the job file says; ``sha256`` is the hex digest of the file's bytes."""
+    """Everything the job file says; ``sha256`` is the hex digest of the file's bytes.
+
+    ``saws`` is empty where the table saw, ``saw``, is the only one; else ``saw`` is the
+    :func:`layout_saw` of them all.
+    """
 
     name: str
     units: Units
@@ -177,7 +234,14 @@ class Job:
     store: Store | None = None
     vehicle: Vehicle | None = None
     keep_from: KeepFrom | None = None
+    saws: tuple[Saw, ...] = ()
+    remainders: Remainders = Remainders.KEEP
     sha256: str = field(default="", compare=False)
+
+    @property
+    def tools(self) -> tuple[Saw, ...]:
+        """Every saw there is: those listed, or the table saw alone."""
+        return self.saws or (self.saw,)
 
     @property
     def stock(self) -> tuple[Stock, ...]:

@@ -40,6 +40,15 @@ class Place(StrEnum):
     SHOP = "shop"
 
 
+class Hazard(StrEnum):
+    """Why a cut is not safe on the saw that makes it."""
+
+    TOO_LONG = "cut longer than the saw makes"
+    UNSTEADY = "piece longer across the fence than along it"
+    TOO_SMALL = "piece too small for the saw"
+    TOO_THIN = "strip too thin at the fence"
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A named piece at its place on the sheet that it came from."""
@@ -73,6 +82,14 @@ class Setting:
     distance: Fraction
     kerf: Fraction
     cuts: tuple[Cut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutFlag:
+    """A cut, by its number, that none of the listed saws makes safely, and why not this one."""
+
+    cut: int
+    hazard: Hazard
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +176,11 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The whole plan of a job; ``short`` is empty unless a partial plan was asked for."""
+    """The whole plan of a job; ``short`` is empty unless a partial plan was asked for.
+
+    ``flags`` tells the unsafe cuts of a job that lists its saws; a table saw alone, of which the
+    job says no more than its kerf and reach, has none.
+    """
 
     job: Job
     buy: tuple[Purchase, ...]
@@ -172,3 +193,4 @@ class Plan:
     #: One for each match of the job, in the job's order.
     matches: tuple[Matched, ...] = ()
     short: tuple[Shortfall, ...] = ()
+    flags: tuple[CutFlag, ...] = ()

@@ -14,6 +14,7 @@ from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
     Cut,
+    CutFlag,
     Direction,
     Leftover,
     Panel,
@@ -29,8 +30,6 @@ from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.names import sheet_letter
 from cutlist.sequencing.sequence import Sequenced
-
-TABLE_SAW = "table saw"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +79,17 @@ class _Assembly:
             setups=self.sequenced.bound,
             setups_proven=self.sequenced.bound == len(settings),
         )
-        return Plan(self.job, buy, totals, bounds, self._workpieces(), settings, panels, leftovers)
+        return Plan(
+            self.job,
+            buy,
+            totals,
+            bounds,
+            self._workpieces(),
+            settings,
+            panels,
+            leftovers,
+            flags=self._flags(),
+        )
 
     def _piece(self, box: Box) -> Piece:
         to_length = self.grid.to_length
@@ -104,9 +113,9 @@ class _Assembly:
                 Setting(
                     number=index,
                     place=Place.SHOP,
-                    tool=TABLE_SAW,
+                    tool=self.job.tools[step.tool].name,
                     distance=self.grid.to_length(step.distance),
-                    kerf=self.job.saw.kerf,
+                    kerf=self.job.tools[step.tool].kerf,
                     cuts=tuple(cuts),
                 )
             )
@@ -120,6 +129,14 @@ class _Assembly:
             purpose=cut.purpose,
             kept=self._piece(cut.kept),
             rest=self._piece(cut.rest) if cut.rest else None,
+        )
+
+    def _flags(self) -> tuple[CutFlag, ...]:
+        cuts = [cut for step in self.sequenced.settings for cut in step.cuts]
+        return tuple(
+            CutFlag(number, hazard)
+            for number, cut in enumerate(cuts, start=1)
+            for hazard in cut.hazards
         )
 
     def _pieces(self) -> tuple[tuple[Panel, ...], tuple[Leftover, ...]]:

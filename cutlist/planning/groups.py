@@ -13,6 +13,7 @@ from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.planning.shop import fence_of
 from cutlist.planning.transport import goes_in, too_large
 from cutlist.sequencing.fence import Fence
 
@@ -67,10 +68,7 @@ class Division:
 def divide(job: Job) -> Division:
     """Divide a job into packing problems."""
     grid = Grid.of(_lengths(job))
-    saw = job.saw
-    reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
-    mark = 1 if saw.scale is None else grid.to_int(saw.scale)
-    fence = Fence(grid.to_int(saw.kerf), reach, mark)
+    fence = fence_of(job, grid)
     prices = [sheet.price for sheet in job.sheets]
     money = None
     if all(price is not None for price in prices):
@@ -82,7 +80,9 @@ def divide(job: Job) -> Division:
 
 
 def _lengths(job: Job) -> list[Fraction]:
-    lengths = [job.saw.kerf, job.saw.max_rip or Fraction(0), job.saw.scale or Fraction(0)]
+    lengths = [] if job.saws else [job.saw.max_rip or Fraction(0)]
+    for saw in job.tools:
+        lengths += [saw.kerf, saw.scale or Fraction(0)]
     for stock in job.stock:
         lengths += [stock.length, stock.width, stock.trim]
     for part in job.parts:
@@ -117,7 +117,7 @@ def _group(
         items=tuple(_item(job.parts[i], grid) for i in parts),
         bins=_bins(stock, grid, fence, money),
         kerf=fence.kerf,
-        reach=fence.reach,
+        reach=fence.layout_reach,
     )
     return Group(material, thickness, tuple(parts), tuple(stock), problem)
 

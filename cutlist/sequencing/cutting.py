@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlist.model.layout import Axis
-from cutlist.model.plan import Purpose
+from cutlist.model.plan import Hazard, Purpose
+from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
 from cutlist.sequencing.names import Family, sheet_letter
+from cutlist.sequencing.tools import Tool, tool_and_distance
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +36,26 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class CutStep:
-    """One cut of ``piece`` into ``kept``, at the fence, and ``rest``, across ``axis``."""
+    """One cut of ``piece`` into ``kept``, at the fence, and ``rest``, across ``axis``.
+
+    ``hazards`` says what is unsafe about it, where the saws are listed.
+    """
 
     piece: str
     axis: Axis
     purpose: Purpose
     kept: Box
     rest: Box | None
+    hazards: tuple[Hazard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SettingStep:
-    """One setting and its cuts, in order."""
+    """One setting of a tool, by its number, and its cuts, in order."""
 
     distance: int
     cuts: tuple[CutStep, ...]
+    tool: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +80,9 @@ class _Piece:
 class _Bench:
     """The pieces on the bench while the settings are gone through one by one."""
 
-    def __init__(self, forest: Forest, kerf: int) -> None:
+    def __init__(self, forest: Forest, fence: Fence) -> None:
         self._forest = forest
-        self._kerf = kerf
+        self._fence = fence
         self._open: dict[int, dict[int, _Piece]] = {}
         self.finished: list[FinishedPiece] = []
 
@@ -127,7 +134,8 @@ class _Bench:
     def _split(
         self, piece: _Piece, axis: Axis, branch: Branch
     ) -> tuple[CutStep, _Piece, _Piece | None]:
-        box, size = piece.box, branch.setting
+        number, size = tool_and_distance(branch.setting)
+        tool, box = self._fence.bench[number], piece.box
         following = self._forest.without(piece.node, branch)
         if branch.purpose is Purpose.CLEAN_UP and branch.child != self._forest.waste:
             # A cleaned piece is still the same piece to the person: A becomes A.1, its edge A.1x.
@@ -142,27 +150,35 @@ class _Bench:
                 family = Family(piece.stem, axis)
             kept_name, rest_name = family.next_name(), ""
             kept = _Piece(piece.sheet, box, branch.child, kept_name)
-        left = box.size(axis) - size - self._kerf
-        kept_start, rest_start = 0, size + self._kerf
+        left = box.size(axis) - size - tool.kerf
+        kept_start, rest_start = 0, size + tool.kerf
         if branch.end is End.HIGH:
             kept_start, rest_start = box.size(axis) - size, 0
         kept.box = box.part_of(axis, kept_start, size, kept_name)
         rest = None
         if left > 0:
             name = rest_name if family is None else family.next_name()
-            rest_box = box.part_of(axis, rest_start, left, name)
-            rest = _Piece(piece.sheet, rest_box, following, name, family)
+            remaining = box.part_of(axis, rest_start, left, name)
+            rest = _Piece(piece.sheet, remaining, following, name, family)
         else:
             assert following == self._forest.waste, "a piece is needed where the blade left none"
-        step = CutStep(box.name, axis, branch.purpose, kept.box, rest.box if rest else None)
+        rest_box = rest.box if rest else None
+        hazards = self._hazards(tool, box, axis, size)
+        step = CutStep(box.name, axis, branch.purpose, kept.box, rest_box, hazards)
         return step, kept, rest
+
+    def _hazards(self, tool: Tool, box: Box, axis: Axis, size: int) -> tuple[Hazard, ...]:
+        if not self._fence.tools:
+            return ()
+        along = box.size(Axis.Y if axis is Axis.X else Axis.X)
+        return tool.hazards(along, box.size(axis), size)
 
 
 def make_cuts(
     forest: Forest,
     sheets: Sequence[tuple[int, int, int]],
     settings: Sequence[int],
-    kerf: int,
+    fence: Fence,
 ) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
     """Carry out an order of settings.
 
@@ -173,18 +189,21 @@ def make_cuts(
     sheets
         For each piece of stock its node, full length and full width.
     settings
-        The distances in order; together they finish every sheet.
-    kerf
-        Width of the blade's cut.
+        In order; together they finish every sheet.
+    fence
+        The shop.
 
     Returns
     -------
     tuple
         The settings with their cuts, and all pieces left at the end.
     """
-    bench = _Bench(forest, kerf)
+    bench = _Bench(forest, fence)
     for number, (node, length, width) in enumerate(sheets):
         name = sheet_letter(number)
         bench.put(_Piece(number, Box(name, 0, 0, length, width), node, name))
-    steps = tuple(SettingStep(setting, bench.work(setting)) for setting in settings)
-    return steps, tuple(bench.finished)
+    steps = []
+    for setting in settings:
+        tool, distance = tool_and_distance(setting)
+        steps.append(SettingStep(distance, bench.work(setting), tool))
+    return tuple(steps), tuple(bench.finished)

@@ -1,36 +1,64 @@
-"""What the sequencer knows of the saw, in grid units."""
+"""What the sequencer knows of the shop, in grid units."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlist.sequencing.tools import Tool
+
 
 @dataclass(frozen=True, slots=True)
 class Fence:
-    """The table saw's fence.
+    """The table saw's fence, or the saw that stands for all of a list.
 
     Parameters
     ----------
     kerf
-        Width of the blade's cut.
+        Width of the blade's cut; of several saws that of the widest.
     reach
-        Largest distance fence to blade; None for no limit.
+        Largest distance fence to blade; None for no limit. Of several saws that of the one that
+        reaches farthest on the longest cut.
     mark
         Finest mark of the fence; 1 where it shows any distance.
+    tools
+        The saws where they are listed; empty for the table saw alone.
+    keeps_remainders
+        Whether a panel may be what is left of a strip, without a cut of its own.
     """
 
     kerf: int
     reach: int | None = None
     mark: int = 1
+    tools: tuple[Tool, ...] = ()
+    keeps_remainders: bool = True
+
+    @property
+    def bench(self) -> tuple[Tool, ...]:
+        """The saws; without a list the one table saw."""
+        return self.tools or (Tool(self.kerf, self.reach, self.mark),)
+
+    @property
+    def has_one_kerf(self) -> bool:
+        """Whether all blades are as wide."""
+        return all(tool.kerf == self.kerf for tool in self.tools)
+
+    @property
+    def layout_reach(self) -> int | None:
+        """Largest distance that layouts may count on.
+
+        Beside a piece beyond reach thinner blades leave more than was reckoned, and a strip is cut
+        oversize by that much.
+        """
+        if self.reach is None or self.has_one_kerf:
+            return self.reach
+        return max(1, self.reach - 2 * self.kerf)
 
     def reaches(self, distance: int) -> bool:
         """Whether the fence can stand at ``distance``."""
         return distance > 0 and (self.reach is None or distance <= self.reach)
 
-    def up(self, distance: int) -> int:
-        """Return the first mark at or above ``distance``."""
-        return -(-distance // self.mark) * self.mark
-
-    def down(self, distance: int) -> int:
-        """Return the last mark at or below ``distance``."""
-        return distance // self.mark * self.mark
+    def farthest(self) -> int | None:
+        """Return the largest distance of any saw; None for no limit."""
+        reaches = [tool.reach for tool in self.bench]
+        known = [reach for reach in reaches if reach is not None]
+        return max(known) if len(known) == len(reaches) else None

@@ -6,6 +6,7 @@ from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass
 
 from cutlist.model.layout import Layout, Strip
+from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
@@ -68,17 +69,27 @@ def sequence(
         margin = 2 * entry.trim
         tree = entry.layout.root
         sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
-    settings, pieces = make_cuts(forest, sheets, order.settings, fence.kerf)
+    settings, pieces = make_cuts(forest, sheets, order.settings, fence)
     return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
 
 
 def _plant(layouts: SequenceOf[StockLayout], fence: Fence) -> tuple[Forest, list[int]]:
+    plain = [entry.layout for entry in layouts]
+    chooser = Chooser(fence)
+    if len(fence.tools) > 1:
+        # Once to hear which cuts there are at each distance, and again to share them out.
+        rehearsal = Trees(Forest(), fence, plain, chooser)
+        for entry in layouts:
+            rehearsal.root(entry.layout, entry.trim)
+        chooser = Chooser(fence, chooser)
     forest = Forest()
-    trees = Trees(forest, fence, [entry.layout for entry in layouts])
+    trees = Trees(forest, fence, plain, chooser)
     return forest, [trees.root(entry.layout, entry.trim) for entry in layouts]
 
 
 def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:
+    # A saw other than the one the sheets were laid out for may reach farther on a short cut.
+    fence = Fence(fence.kerf, fence.farthest(), tools=fence.tools)
     strips = [strip for entry in layouts for strip in strips_of(entry.layout)]
     is_plain = all(entry.trim == 0 for entry in layouts) and not any(
         has_free_cut(strip, fence) for strip in strips
@@ -86,7 +97,8 @@ def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expans
     # A distance that cleans an edge, or takes part of a long waste off, is free to choose: it may
     # be any other cut's distance too. Nothing but the existence of a cut is proven then.
     bound = min(1, settings)
-    if is_plain:
+    # Blades of several widths leave pieces of several sizes where one was counted.
+    if is_plain and fence.has_one_kerf:
         bound = max(bound, bound_over_trees([e.layout for e in layouts], fence, expansions))
     return bound
 

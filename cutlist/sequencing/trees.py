@@ -16,13 +16,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
+from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.forest import NONE, Branch, End, Forest
-from cutlist.sequencing.strips import extent, slack_of
+from cutlist.sequencing.forest import Branch, End, Forest
+from cutlist.sequencing.strips import extent
+from cutlist.sequencing.tools import setting_of, tool_and_distance
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +45,33 @@ class Margins:
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """Children to be cut one after the other along an axis, with ``slack`` to spare."""
+    """Children to be cut one after the other along an axis.
+
+    Parameters
+    ----------
+    axis
+        The axis.
+    children
+        For each its size along the axis and its node.
+    room
+        Size of the piece along the axis.
+    low, high
+        Unclean margins at its two ends.
+    along
+        Size of the piece across the axis: the length of every cut.
+    """
 
     axis: Axis
-    children: tuple[tuple[int, int], ...]  # (size along the axis, node)
-    slack: int
+    children: tuple[tuple[int, int], ...]
+    room: int
     low: int
     high: int
+    along: int
+
+    def slack(self, kerf: int) -> int:
+        """Return what is to spare between the margins if every cut takes this kerf."""
+        used = sum(size for size, _ in self.children) + (len(self.children) - 1) * kerf
+        return self.room - self.low - self.high - used
 
 
 class Trees:
@@ -60,15 +82,20 @@ class Trees:
     forest
         Where the nodes go.
     fence
-        The saw.
+        The shop.
     layouts
         All layouts that will be built: distances that occur in them are preferred wherever a
         distance can be chosen freely.
+    chooser
+        Picks the saw of each cut.
     """
 
-    def __init__(self, forest: Forest, fence: Fence, layouts: Iterable[Layout]) -> None:
+    def __init__(
+        self, forest: Forest, fence: Fence, layouts: Iterable[Layout], chooser: Chooser
+    ) -> None:
         self._forest = forest
         self._fence = fence
+        self._chooser = chooser
         self._sizes: Counter[int] = Counter()
         for layout in layouts:
             self._count(layout.root)
@@ -84,21 +111,30 @@ class Trees:
 
     def root(self, layout: Layout, trim: int) -> int:
         """Return the node of a whole piece of stock with ``trim`` to clean off each edge."""
+        tree = layout.root
         margins = Margins((trim, trim), (trim, trim))
-        clean_ups: list[tuple[Axis, int]] = []
+        clean_ups: list[tuple[Axis, int, int]] = []
         if trim:
             for axis in (Axis.Y, Axis.X):
-                distance = extent(layout.root, axis) + trim
-                if self._fence.reaches(distance):
-                    clean_ups.append((axis, distance))
+                distance = extent(tree, axis) + trim
+                along = _along(tree, axis, margins)
+                if self._chooser.within(distance, along):
+                    clean_ups.append((axis, distance, along))
                     margins = margins.replaced(axis, (0, trim))
-        node = self._content(layout.root, margins)
-        for axis, distance in reversed(clean_ups):
-            node = self._clean_up(axis, distance, node)
+        node = self._content(tree, margins)
+        for axis, distance, along in reversed(clean_ups):
+            node = self._clean_up(axis, distance, along, distance + trim, node)
         return node
 
-    def _clean_up(self, axis: Axis, distance: int, node: int) -> int:
-        branch = Branch(distance, node, End.HIGH, Purpose.CLEAN_UP)
+    def _setting(self, distance: int, along: int, across: int) -> int:
+        return setting_of(self._chooser.pick(distance, along, across), distance)
+
+    def _kerf(self, setting: int) -> int:
+        return self._chooser.tool(tool_and_distance(setting)[0]).kerf
+
+    def _clean_up(self, axis: Axis, distance: int, along: int, across: int, node: int) -> int:
+        setting = self._setting(distance, along, across)
+        branch = Branch(setting, node, End.HIGH, Purpose.CLEAN_UP)
         return self._forest.work(axis, [branch], self._forest.waste)
 
     def _content(self, tree: Strip | Cell, margins: Margins) -> int:
@@ -106,89 +142,155 @@ class Trees:
             for axis in (Axis.Y, Axis.X):
                 if any(margins.along(axis)):
                     inner = self._content(tree, margins.replaced(axis, (0, 0)))
-                    low, high = margins.along(axis)
-                    return self._run(_Run(axis, ((extent(tree, axis), inner),), 0, low, high))
+                    return self._run(_run(tree, axis, margins, ((extent(tree, axis), inner),)))
             return self._forest.panel(tree.part)
         axis = tree.axis
         inside = margins.replaced(axis, (0, 0))
         children = tuple(
             (extent(child, axis), self._content(child, inside)) for child in tree.children
         )
-        low, high = margins.along(axis)
-        return self._run(_Run(axis, children, slack_of(tree, self._fence.kerf), low, high))
+        return self._run(_run(tree, axis, margins, children))
 
     def _run(self, run: _Run) -> int:
         if run.low:
             return self._unclean(run)
-        beyond = [child for child in run.children if not self._fence.reaches(child[0])]
-        within = [child for child in run.children if self._fence.reaches(child[0])]
-        branches = [Branch(size, node) for size, node in within]
-        left = run.slack + run.high
+        beyond: list[tuple[int, int]] = []
+        branches: list[Branch] = []
+        left = run.room
+        for size, node in run.children:
+            if not self._chooser.within(size, run.along):
+                beyond.append((size, node))
+                left -= size
+                continue
+            branches.append(Branch(self._setting(size, run.along, run.room), node))
+            left -= size + self._kerf(branches[-1].setting)
         if beyond:
             assert len(beyond) == 1, "the nesting keeps one child beyond the fence's reach at most"
             return self._around(run, branches, beyond[0][1], left)
-        waste = left - self._fence.kerf
-        if left and not run.high and waste in self._sizes and self._fence.reaches(waste):
+        # What each cut would take off as the last one: of a child that leaves nothing to take
+        # off, the remainder is that child.
+        exact = [branch for branch in branches if left + self._kerf(branch.setting) == 0]
+        if len(exact) == len(branches):
+            return self._forest.work(run.axis, branches)
+        if exact:
+            # The one thin blade among wide ones: only as the last of all is its child exact.
+            branches.remove(exact[0])
+            return self._forest.work(run.axis, branches, exact[0].child)
+        waste = self._waste_branch(run, branches, left)
+        if waste is not None:
             # Cutting the waste at a setting that is needed anyway frees one child as remainder.
-            return self._forest.work(run.axis, [*branches, Branch(waste, self._forest.waste)])
-        return self._forest.work(run.axis, branches, self._forest.waste if left else NONE)
+            return self._forest.work(run.axis, [*branches, waste])
+        return self._forest.work(run.axis, branches, self._forest.waste)
+
+    def _waste_branch(self, run: _Run, branches: list[Branch], waste: int) -> Branch | None:
+        """Return the cut that takes the waste off as a piece, where that may free a child."""
+        if not self._fence.keeps_remainders or run.high or waste not in self._sizes:
+            return None
+        if not self._chooser.within(waste, run.along):
+            return None
+        setting = self._setting(waste, run.along, run.room)
+        kerfs = {self._kerf(branch.setting) for branch in branches}
+        if kerfs != {self._kerf(setting)}:
+            return None
+        return Branch(setting, self._forest.waste)
 
     def _around(self, run: _Run, branches: list[Branch], node: int, left: int) -> int:
-        """Peel everything off a child that the fence cannot reach across."""
-        kerf = self._fence.kerf
+        """Peel everything off a child that the fence cannot reach across.
+
+        ``left`` is what has to come off beside the branches and their kerfs.
+        """
         peeled: list[int] = []
         while left:
-            assert left > kerf, "nothing is left beside such a child, or more than a kerf"
-            size = left - kerf
-            if not self._fence.reaches(size):
-                assert self._fence.reach is not None
-                size = min(self._fence.down(self._fence.reach), left - 2 * kerf - self._fence.mark)
-            peeled.append(size)
-            left -= size + kerf
+            setting = self._peel(run, left)
+            if setting is None:
+                branches = self._widened(run, branches, left)
+                break
+            peeled.append(setting)
+            left -= tool_and_distance(setting)[1] + self._kerf(setting)
         first = Purpose.CLEAN_UP if run.high else Purpose.PART
         waste = self._forest.waste
-        for size in reversed(peeled[1:]):
-            node = self._forest.work(run.axis, [Branch(size, waste, End.HIGH)], node)
+        for setting in reversed(peeled[1:]):
+            node = self._forest.work(run.axis, [Branch(setting, waste, End.HIGH)], node)
         if peeled:
             branches = [*branches, Branch(peeled[0], waste, End.HIGH, first)]
         return self._forest.work(run.axis, branches, node)
 
+    def _peel(self, run: _Run, left: int) -> int | None:
+        """Return the setting that takes off all that is left, or as much as is within reach.
+
+        None where no blade is narrow enough to leave anything at the fence.
+        """
+        able = []
+        for number, tool in enumerate(self._fence.bench):
+            size = left - tool.kerf
+            if size > 0 and self._chooser.within(size, run.along) and tool.reaches(size):
+                able.append((self._chooser.pick(size, run.along, run.room) != number, number, size))
+        if able:
+            _, number, size = min(able)
+            return setting_of(number, size)
+        limit = self._chooser.farthest(run.along)
+        assert limit is not None, "a distance is out of reach"
+        if left <= limit:
+            return None
+        number = self._chooser.pick(limit, run.along, run.room)
+        tool = self._chooser.tool(number)
+        return setting_of(number, min(tool.down(limit), left - 2 * tool.kerf - tool.mark))
+
+    def _widened(self, run: _Run, branches: list[Branch], left: int) -> list[Branch]:
+        """Cut the smallest child too wide by the little that is left, and then to size.
+
+        Thin blades leave more beside a child beyond reach than the layout reckoned with, and what
+        is narrower than a blade cannot be taken off there.
+        """
+        smallest = min(branches, key=lambda branch: tool_and_distance(branch.setting)[1])
+        _, size = tool_and_distance(smallest.setting)
+        gap = size + self._kerf(smallest.setting) + left
+        for number, tool in enumerate(self._fence.bench):
+            wide = gap - tool.kerf
+            if tool.reaches(wide) and self._chooser.within(wide, run.along) and wide > size:
+                cut = Branch(self._setting(size, run.along, wide), smallest.child)
+                node = self._forest.work(run.axis, [cut], self._forest.waste)
+                branches = [branch for branch in branches if branch is not smallest]
+                return [*branches, Branch(setting_of(number, wide), node, End.LOW, Purpose.ROUGH)]
+        raise AssertionError("layouts leave room for the widest blade within reach")
+
     def _unclean(self, run: _Run) -> int:
         """Give the run a clean low end first."""
-        used = sum(size for size, _ in run.children) + (len(run.children) - 1) * self._fence.kerf
-        distance = used + run.slack + run.high
-        if self._fence.reaches(distance):
-            clean = _Run(run.axis, run.children, run.slack, 0, run.high)
-            return self._clean_up(run.axis, distance, self._run(clean))
+        distance = run.room - run.low
+        if self._chooser.within(distance, run.along):
+            clean = replace(run, room=distance, low=0)
+            return self._clean_up(run.axis, distance, run.along, run.room, self._run(clean))
         chosen = self._oversize(run)
         if chosen is None:
             return self._shed(run)
         distance, index = chosen
         size, node = run.children[index]
         others = run.children[:index] + run.children[index + 1 :]
-        slack = run.slack - (distance - size - run.low)
-        cut = self._forest.work(
-            run.axis, [Branch(size, node, End.HIGH, Purpose.PART)], self._forest.waste
-        )
+        setting = self._setting(distance, run.along, run.room)
+        cut = Branch(self._setting(size, run.along, distance), node, End.HIGH, Purpose.PART)
         then = self._forest.waste
         if others:
-            then = self._run(_Run(run.axis, others, slack, 0, run.high))
+            room = run.room - distance - self._kerf(setting)
+            then = self._run(replace(run, children=others, room=room, low=0))
         self._rough.add(distance)
-        return self._forest.work(run.axis, [Branch(distance, cut, End.LOW, Purpose.ROUGH)], then)
+        trimmed = self._forest.work(run.axis, [cut], self._forest.waste)
+        return self._forest.work(run.axis, [Branch(setting, trimmed, End.LOW, Purpose.ROUGH)], then)
 
     def _oversize(self, run: _Run) -> tuple[int, int] | None:
         """Choose the child to cut oversize and the distance, one already in use if possible."""
         best: tuple[tuple[int, int, int], int, int] | None = None
         spare = self._spare(run)
+        farthest = self._chooser.farthest(run.along)
         for index, (size, _) in enumerate(run.children):
             least = size + run.low
-            if not self._fence.reaches(least) or spare < 0:
+            if not self._chooser.within(least, run.along) or spare < 0:
                 continue
             most = least + spare
-            if self._fence.reach is not None:
-                most = min(most, self._fence.reach)
+            if farthest is not None:
+                most = min(most, farthest)
             in_use = [d for d in (*self._rough, *self._sizes) if least <= d <= most]
-            distance = min(in_use) if in_use else min(self._fence.up(least), most)
+            tool = self._chooser.tool(self._chooser.pick(least, run.along, run.room))
+            distance = min(in_use) if in_use else min(tool.up(least), most)
             rank = (0 if in_use else 1, -self._sizes[size], distance)
             if best is None or rank < best[0]:
                 best = (rank, distance, index)
@@ -196,15 +298,33 @@ class Trees:
 
     def _spare(self, run: _Run) -> int:
         """Return how much of the slack the first cut may take; negative: no such cut."""
-        if all(self._fence.reaches(size) for size, _ in run.children):
-            return run.slack
-        return min(run.slack, run.slack + run.high - self._fence.kerf - 1)
+        slack = run.slack(self._fence.kerf)
+        if all(self._chooser.within(size, run.along) for size, _ in run.children):
+            return slack
+        return min(slack, slack + run.high - self._fence.kerf - 1)
 
     def _shed(self, run: _Run) -> int:
         """Take the low margin itself off, with the factory edge at the fence."""
         taken = max(run.low, self._fence.kerf + 1)
-        slack = run.slack - (taken - run.low)
-        assert slack + run.high >= 0, "the nesting leaves room for the kerf beside such a child"
-        inner = self._run(_Run(run.axis, run.children, slack, 0, run.high))
-        branch = Branch(taken - self._fence.kerf, self._forest.waste, End.LOW, Purpose.CLEAN_UP)
+        assert run.slack(self._fence.kerf) - (taken - run.low) + run.high >= 0, (
+            "the nesting leaves room for the kerf beside such a child"
+        )
+        number = self._chooser.pick(taken - self._fence.kerf, run.along, run.room)
+        setting = setting_of(number, taken - self._chooser.tool(number).kerf)
+        inner = self._run(replace(run, room=run.room - taken, low=0))
+        branch = Branch(setting, self._forest.waste, End.LOW, Purpose.CLEAN_UP)
         return self._forest.work(run.axis, [branch], inner)
+
+
+def _along(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:
+    """Return the length of the cuts that divide a tree, its margins included, along an axis."""
+    other = Axis.Y if axis is Axis.X else Axis.X
+    return extent(tree, other) + sum(margins.along(other))
+
+
+def _run(
+    tree: Strip | Cell, axis: Axis, margins: Margins, children: tuple[tuple[int, int], ...]
+) -> _Run:
+    low, high = margins.along(axis)
+    room = extent(tree, axis) + low + high
+    return _Run(axis, children, room, low, high, _along(tree, axis, margins))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
-from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose
+from cutlist.model.plan import Cut, CutFlag, Direction, Hazard, Piece, Place, Plan, Purpose
 from tests.audit import plans
 from tests.audit.edits import (
     cut_of,
@@ -235,6 +235,18 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ("off the scale", "store_and_vehicle", clean_up_off_scale, {306}),
     ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307}),
     ("distance of nothing", "plain", lambda p: with_setting(p, 3, distance=f(0)), {205, 308}),
+    (
+        "unsafe cut not flagged",
+        "plain",
+        lambda p: with_job(p, saws=(p.job.saw,)),
+        {309},
+    ),
+    (
+        "flag without cause",
+        "plain",
+        lambda p: replace(p, flags=(CutFlag(1, Hazard.TOO_LONG),)),
+        {310},
+    ),
     # 4xx panels
     ("part of no job", "plain", lambda p: with_item(p, "panels", 3, part="lid"), {401, 403}),
     ("copy twice", "plain", lambda p: with_item(p, "panels", 3, copy=1), {402}),

@@ -10,7 +10,7 @@ from cutlist.grid import Grid
 from cutlist.model.job import KeepFrom
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Direction, Place, Plan, Purpose
-from cutlist.planning.assemble import TABLE_SAW, CostBound, assemble
+from cutlist.planning.assemble import CostBound, assemble
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.planning.jobs import job, offcut, part, sheet
@@ -53,8 +53,8 @@ def test_settings_and_cuts_are_numbered() -> None:
     """Settings count from 1, cuts from 1 through all settings; lengths are the job's own."""
     plan = by_hand()
     assert [(s.number, s.place, s.tool) for s in plan.settings] == [
-        (1, Place.SHOP, TABLE_SAW),
-        (2, Place.SHOP, TABLE_SAW),
+        (1, Place.SHOP, "table saw"),
+        (2, Place.SHOP, "table saw"),
     ]
     assert [int(s.distance) for s in plan.settings] == [30, 80]
     assert {s.kerf for s in plan.settings} == {Fraction(2)}

@@ -9,6 +9,7 @@ from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 from cutlist.sequencing.strips import extent
+from cutlist.sequencing.tools import Tool
 from cutlist.sequencing.trees import Margins
 
 
@@ -140,9 +141,9 @@ def test_extent_and_margins() -> None:
 
 @pytest.mark.parametrize(("distance", "up", "down"), [(0, 0, 0), (1, 4, 0), (4, 4, 4), (9, 12, 8)])
 def test_marks_of_the_fence(distance: int, up: int, down: int) -> None:
-    """A fence with marks every 4 steps gives the marks on either side."""
-    fence = Fence(1, 40, 4)
-    assert (fence.up(distance), fence.down(distance)) == (up, down)
+    """A saw with marks every 4 steps gives the marks on either side."""
+    tool = Tool(1, 40, 4)
+    assert (tool.up(distance), tool.down(distance)) == (up, down)
 
 
 def test_reach_of_the_fence() -> None:

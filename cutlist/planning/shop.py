@@ -1,0 +1,62 @@
+"""The job's saws in grid units."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, floor
+from typing import TYPE_CHECKING
+
+from cutlist.model.job import Remainders
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.tools import Tool
+
+if TYPE_CHECKING:
+    from cutlist.grid import Grid
+    from cutlist.model.job import Job, Saw
+
+
+def fence_of(job: Job, grid: Grid) -> Fence:
+    """Return the shop: the table saw alone, or the saws listed and what stands for them all.
+
+    Sheets are laid out for the widest kerf, and for the reach of the saw that reaches farthest
+    among those that make the longest cut there is in the stock, or the longest of any saw.
+    """
+    keeps = job.remainders is Remainders.KEEP
+    if not job.saws:
+        saw = job.saw
+        reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
+        mark = 1 if saw.scale is None else grid.to_int(saw.scale)
+        return Fence(grid.to_int(saw.kerf), reach, mark, keeps_remainders=keeps)
+    tools = tuple(_tool(saw, grid) for saw in job.saws)
+    longest = max((max(piece.length, piece.width) for piece in job.stock), default=Fraction(0))
+    span = max(_span(tool, grid.to_int(longest)) for tool in tools)
+    reaches = [tool.reach for tool in tools if _span(tool, span) == span]
+    known = [reach for reach in reaches if reach is not None]
+    return Fence(
+        kerf=max(tool.kerf for tool in tools),
+        reach=max(known) if len(known) == len(reaches) else None,
+        tools=tools,
+        keeps_remainders=keeps,
+    )
+
+
+def _span(tool: Tool, most: int) -> int:
+    return most if tool.longest_cut is None else min(most, tool.longest_cut)
+
+
+def _tool(saw: Saw, grid: Grid) -> Tool:
+    """Return a saw whose limits are rounded so that they say the same of whole grid units."""
+
+    def most(length: Fraction | None) -> int | None:
+        return None if length is None else floor(length / grid.unit)
+
+    return Tool(
+        kerf=grid.to_int(saw.kerf),
+        reach=most(saw.max_rip),
+        mark=1 if saw.scale is None else grid.to_int(saw.scale),
+        kind=saw.kind,
+        longest_cut=most(saw.longest_cut),
+        smallest_piece=ceil(saw.smallest_piece / grid.unit),
+        thinnest_strip=ceil(saw.thinnest_strip / grid.unit),
+        minutes=saw.minutes_per_setup or Fraction(0),
+    )
