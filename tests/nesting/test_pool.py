@@ -1,0 +1,97 @@
+"""Tests of the pool of good sheets."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from cutlist.nesting import nodes
+from cutlist.nesting.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.plant import planted
+from cutlist.nesting.pool import Pool
+from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.nesting.state import State, Tables
+from tests.nesting.trees import assert_accounted
+
+PROBLEM = Problem(
+    tuple(Item(17 + 5 * i, 41 - 3 * i, 3, i % 2 == 0) for i in range(9)),
+    (Bin(100, 80, 7), Bin(60, 60, 3)),
+    2,
+)
+FLOOR = 0.7
+
+
+@pytest.fixture
+def engine() -> Engine:
+    """Return an engine whose pool has been filled by a search."""
+    tables = Tables.of(PROBLEM)
+    engine = Engine(tables, 1)
+    rooms = tables.bins[:, 0] * tables.bins[:, 1]
+    engine.pool.floors[:] = (FLOOR * rooms).astype(np.int64)
+    state = State.empty(tables, 12, MEMORY)
+    engine.search(state, PLACING, 50)
+    state.aim_at(state.cost - 1, tables)
+    engine.weigh(state)
+    engine.search(state, PLACING, 6000)
+    return engine
+
+
+def test_a_fresh_pool_is_empty() -> None:
+    """It holds no sheet and counts none."""
+    pool = Pool.empty(Tables.of(PROBLEM), 10, 100)
+    assert len(pool) == 0
+    assert pool.counts().shape == (0, 9)
+
+
+def test_only_full_sheets_are_filed(engine: Engine) -> None:
+    """The panels of each sheet reach the floor of its bin, and their area is noted."""
+    pool = engine.pool
+    assert len(pool) > 10
+    book = pool.book[: len(pool)]
+    assert (book[:, 3] >= pool.floors[book[:, 2]]).all()
+    areas = pool.counts() @ engine.tables.types[:, 3]
+    assert areas.tolist() == book[:, 3].tolist()
+
+
+def test_no_set_of_panels_is_filed_twice(engine: Engine) -> None:
+    """Bin and panels together are distinct."""
+    pool = engine.pool
+    keys = {
+        (int(which), row.tobytes())
+        for which, row in zip(pool.book[: len(pool), 2], pool.counts(), strict=True)
+    }
+    assert len(keys) == len(pool)
+
+
+def test_filed_sheets_can_be_used_again(engine: Engine) -> None:
+    """Every page is a sound layout of the panels that are counted on it."""
+    pool = engine.pool
+    counts = pool.counts()
+    for number in range(len(pool)):
+        first, length, which, _ = (int(x) for x in pool.book[number])
+        rows = pool.pages[first : first + length]
+        state = planted(engine.tables, [(which, rows)], MEMORY)
+        assert_accounted(PROBLEM, state)
+        held = np.bincount(state.kinds_on(0), minlength=len(PROBLEM.items))
+        assert held.tolist() == counts[number].tolist()
+        assert state.meta[0, nodes.BIN] == which
+
+
+def test_clearing_forgets(engine: Engine) -> None:
+    """After clearing, the same sheets can be filed anew."""
+    engine.pool.clear()
+    assert len(engine.pool) == 0
+    state = State.empty(engine.tables, 12, MEMORY)
+    engine.search(state, PLACING, 50)
+    state.aim_at(state.cost - 1, engine.tables)
+    engine.weigh(state)
+    engine.search(state, PLACING, 3000)
+    assert len(engine.pool) > 0
+
+
+def test_a_floor_of_nought_files_nothing() -> None:
+    """Until floors are set, no sheet is good enough."""
+    tables = Tables.of(PROBLEM)
+    engine = Engine(tables, 1)
+    engine.search(State.empty(tables, 12, MEMORY), PLACING, 500)
+    assert len(engine.pool) == 0
