@@ -30,7 +30,7 @@ def engine() -> Engine:
     engine.pool.floors[:] = (FLOOR * rooms).astype(np.int64)
     state = State.empty(tables, 12, MEMORY)
     engine.search(state, PLACING, 50)
-    state.aim_at(state.cost - 1, tables)
+    state.aim_at(state.cost * 2 // 3, tables)
     engine.weigh(state)
     engine.search(state, PLACING, 6000)
     return engine
