@@ -1,0 +1,131 @@
+"""Tests of the choice of fillings, relaxed and in whole numbers, on published rolls."""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from cutlist.nesting.master import Master, choose
+from tests.nesting.bounds.instances import ROLLS, Roll
+
+Column = tuple[int, NDArray[np.int32]]
+EFFORT = 2.0
+
+
+def never() -> bool:
+    """Go on."""
+    return False
+
+
+def column(*counts: int, which: int = 0) -> Column:
+    """Return a filling of a bin."""
+    return which, np.array(counts, np.int32)
+
+
+def demand(*counts: int) -> NDArray[np.int64]:
+    """Return the wanted number of panels of each item."""
+    return np.array(counts, np.int64)
+
+
+def patterns(roll: Roll) -> list[Column]:
+    """Return every filling of a roll to which no piece can be added."""
+    sizes = [size for size, _ in roll.pieces]
+    found = []
+
+    def extend(counts: list[int], left: int) -> None:
+        if len(counts) == len(sizes):
+            if left < min(sizes):
+                found.append(column(*counts))
+            return
+        for number in range(left // sizes[len(counts)] + 1):
+            extend([*counts, number], left - number * sizes[len(counts)])
+
+    extend([], roll.length)
+    return found
+
+
+@pytest.mark.parametrize("roll", ROLLS, ids=lambda roll: roll.name)
+def test_rolls(roll: Roll) -> None:
+    """With all patterns the relaxed value is the published one, and so is the whole number."""
+    wanted = demand(*(number for _, number in roll.pieces))
+    columns = patterns(roll)
+    master = Master(wanted, [1], [None])
+    for which, counts in columns:
+        assert master.add(which, counts)
+    value, duals, _ = master.solve()
+    assert value == pytest.approx(roll.linear, abs=5e-3)
+    assert duals @ wanted == pytest.approx(value)
+    assert max(float(duals @ counts) for _, counts in columns) <= 1 + 1e-6
+    shares = master.shares()
+    assert shares.sum() == pytest.approx(value)
+    assert (sum(s * c for s, (_, c) in zip(shares, columns, strict=True)) >= wanted - 1e-6).all()
+    chosen = choose(wanted, columns, [1], [None], roll.optimum, EFFORT, never)
+    assert chosen is not None
+    assert sum(chosen) == roll.optimum
+    held = sum(n * counts for n, (_, counts) in zip(chosen, columns, strict=True))
+    assert (held >= wanted).all()
+    assert choose(wanted, columns, [1], [None], roll.optimum - 1, EFFORT, never) is None
+
+
+def test_a_filling_is_added_once() -> None:
+    """The same panels on another bin are another filling."""
+    master = Master(demand(3, 3), [5, 6], [None, None])
+    assert master.add(*column(1, 2))
+    assert not master.add(*column(1, 2))
+    assert master.add(*column(1, 2, which=1))
+    assert master.add(*column(2, 1))
+    assert [which for which, _ in master.columns] == [0, 1, 0]
+
+
+def test_one_bin_more_is_worth_what_it_saves() -> None:
+    """Two cheap bins at 1 and then dear ones at 5: a third cheap one would save 4."""
+    master = Master(demand(6), [1, 5], [2, None])
+    master.add(*column(1))
+    master.add(*column(1, which=1))
+    value, duals, limits = master.solve()
+    assert value == pytest.approx(2 * 1 + 4 * 5)
+    assert duals.tolist() == pytest.approx([5])
+    assert limits.tolist() == pytest.approx([-4, 0])
+    assert master.shares().tolist() == pytest.approx([2, 4])
+
+
+def test_what_no_filling_holds_is_dearer_than_any_bin() -> None:
+    """Before there are fillings, every panel is worth more than the dearest bin."""
+    master = Master(demand(2, 1), [3, 7], [None, None])
+    _, duals, _ = master.solve()
+    assert (duals > 7).all()
+
+
+def test_whole_numbers_keep_to_stock_and_budget() -> None:
+    """The cheap bins are used as far as they go; with one less in stock the budget is too small."""
+    columns = [column(2), column(2, which=1)]
+    assert choose(demand(6), columns, [1, 4], [2, None], 6, EFFORT, never) == [2, 1]
+    assert choose(demand(6), columns, [1, 4], [1, None], 6, EFFORT, never) is None
+    assert choose(demand(6), columns, [1, 4], [1, None], 9, EFFORT, never) == [1, 2]
+    assert choose(demand(6), columns, [1, 4], [3, 0], 3, EFFORT, never) == [3, 0]
+
+
+def test_a_panel_on_no_filling_cannot_be_had() -> None:
+    """Then there is no choice at any cost."""
+    assert choose(demand(1, 1), [column(1, 0)], [1], [None], 99, EFFORT, never) is None
+
+
+def test_the_choice_ends_when_told() -> None:
+    """A hard choice with a large effort is given up within moments of being told."""
+    random = np.random.default_rng(5)
+    wanted = np.full(40, 7, np.int64)
+    columns = [(0, np.minimum(random.poisson(0.3, 40), 7).astype(np.int32)) for _ in range(400)]
+    columns = [(which, counts) for which, counts in columns if counts.any()]
+    columns += [(0, row) for row in np.eye(40, dtype=np.int32)]
+    master = Master(wanted, [1], [None])
+    for which, counts in columns:
+        master.add(which, counts)
+    value, _, _ = master.solve()
+    started = time.monotonic()
+    choose(
+        wanted, columns, [1], [None], int(np.ceil(value)), 1e6, lambda: time.monotonic() > started
+    )
+    assert time.monotonic() - started < 20
