@@ -92,6 +92,14 @@ def figure(value: object) -> str:
     return "-" if value is None else str(value)
 
 
+def _above(line: Line) -> str:
+    """Return by how much the cost exceeds the strongest of our bounds."""
+    known = max(line.area or 0, line.reported or 0, line.strong or 0)
+    if line.result is None or known == 0:
+        return "-"
+    return f"{100 * (line.result - known) / known:.2f} %"
+
+
 COLUMNS: dict[str, Callable[[Line], str]] = {
     "group": lambda line: line.group,
     "instance": lambda line: line.group,
@@ -107,6 +115,7 @@ COLUMNS: dict[str, Callable[[Line], str]] = {
     "rectpack": lambda line: figure(line.library),
     "single": lambda line: figure(line.library),
     "greedy": lambda line: figure(line.greedy),
+    "above": _above,
     "first s": lambda line: f"{line.first:.3f}",
     "best s": lambda line: f"{line.best / max(1, line.instances):.2f}",
     "total s": lambda line: f"{line.total / max(1, line.instances):.2f}",
@@ -118,9 +127,13 @@ COSTS = (
     "greedy", "first s", "best s", "total s",
 )  # fmt: skip
 VALUES = ("group", "inst", "value", "published", "proven", "hit", "first s", "best s", "total s")
-EACH_COST = ("instance", "cost", "area", "bound", "strong", "published", "rectpack", "total s")
+EACH_COST = (
+    "instance", "cost", "area", "bound", "strong", "above", "published", "rectpack", "total s",
+)  # fmt: skip
 EACH_VALUE = ("instance", "value", "published", "best s", "total s")
-EACH_SIZE = ("instance", "cost", "area", "bound", "strong", "single", "greedy", "total s")
+EACH_SIZE = (
+    "instance", "cost", "area", "bound", "strong", "above", "single", "greedy", "total s",
+)  # fmt: skip
 
 
 def text(table: Sequence[Line], columns: Sequence[str] = COSTS) -> str:
