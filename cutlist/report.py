@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from cutlist.drawing.reasons import match_words, visit_rows
 from cutlist.drawing.wording import (
     area_words,
     cost_words,
@@ -59,9 +60,21 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     setups = counted(plan.totals.setups, "set-up")
     cuts = counted(plan.totals.cuts, "cut")
     rows.append(("set-ups", f"{setups} for {cuts}; {setup_words(plan)}"))
+    again = [
+        f"{distance} at settings {numbers}"
+        for visits, distance, numbers, _ in visit_rows(plan)
+        if visits != "1"
+    ]
+    if again:
+        rows.append(("again", "; ".join(again)))
+    rows += [("match", f"{m.name}: {match_words(plan, m)}") for m in plan.matches]
     waste = f"{float(plan.totals.waste_percent):.1f} %"
     area = area_words(plan.totals.sheet_area, job)
     rows.append(("left", f"{waste_words(plan)}; waste {waste} of {area}"))
+    if plan.flags:
+        unsafe = sorted({flag.cut for flag in plan.flags})
+        listed = ", ".join(str(number) for number in unsafe)
+        rows.append(("unsafe", f"no saw makes {counted(len(unsafe), 'cut')} safely: {listed}"))
     rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
     lines = [job.name]
     for label, text in rows:

@@ -13,23 +13,32 @@ from cutlist.model.job import (
     KeepFrom,
     Offcut,
     Part,
-    Saw,
+    Remainders,
     Sheet,
     Store,
     Units,
     Vehicle,
+    layout_saw,
 )
 from cutlist.reading import fields
 from cutlist.reading.drafts import (
     JobDraft,
     MatchDraft,
     PartDraft,
-    SawDraft,
     StockDraft,
     StoreDraft,
     VehicleDraft,
 )
 from cutlist.reading.matching import found_matches
+from cutlist.reading.saws import (
+    KERF_EXAMPLE,
+    LISTED_SAW_KEYS,
+    SAW_KEYS,
+    build_listed_saw,
+    build_saw,
+    draft_listed_saw,
+    draft_saw,
+)
 from cutlist.reading.section import Found, Section
 
 if TYPE_CHECKING:
@@ -44,6 +53,7 @@ TOP_KEYS: Final = (
     "job",
     "units",
     "saw",
+    "saws",
     "sheets",
     "offcuts",
     "parts",
@@ -51,8 +61,8 @@ TOP_KEYS: Final = (
     "vehicle",
     "keep_from",
     "also_in",
+    "remainders",
 )
-SAW_KEYS: Final = ("kerf", "max_rip", "scale")
 SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
 OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
 PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
@@ -66,7 +76,6 @@ _ZERO: Final = Fraction(0)
 _THICKNESS_EXAMPLE: Final = {Units.INCH: "thickness: 3/4", Units.MM: "thickness: 18"}
 _SHEET_EXAMPLE: Final = {Units.INCH: "size: 96 x 48", Units.MM: "size: 2440 x 1220"}
 _PART_EXAMPLE: Final = {Units.INCH: "size: 34 1/2 x 23 1/4", Units.MM: "size: 720 x 560"}
-_KERF_EXAMPLE: Final = {Units.INCH: "kerf: 1/8", Units.MM: "kerf: 3.2"}
 _BED_EXAMPLE: Final = {Units.INCH: "bed: 72 x 40", Units.MM: "bed: 1800 x 1000"}
 
 
@@ -76,7 +85,9 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
     found_units = top.value("units", fields.choice(Units), required="units: in | mm")
     # With the unit unknown the lengths are still looked through for slips of writing.
     units = found_units.or_else(Units.INCH)
-    saw = top.child("saw", SAW_KEYS, required=f"saw: {{{_KERF_EXAMPLE[units]}}}")
+    saws = top.children("saws", LISTED_SAW_KEYS)
+    needed = None if saws.given else f"saw: {{{KERF_EXAMPLE[units]}}}"
+    saw = top.child("saw", SAW_KEYS, required=needed)
     sheets = top.children("sheets", SHEET_KEYS)
     offcuts = top.children("offcuts", OFFCUT_KEYS)
     parts = top.children("parts", PART_KEYS)
@@ -87,7 +98,12 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         name=top.value("job", fields.name, required="job: a name for the job"),
         units=units,
         units_known=found_units.value is not None,
-        saw=None if saw is None else _saw(saw, units),
+        saw=None if saw is None else draft_saw(saw, units),
+        saw_spot=top.spot if saw is None else saw.spot,
+        saws=_each(saws, lambda section: draft_listed_saw(section, units)),
+        saws_spot=saws.spot,
+        lists_saws=saws.given,
+        remainders=top.value("remainders", fields.choice(Remainders)),
         sheets=_each(sheets, lambda section: _stock(section, units, on_hand=False)),
         offcuts=_each(offcuts, lambda section: _stock(section, units, on_hand=True)),
         parts=_each(parts, lambda section: _part(section, units)),
@@ -104,15 +120,6 @@ def _each(found: Found[tuple[Section, ...]], draft: Callable[[Section], D]) -> t
     if found.is_wrong:
         return None
     return tuple(draft(section) for section in found.or_else(()))
-
-
-def _saw(section: Section, units: Units) -> SawDraft:
-    positive = fields.positive_length(units)
-    return SawDraft(
-        kerf=section.value("kerf", fields.length(units), required=_KERF_EXAMPLE[units]),
-        max_rip=section.value("max_rip", positive, none=True),
-        scale=section.value("scale", positive, none=True),
-    )
 
 
 def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
@@ -158,7 +165,7 @@ def _matches(section: Section) -> tuple[MatchDraft, ...]:
 
 def _store(section: Section, units: Units) -> StoreDraft:
     return StoreDraft(
-        kerf=section.value("kerf", fields.length(units), required=_KERF_EXAMPLE[units]),
+        kerf=section.value("kerf", fields.length(units), required=KERF_EXAMPLE[units]),
         accuracy=section.value("accuracy", fields.length(units)),
         max_cuts=section.value("max_cuts", fields.whole(0), none=True),
         free_cuts=section.value("free_cuts", fields.whole(0)),
@@ -178,12 +185,12 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
     thicknesses: dict[str, Fraction] = {
         stock.material.sure(): stock.thickness.sure() for stock in draft.stock
     }
-    assert draft.saw is not None
+    saws = tuple(build_listed_saw(saw, draft.units) for saw in draft.saws or ())
     keep_from = draft.keep_from.value
     return Job(
         name=draft.name.sure(),
         units=draft.units,
-        saw=Saw(draft.saw.kerf.sure(), draft.saw.max_rip.value, draft.saw.scale.value),
+        saw=layout_saw(saws) if draft.saw is None else build_saw(draft.saw),
         sheets=tuple(_build_sheet(sheet) for sheet in draft.sheets or ()),
         parts=tuple(_build_part(part, thicknesses) for part in draft.parts or ()),
         offcuts=tuple(_build_offcut(offcut) for offcut in draft.offcuts or ()),
@@ -192,6 +199,8 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         store=None if draft.store is None else _build_store(draft.store),
         vehicle=None if draft.vehicle is None else _build_vehicle(draft.vehicle),
         keep_from=DEFAULT_KEEP_FROM[draft.units] if keep_from is None else KeepFrom(*keep_from),
+        saws=saws,
+        remainders=draft.remainders.or_else(Remainders.KEEP),
         sha256=sha256,
     )
 

@@ -11,6 +11,7 @@ from cutlist.lengths import convert, format_length, format_size, format_thicknes
 from cutlist.model.job import Grain, Units
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.matching import check_matches
+from cutlist.reading.saws import check_saws
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,6 +33,7 @@ def check(draft: JobDraft, faults: Faults) -> None:
     _check_lists(draft, faults)
     _check_names(draft, faults)
     _check_prices(draft, faults)
+    check_saws(draft, faults)
     if draft.units_known:
         _check_magnitudes(draft, faults)
         for stock in draft.stock:
@@ -96,10 +98,10 @@ def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
             most = f"at most {format_length(limit, units)}"
             _add(faults, found.spot, f"this is too much for {what}; {_UNIT_DOUBT}", most)
 
-    if draft.saw is not None:
-        above(draft.saw.kerf, _MAX_KERF_MM, "a blade's kerf")
-        above(draft.saw.scale, _MAX_SCALE_MM, "the finest mark of a scale")
-        reach, least = draft.saw.max_rip, convert(_MIN_MAX_RIP_MM, Units.MM, units)
+    for saw in draft.every_saw:
+        above(saw.kerf, _MAX_KERF_MM, "a blade's kerf")
+        above(saw.scale, _MAX_SCALE_MM, "the finest mark of a scale")
+        reach, least = saw.max_rip, convert(_MIN_MAX_RIP_MM, Units.MM, units)
         if reach.value is not None and reach.value < least:
             message = f"this is too little for the reach of a fence; {_UNIT_DOUBT}"
             _add(faults, reach.spot, message, f"at least {format_length(least, units)}")
@@ -131,7 +133,7 @@ def _check_trim(stock: StockDraft, units: Units, faults: Faults) -> None:
 
 
 def _check_kerf(part: PartDraft, draft: JobDraft, faults: Faults) -> None:
-    kerf = None if draft.saw is None else draft.saw.kerf.value
+    kerf = max((s.kerf.value for s in draft.every_saw if s.kerf.value is not None), default=None)
     # A kerf beyond all measure has its own fault; its parts need none.
     if (
         kerf is None
@@ -247,8 +249,10 @@ def _check_grid(draft: JobDraft, faults: Faults) -> None:
 def _plane_lengths(draft: JobDraft) -> Iterator[tuple[Spot, Fraction]]:
     """Give every length that cutting adds and subtracts."""
     singles = [stock.trim for stock in draft.stock]
+    for saw in draft.every_saw:
+        singles += [saw.kerf, saw.scale]
     if draft.saw is not None:
-        singles += [draft.saw.kerf, draft.saw.max_rip, draft.saw.scale]
+        singles.append(draft.saw.max_rip)
     if draft.store is not None:
         singles += [draft.store.kerf, draft.store.accuracy]
     for found in singles:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
-    from cutlist.model.job import Grain, Units
+    from cutlist.model.job import Grain, Remainders, SawKind, Units
     from cutlist.reading.section import Found, Spot
 
 
@@ -20,6 +20,20 @@ class SawDraft:
     kerf: Found[Fraction]
     max_rip: Found[Fraction]
     scale: Found[Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class ListedSawDraft:
+    """An entry of ``saws``."""
+
+    spot: Spot
+    kind: Found[SawKind]
+    name: Found[str]
+    saw: SawDraft
+    longest_cut: Found[Fraction]
+    smallest_piece: Found[Fraction]
+    thinnest_strip: Found[Fraction]
+    minutes: Found[Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +97,8 @@ class VehicleDraft:
 class JobDraft:
     """The whole file.
 
-    ``sheets``, ``offcuts`` and ``parts`` are None where the list itself could not be read;
-    ``units`` is a stand-in where ``units_known`` is False.
+    ``saws``, ``sheets``, ``offcuts`` and ``parts`` are None where the list itself could not be
+    read; ``units`` is a stand-in where ``units_known`` is False.
     """
 
     spot: Spot
@@ -92,6 +106,11 @@ class JobDraft:
     units: Units
     units_known: bool
     saw: SawDraft | None
+    saw_spot: Spot
+    saws: tuple[ListedSawDraft, ...] | None
+    saws_spot: Spot
+    lists_saws: bool
+    remainders: Found[Remainders]
     sheets: tuple[StockDraft, ...] | None
     offcuts: tuple[StockDraft, ...] | None
     parts: tuple[PartDraft, ...] | None
@@ -101,6 +120,12 @@ class JobDraft:
     vehicle: VehicleDraft | None
     keep_from: Found[tuple[Fraction, Fraction]]
     also_in: Found[Units]
+
+    @property
+    def every_saw(self) -> tuple[SawDraft, ...]:
+        """The saw that stands by itself, and those listed."""
+        listed = tuple(entry.saw for entry in self.saws or ())
+        return listed if self.saw is None else (self.saw, *listed)
 
     @property
     def stock(self) -> tuple[StockDraft, ...]:

@@ -120,6 +120,13 @@ def weight(text: str) -> Fraction:
     return value
 
 
+def minutes(text: str) -> Fraction:
+    """Read a number of minutes, 0 or more."""
+    if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,4})?", text):
+        raise RefusedError("this is not a number of minutes", "a plain number, such as 2 or 1.5")
+    return Fraction(text)
+
+
 def choice(kind: type[E]) -> Callable[[str], E]:
     """Give the reader of one of a few words."""
     words = [member.value for member in kind]

@@ -14,11 +14,11 @@ from cutlist.lengths import (
     format_thickness,
     is_shown_exactly,
 )
-from cutlist.model.job import Grain, Units
+from cutlist.model.job import Grain, Remainders, SawKind, Units
 from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Job, Offcut, Part, Sheet
+    from cutlist.model.job import Job, Offcut, Part, Saw, Sheet
 
 _LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
 
@@ -38,17 +38,11 @@ def describe(job: Job, width: int = USUAL_WIDTH) -> list[str]:
 
 
 def _general(job: Job) -> list[str]:
-    units, saw = job.units, job.saw
-    reach = "any distance" if saw.max_rip is None else format_length(saw.max_rip, units)
-    marks = (
-        "set to any length"
-        if saw.scale is None
-        else f"marked every {format_length(saw.scale, units)}"
-    )
-    lines = [
-        f"  lengths in {_LENGTHS[units]}",
-        f"  saw: kerf {format_length(saw.kerf, units)}, fence to {reach}, {marks}",
-    ]
+    units = job.units
+    lines = [f"  lengths in {_LENGTHS[units]}"]
+    lines += [_saw(saw, units, is_listed=bool(job.saws)) for saw in job.tools]
+    if job.remainders is Remainders.CUT:
+        lines.append("  no panel is left as a remainder that can be cut to size")
     if job.store is not None:
         store = job.store
         cuts = "any number of cuts" if store.max_cuts is None else _many(store.max_cuts, "cut")
@@ -68,6 +62,36 @@ def _general(job: Job) -> list[str]:
         keep = format_size(job.keep_from.length, job.keep_from.width, units)
         lines.append(f"  offcuts are kept from {keep}")
     return lines
+
+
+def _saw(saw: Saw, units: Units, *, is_listed: bool) -> str:
+    """Say what a saw does; of the table saw alone there is less to say."""
+
+    def most(length: Fraction | None, unlimited: str) -> str:
+        return unlimited if length is None else f"to {format_length(length, units)}"
+
+    marks = (
+        "set to any length"
+        if saw.scale is None
+        else f"marked every {format_length(saw.scale, units)}"
+    )
+    kerf = f"kerf {format_length(saw.kerf, units)}"
+    if not is_listed:
+        return f"  saw: {kerf}, fence {most(saw.max_rip, 'to any distance')}, {marks}"
+    guided = {SawKind.TABLE_SAW: "fence", SawKind.SLED: "stop", SawKind.MITRE_GAUGE: "stop"}
+    words = [
+        kerf,
+        f"{guided.get(saw.kind, 'guide')} {most(saw.max_rip, 'to any distance')}",
+        f"cuts {most(saw.longest_cut, 'of any length')}",
+        marks,
+    ]
+    if saw.smallest_piece:
+        words.append(f"pieces from {format_length(saw.smallest_piece, units)}")
+    if saw.thinnest_strip:
+        words.append(f"strips from {format_length(saw.thinnest_strip, units)}")
+    if saw.minutes_per_setup is not None:
+        words.append(f"{float(saw.minutes_per_setup):g} min a set-up")
+    return f"  {saw.name}: {', '.join(words)}"
 
 
 def _stock_table(job: Job, width: int) -> list[str]:

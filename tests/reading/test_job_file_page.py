@@ -9,7 +9,7 @@ import pytest
 
 from cutlist.lengths import LengthError, read_length, read_size
 from cutlist.model.job import Units
-from cutlist.reading import builder
+from cutlist.reading import builder, saws
 from tests.reading.jobs import job_of
 
 PAGE = (Path(__file__).parents[2] / "docs" / "job-file.md").read_text(encoding="utf-8")
@@ -24,14 +24,15 @@ def test_examples_are_sound(example: str, tmp_path: Path) -> None:
 
 def test_there_are_examples() -> None:
     """The page shows a full and a smallest job, and one whose panels match."""
-    assert len(EXAMPLES) == 3
+    assert len(EXAMPLES) == 4
 
 
 @pytest.mark.parametrize(
     ("heading", "keys"),
     [
         ("At the top", builder.TOP_KEYS),
-        ("`saw`", builder.SAW_KEYS),
+        ("`saw`", saws.SAW_KEYS),
+        ("`saws`, each", saws.LISTED_SAW_KEYS),
         ("`sheets`, each", builder.SHEET_KEYS),
         ("`offcuts`, each", builder.OFFCUT_KEYS),
         ("`parts`, each", builder.PART_KEYS),
