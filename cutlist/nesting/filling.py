@@ -122,7 +122,7 @@ def gather(t: Ints, m: Longs, s: int, least: int, spots: Ints, count: int) -> in
 
 
 @njit(cache=True, nogil=True)
-def _open(
+def open_sheet(
     tree: Ints,
     meta: Longs,
     bins: Longs,
@@ -243,7 +243,7 @@ def fill(
                             continue
                 best, best_turn, best_axis, best_mark = c, turn, axis, mark
         if best < 0:
-            s = _open(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
+            s = open_sheet(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
             if s >= 0:
                 opened[0] += 1
                 opened[opened[0]] = s
