@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
-from cutlist.drawing.fitting import wrap
+from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, cut_flags, legend
 from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Item, Role, Text
+from cutlist.drawing.primitives import Anchor, Item, Role, Text
+from cutlist.drawing.reasons import match_notes, reason_words, return_words, visit_rows
 from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
-from cutlist.drawing.wording import counted, kept_by_size, length_words, piece_size
+from cutlist.drawing.table import Column, add_table
+from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
@@ -26,6 +29,10 @@ __all__ = ["sequence_pages"]
 
 _HEAD: Final = 21.0
 _DISTANCE_AT: Final = 22.0
+#: What is said of a setting begins here, or a little beside a distance that reaches farther.
+_ABOUT_AT: Final = 80.0
+_ABOUT_SIZE: Final = 9.0
+_ABOUT_STEP: Final = 4.0
 _GAP: Final = 7.0
 _UNDER_DISTANCE: Final = "fence (or stop) to blade"
 #: A block too long for any page starts on a begun page only if so many of its rows fit there.
@@ -42,77 +49,112 @@ def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     _add_intro(flow, story)
     end, end_height = _end(story, flow.room.width)
     last = story.plan.settings[-1]
+    back = return_words(story.plan)
     for setting in story.plan.settings:
         after = _GAP + end_height if setting is last else 0.0
-        _add_setting(flow, story, setting, progress, columns, after)
+        reasons = (back.get(setting.number, ""), reason_words(story, setting))
+        head = _Head(story, setting, columns, reasons, progress.done)
+        _add_setting(flow, head, progress, after)
     flow.add(end, end_height, gap=_GAP)
+    _add_visits(flow, story)
     return flow.finish()
 
 
-def _add_setting(
-    flow: Flow, story: Story, setting: Setting, progress: Progress, columns: Columns, after: float
-) -> None:
+def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:
     """Add a block; ``after`` is the height of what has to stay on its last page with it."""
-    rows = [cut_row(story, setting, cut, progress, columns) for cut in setting.cuts]
+    setting, columns = head.setting, head.columns
+    rows = [cut_row(head.story, setting, cut, progress, columns) for cut in setting.cuts]
     heights = [height for _, height in rows]
-    whole = _HEAD + sum(heights)
+    items, head_height = head.drawn(ruled=True)
+    whole = head_height + sum(heights)
     gap = 0.0 if flow.at_top else _GAP
     if whole + after <= flow.full_height:
         whole += after
-    least = whole if whole <= flow.full_height else _HEAD + sum(heights[:_LEAST_ROWS])
+    least = whole if whole <= flow.full_height else head_height + sum(heights[:_LEAST_ROWS])
     if gap + least > flow.left_over:
         flow.break_page()
         gap = 0.0
-    head = _block_head(story, setting, columns, continued=False, ruled=not flow.at_top)
-    flow.add(head, _HEAD, gap=gap)
-    for items, height in rows:
+    if flow.at_top:
+        items, head_height = head.drawn(ruled=False)
+    flow.add(items, head_height, gap=gap)
+    for row, height in rows:
         if height > flow.left_over + 1e-6:
             flow.break_page()
-            flow.add(_block_head(story, setting, columns, continued=True, ruled=False), _HEAD)
-        flow.add(items, height)
+            flow.add(*head.drawn(ruled=False, continued=True))
+        flow.add(row, height)
 
 
-def _block_head(
-    story: Story, setting: Setting, columns: Columns, *, continued: bool, ruled: bool
-) -> list[Item]:
-    """Draw the head of a block: number, distance in large figures, tool.
+@dataclass(frozen=True, slots=True)
+class _Head:
+    """The head of a block: number, distance in large figures, tool, and why it comes now.
 
-    Under the title of a page it goes without a rule above.
+    ``done`` counts the panels finished before it.
     """
-    job = story.plan.job
-    number = str(setting.number)
-    items: list[Item] = [
-        *([rule(0, columns.end, 0, theme.HEAVY)] if ruled else []),
-        Text(0, 4.2, "setting", theme.SMALL),
-        Text(0, 12.2, number, theme.FIGURE - 4, True),
-    ]
-    distance = length_words(setting.distance, job)
-    x = _DISTANCE_AT
-    items.append(Text(x, 12.2, distance, theme.DISTANCE, True, role=Role.DISTANCE))
-    at_store = setting.place is Place.STORE
-    items.append(Text(x, 16.6, "to be cut" if at_store else _UNDER_DISTANCE, theme.SMALL))
-    right = x + text_width(distance, theme.DISTANCE, True) + 8
-    for index, (words, bold) in enumerate(_about(story, setting, continued=continued)):
-        items.append(Text(right, 4.6 + index * 4.0, words, theme.STRONG, bold))
-    items.extend(shifted(item, 0, _HEAD - 1.2) for item in row_heads(columns))
-    items.append(rule(0, columns.end, _HEAD, theme.FINE))
-    return items
 
+    story: Story
+    setting: Setting
+    columns: Columns
+    reasons: tuple[str, ...]
+    done: int
 
-def _about(story: Story, setting: Setting, *, continued: bool) -> tuple[tuple[str, bool], ...]:
-    rips = sum(1 for cut in setting.cuts if cut.direction is Direction.RIP)
-    kinds = []
-    if rips:
-        kinds.append(counted(rips, "rip"))
-    if rips < len(setting.cuts):
-        kinds.append(counted(len(setting.cuts) - rips, "crosscut"))
-    place = "at the store" if setting.place is Place.STORE else setting.tool
-    title = f"{place}, continued" if continued else place
-    lines = [(title, True), (", ".join(kinds), False)]
-    ways = _ways(story, setting)
-    if ways:
-        lines.append((ways, False))
-    return tuple(lines)
+    def drawn(self, *, ruled: bool, continued: bool = False) -> tuple[list[Item], float]:
+        """Draw it, under the title of a page without a rule above; give its height too."""
+        job, setting, end = self.story.plan.job, self.setting, self.columns.end
+        distance = length_words(setting.distance, job)
+        under = "to be cut" if setting.place is Place.STORE else _UNDER_DISTANCE
+        x = _DISTANCE_AT
+        items: list[Item] = [
+            *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
+            Text(0, 4.2, "setting", theme.SMALL),
+            Text(0, 12.2, str(setting.number), theme.FIGURE - 4, True),
+            Text(x, 12.2, distance, theme.DISTANCE, True, role=Role.DISTANCE),
+        ]
+        other = also_words(setting.distance, job)
+        if other:
+            items.append(Text(x, 17.4, other, theme.HEADING, True))
+            x += text_width(other, theme.HEADING, True) + 3
+        items.append(Text(x, 17.2, under, theme.SMALL))
+        right = max(
+            _ABOUT_AT,
+            _DISTANCE_AT + text_width(distance, theme.DISTANCE, True) + 6,
+            x + text_width(under, theme.SMALL) + 6,
+        )
+        y = 4.6
+        size = theme.HEADING if self._has_tools else theme.STRONG
+        title = "at the store" if setting.place is Place.STORE else setting.tool
+        if continued:
+            title += ", continued"
+        else:
+            total = self.story.plan.totals.parts
+            count = f"finished so far {self.done} of {total}"
+            items.append(Text(end, y, count, theme.STRONG, anchor=Anchor.END))
+            title = shorten(title, end - right - text_width(count, theme.STRONG) - 4, size, True)
+        items.append(Text(right, y, title, size, True))
+        for words, bold in () if continued else self._about():
+            for line in wrap(words, end - right, _ABOUT_SIZE, bold):
+                y += _ABOUT_STEP
+                items.append(Text(right, y, line, _ABOUT_SIZE, bold))
+        height = max(_HEAD + 1.4 if other else _HEAD, y + 5.2)
+        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns))
+        items.append(rule(0, end, height, theme.FINE))
+        return items, height
+
+    @property
+    def _has_tools(self) -> bool:
+        """Whether the plan sets more than one tool, so that its name wants to be seen."""
+        return len({(one.place, one.tool) for one in self.story.plan.settings}) > 1
+
+    def _about(self) -> tuple[tuple[str, bool], ...]:
+        cuts = self.setting.cuts
+        rips = sum(1 for cut in cuts if cut.direction is Direction.RIP)
+        kinds = [counted(rips, "rip")] if rips else []
+        if rips < len(cuts):
+            kinds.append(counted(len(cuts) - rips, "crosscut"))
+        ways = _ways(self.story, self.setting)
+        said = [(", ".join(kinds) + (f": {ways}" if ways else ""), False)]
+        said += [(words, False) for words in self.reasons if words]
+        said += [(words, True) for words in match_notes(self.story.plan, self.setting)]
+        return tuple(said)
 
 
 def _ways(story: Story, setting: Setting) -> str:
@@ -180,7 +222,8 @@ def _flags_used(story: Story) -> frozenset[Flag]:
 
 def _end(story: Story, width: float) -> tuple[list[Item], float]:
     """Close the list, all panels and what goes back on the rack; return items and height."""
-    words = f"All {counted(story.plan.totals.parts, 'panel')} finished."
+    panels = story.plan.totals.parts
+    words = f"All {panels} panels finished." if panels != 1 else "The panel is finished."
     kept = kept_by_size(story.plan.leftovers)
     if kept:
         listed = "; ".join(
@@ -195,3 +238,19 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
         for number, line in enumerate(lines)
     )
     return items, 4.0 + len(lines) * step
+
+
+def _add_visits(flow: Flow, story: Story) -> None:
+    """List how often each distance is set, and why the saw comes back to one."""
+    add_table(
+        flow,
+        (
+            Column("visits", right=True, bold=True),
+            Column("distance", bold=True, flexible=True),
+            Column("settings"),
+            Column("why the saw comes back", flexible=True),
+        ),
+        visit_rows(story.plan),
+        title="How often each distance is set",
+        gap=_GAP,
+    )

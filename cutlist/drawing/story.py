@@ -51,6 +51,8 @@ class Story:
         Every piece that ever exists, workpieces included, at its place on its sheet.
     stock_of
         The workpiece that each comes from.
+    made_at
+        The number of the setting that made it; missing for a workpiece.
     divided_by
         The setting and cut that divides it; missing for a piece that stays.
     panel_of, leftover_of
@@ -64,6 +66,7 @@ class Story:
     plan: Plan
     pieces: Mapping[str, Piece]
     stock_of: Mapping[str, Workpiece]
+    made_at: Mapping[str, int]
     divided_by: Mapping[str, tuple[Setting, Cut]]
     panel_of: Mapping[str, Panel]
     leftover_of: Mapping[str, Leftover]
@@ -106,6 +109,7 @@ def read_story(plan: Plan) -> Story:
     stock_of: dict[str, Workpiece] = {}
     lines: dict[str, list[CutLine]] = {}
     depth: dict[str, int] = {}
+    made_at: dict[str, int] = {}
     divided_by: dict[str, tuple[Setting, Cut]] = {}
     for workpiece in plan.workpieces:
         name = workpiece.piece
@@ -122,6 +126,7 @@ def read_story(plan: Plan) -> Story:
         for child in (cut.kept, cut.rest):
             if child is not None:
                 pieces[child.name] = child
+                made_at[child.name] = setting.number
                 stock_of[child.name] = stock
                 depth[child.name] = depth[cut.piece] + 1
     final: dict[str, list[Piece]] = {workpiece.piece: [] for workpiece in plan.workpieces}
@@ -132,6 +137,7 @@ def read_story(plan: Plan) -> Story:
         plan=plan,
         pieces=pieces,
         stock_of=stock_of,
+        made_at=made_at,
         divided_by=divided_by,
         panel_of={panel.piece.name: panel for panel in plan.panels},
         leftover_of={leftover.piece.name: leftover for leftover in plan.leftovers},

@@ -12,6 +12,7 @@ from cutlist.drawing.frame import Flow
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
+from cutlist.drawing.reasons import match_words
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import (
     area_words,
@@ -25,7 +26,7 @@ from cutlist.drawing.wording import (
     sheet_words,
     waste_words,
 )
-from cutlist.lengths import format_size, format_thickness
+from cutlist.lengths import format_length, format_size, format_thickness
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
@@ -55,6 +56,7 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     _add_short(flow, plan)
     _add_purchases(flow, plan)
     _add_parts(flow, story)
+    _add_matches(flow, plan)
     _add_offcuts(flow, story)
     if not cautions_first:
         _add_cautions(flow)
@@ -192,6 +194,31 @@ def _add_parts(flow: Flow, story: Story) -> None:
         Column("on sheet (panels)", flexible=True),
     )
     add_table(flow, columns, rows, title="Parts")
+
+
+def _add_matches(flow: Flow, plan: Plan) -> None:
+    """Say of each group of matching parts whether one setting gives all of them their size."""
+    if not plan.matches:
+        return
+    parts = {match.name: match.parts for match in plan.job.matches}
+    columns = (
+        Column("group", bold=True, flexible=True),
+        Column("size", bold=True),
+        Column("panels", right=True),
+        Column("parts", flexible=True),
+        Column("how they are cut to it", flexible=True),
+    )
+    rows = [
+        (
+            matched.name,
+            format_length(matched.distance, plan.job.units),
+            str(matched.panels),
+            ", ".join(parts[matched.name]),
+            match_words(plan, matched),
+        )
+        for matched in plan.matches
+    ]
+    add_table(flow, columns, rows, title="Panels that match")
 
 
 def _add_offcuts(flow: Flow, story: Story) -> None:

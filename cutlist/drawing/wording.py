@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
 
-from cutlist.lengths import format_area, format_length, format_size, format_thickness
+from cutlist.lengths import convert, format_area, format_length, format_size, format_thickness
 from cutlist.model.job import Grain, Units
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from fractions import Fraction
 
     from cutlist.model.job import Job
     from cutlist.model.plan import Leftover, Panel, Piece, Plan, Workpiece
 
 __all__ = [
+    "also_words",
     "area_words",
     "cost_words",
     "counted",
@@ -33,6 +34,10 @@ __all__ = [
 ]
 
 
+#: The finest marks that are read off a rule at arm's length: common practice.
+_RULE: Final = {Units.INCH: Fraction(1, 32), Units.MM: Fraction(1, 2)}
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """Give a number with its noun: ``1 sheet``, ``2 sheets``."""
     return f"{number} {one if number == 1 else many or one + 's'}"
@@ -46,6 +51,17 @@ def money(amount: Decimal) -> str:
 def length_words(value: Fraction, job: Job) -> str:
     """Print a length to the marks of the saw's fence."""
     return format_length(value, job.units, job.saw.scale)
+
+
+def also_words(value: Fraction, job: Job) -> str:
+    """Print a length in the other unit, to marks that a rule shows; empty unless asked for.
+
+    What was rounded carries the mark for it.
+    """
+    if job.also_in is None:
+        return ""
+    converted = convert(value, job.units, job.also_in)
+    return format_length(converted, job.also_in, _RULE[job.also_in])
 
 
 def size_words(length: Fraction, width: Fraction, job: Job) -> str:

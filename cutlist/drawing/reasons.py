@@ -1,0 +1,149 @@
+"""Why a setting comes when it does, why the saw comes back to a distance, what matches."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing.groups import ranges
+from cutlist.drawing.wording import counted, length_words
+from cutlist.model.visits import dimensions
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from cutlist.drawing.story import Story
+    from cutlist.model.matching import Matched
+    from cutlist.model.plan import Plan, Setting
+    from cutlist.model.visits import Dimension, Visit
+
+__all__ = ["match_notes", "match_words", "reason_words", "return_words", "visit_rows"]
+
+#: So many pieces are named; of more their number is told.
+_MOST_NAMED: Final = 3
+
+
+def reason_words(story: Story, setting: Setting) -> str:
+    """Say since when a setting can be made, and what waits for it."""
+    made = {piece.name for cut in setting.cuts for piece in (cut.kept, cut.rest) if piece}
+    sources = {
+        story.made_at[cut.piece]
+        for cut in setting.cuts
+        if cut.piece in story.made_at and cut.piece not in made
+    }
+    start = f"Ready since setting {max(sources)}" if sources else "Nothing has to come before"
+    waiting: dict[str, int] = {}
+    for cut in setting.cuts:
+        for piece in (cut.kept, cut.rest):
+            if piece is not None and piece.name in story.divided_by:
+                later = story.divided_by[piece.name][0].number
+                if later != setting.number:
+                    waiting[piece.name] = later
+    if not waiting:
+        return f"{start}; nothing waits for it."
+    numbers = sorted(set(waiting.values()))
+    who = f"setting {numbers[0]} waits" if len(numbers) == 1 else f"settings {ranges(numbers)} wait"
+    names = list(waiting)
+    what = ", ".join(names) if len(names) <= _MOST_NAMED else f"{len(names)} of its pieces"
+    return f"{start}; {who} for {what}."
+
+
+def return_words(plan: Plan) -> Mapping[int, str]:
+    """Say of each setting that comes back to a distance why; by its number."""
+    maker = _makers(plan)
+    words = {}
+    for dimension in dimensions(plan.settings):
+        for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
+            distance = length_words(dimension.distance, plan.job)
+            why = _why(dimension, visit, maker)
+            words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
+    return words
+
+
+def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
+    """Say what one visit beyond the first waited for; ``maker`` gives the setting of each cut."""
+    if not visit.waits:
+        first = dimension.visits[0]
+        return "another tool" if visit.tool != first.tool else "its own place"
+    wait = visit.waits[0]
+    since = f"{wait.piece} came off only at setting {maker[wait.cuts[-1]]}"
+    if wait.is_own:
+        since += ", from a piece cut to this distance before"
+    others = len(visit.waits) - 1
+    return f"{since}; {counted(others, 'other piece')} waited too" if others else since
+
+
+def _makers(plan: Plan) -> dict[int, int]:
+    return {cut.number: setting.number for setting in plan.settings for cut in setting.cuts}
+
+
+def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
+    """Give for each number of visits, then each distance, its settings and why they are several.
+
+    Distances that are set once stand together in the first row.
+    """
+    maker = _makers(plan)
+    once = []
+    rows = []
+    for dimension in sorted(dimensions(plan.settings), key=lambda one: one.distance):
+        distance = length_words(dimension.distance, plan.job)
+        if not dimension.is_revisited:
+            once.append(distance)
+            continue
+        numbers = ranges([visit.setting for visit in dimension.visits])
+        whys = [
+            f"setting {visit.setting}: {_why(dimension, visit, maker)}"
+            for visit in dimension.visits[1:]
+        ]
+        rows.append((str(len(dimension.visits)), distance, numbers, "; ".join(whys)))
+    rows.sort(key=lambda row: -int(row[0]))
+    if once:
+        rows.append(("1", ", ".join(once), "one each", ""))
+    return rows
+
+
+def match_notes(plan: Plan, setting: Setting) -> list[str]:
+    """Say in a setting's block which matching panels get their common size here."""
+    notes = []
+    for matched in plan.matches:
+        if setting.number not in matched.settings:
+            continue
+        others = [number for number in matched.settings if number != setting.number]
+        if matched.in_one_visit:
+            notes.append(f"All panels of {matched.name} match from here.")
+        elif others:
+            word = "setting" if len(others) == 1 else "settings"
+            notes.append(
+                f"Panels of {matched.name} come from {word} {ranges(others)} too: compare."
+            )
+        else:
+            notes.append(f"Panels of {matched.name} match from here, but for what a cut leaves.")
+    return notes
+
+
+def match_words(plan: Plan, matched: Matched) -> str:
+    """Say whether the panels of a match come from one setting, and why not."""
+    if matched.in_one_visit:
+        if not matched.settings:
+            return "no panel of it is cut"
+        return f"from one setting, {matched.settings[0]}"
+    said = []
+    if len(matched.settings) == 1:
+        said.append(f"from setting {matched.settings[0]}")
+    elif matched.settings:
+        said.append(f"not in one visit: settings {ranges(matched.settings)}")
+        said.extend(_whys(plan, matched.settings))
+    if matched.unset:
+        sides = counted(matched.unset, "panel side")
+        verb = "is" if matched.unset == 1 else "are"
+        said.append(f"{sides} {verb} what a cut leaves, set by no fence: check against the others")
+    return "; ".join(said)
+
+
+def _whys(plan: Plan, settings: Sequence[int]) -> list[str]:
+    maker = _makers(plan)
+    return [
+        _why(dimension, visit, maker)
+        for dimension in dimensions(plan.settings)
+        for visit in dimension.visits[1:]
+        if visit.setting in settings
+    ]
