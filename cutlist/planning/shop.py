@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.model.job import Remainders
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.together import Together
 from cutlist.sequencing.tools import Tool
 
 if TYPE_CHECKING:
@@ -22,11 +23,12 @@ def fence_of(job: Job, grid: Grid) -> Fence:
     among those that make the longest cut there is in the stock, or the longest of any saw.
     """
     keeps = job.remainders is Remainders.KEEP
+    together = _together(job, grid)
     if not job.saws:
         saw = job.saw
         reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
         mark = 1 if saw.scale is None else grid.to_int(saw.scale)
-        return Fence(grid.to_int(saw.kerf), reach, mark, keeps_remainders=keeps)
+        return Fence(grid.to_int(saw.kerf), reach, mark, keeps_remainders=keeps, together=together)
     tools = tuple(_tool(saw, grid) for saw in job.saws)
     longest = max((max(piece.length, piece.width) for piece in job.stock), default=Fraction(0))
     span = max(_span(tool, grid.to_int(longest)) for tool in tools)
@@ -37,7 +39,19 @@ def fence_of(job: Job, grid: Grid) -> Fence:
         reach=max(known) if len(known) == len(reaches) else None,
         tools=tools,
         keeps_remainders=keeps,
+        together=together,
     )
+
+
+def _together(job: Job, grid: Grid) -> tuple[Together, ...]:
+    """Return what has to match of the parts that are there: a comparison leaves some out."""
+    number = {part.name: index for index, part in enumerate(job.parts)}
+    wanted = []
+    for match in job.matches:
+        parts = frozenset(number[name] for name in match.parts if name in number)
+        if parts:
+            wanted.append(Together(grid.to_int(match.distance), parts))
+    return tuple(wanted)
 
 
 def _span(tool: Tool, most: int) -> int:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from cutlist.sequencing.tools import Tool
+
+if TYPE_CHECKING:
+    from cutlist.sequencing.together import Together
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +28,8 @@ class Fence:
         The saws where they are listed; empty for the table saw alone.
     keeps_remainders
         Whether a panel may be what is left of a strip, without a cut of its own.
+    together
+        Panels that shall get a size at one setting.
     """
 
     kerf: int
@@ -31,6 +37,7 @@ class Fence:
     mark: int = 1
     tools: tuple[Tool, ...] = ()
     keeps_remainders: bool = True
+    together: tuple[Together, ...] = ()
 
     @property
     def bench(self) -> tuple[Tool, ...]:

@@ -12,7 +12,7 @@ Computer Science 16 (1981) 187-198, for strings): NP-hard in general, easy on re
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import count
 
@@ -49,7 +49,12 @@ class Order:
 
 
 def order_settings(
-    forest: Forest, roots: list[int], *, expansions: int = 1500, width: int = _WIDEST_BEAM
+    forest: Forest,
+    roots: list[int],
+    *,
+    expansions: int = 1500,
+    width: int = _WIDEST_BEAM,
+    held: Collection[int] = (),
 ) -> Order:
     """Return an order of settings that finishes all ``roots``, and its bound.
 
@@ -61,12 +66,18 @@ def order_settings(
         States the exact search may open before a beam search takes over.
     width
         Most states that the beam search follows side by side.
+    held
+        Settings that shall be visited once, even if that takes more settings in all: while an
+        open node has work for them farther below, others go first, if there is work for any.
     """
-    search = _Search(forest)
+    search = _Search(forest, held)
     start = search.close(roots)
     exact, bound = _a_star(search, start, expansions)
+    if held:
+        # The best of the orders that hold them back proves nothing of the others.
+        bound = search.bound(start)
     if exact is not None:
-        return Order(exact, len(exact))
+        return Order(exact, bound if held else len(exact))
     # A beam of one state looks at some settings on each of some more levels than settings.
     narrowest = search.num_settings**2 * (_BEAM_STATE_EFFORT + len(start))
     return Order(_beam(search, start, max(1, min(width, _BEAM_EFFORT // narrowest))), bound)
@@ -82,9 +93,11 @@ def least_settings(forest: Forest, roots: list[int], *, expansions: int = 1500) 
 class _Search:
     """Moves between states, and bounds them."""
 
-    def __init__(self, forest: Forest) -> None:
+    def __init__(self, forest: Forest, held: Collection[int] = ()) -> None:
         self._forest = forest
         self._needs = Needs(forest)
+        index = self._needs.index
+        self._held = sum(1 << index[setting] for setting in set(held) if setting in index)
 
     @property
     def num_settings(self) -> int:
@@ -109,6 +122,8 @@ class _Search:
         certain = must & ~deep
         if certain:
             top = certain & -certain
+        # Each is held for as long as something else can be done.
+        top = top & ~(self._held & deep) or top
         workable: dict[int, list[int]] = {}
         for number in state:
             mask = needs.top[number] & top

@@ -1,0 +1,90 @@
+"""Orders that cut what has to match at one visit."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from cutlist.model.layout import Axis
+from cutlist.model.plan import Purpose
+from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece, SettingStep
+from cutlist.sequencing.forest import Forest
+from cutlist.sequencing.order import order_settings
+from cutlist.sequencing.together import Together, apart
+from tests.sequencing.forests import Task, chain, follows, forests, plant
+
+
+def planted(*visits: tuple[int, ...]) -> tuple[Forest, list[int]]:
+    """Return a forest of pieces, each cut at its settings one after the other."""
+    forest = Forest()
+    return forest, [plant(forest, chain(settings)) for settings in visits]
+
+
+def test_a_held_setting_waits_for_the_work_below() -> None:
+    """Of 5 before 8, and 8 before 5, the held one is visited once and the other twice."""
+    forest, roots = planted((5, 8), (8, 5))
+    assert order_settings(forest, roots, held=[5]).settings == (8, 5, 8)
+    assert order_settings(forest, roots, held=[8]).settings == (5, 8, 5)
+
+
+def test_holding_may_cost_settings() -> None:
+    """Three pieces want 5 late, after settings that are then visited again for others."""
+    forest, roots = planted((5, 6, 7), (6, 5), (7, 5))
+    free = order_settings(forest, roots)
+    held = order_settings(forest, roots, held=[5])
+    assert len(free.settings) == 4
+    assert held.settings.count(5) == 1
+    assert len(held.settings) == 5
+    assert held.bound <= len(free.settings), "held orders prove nothing of the free ones"
+
+
+def test_what_cannot_be_held_is_not_waited_for() -> None:
+    """A piece that needs the held setting twice gets it twice."""
+    forest, roots = planted((5, 8, 5))
+    assert order_settings(forest, roots, held=[5]).settings == (5, 8, 5)
+
+
+@given(forests())
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_held_orders_finish_everything(tasks: tuple[Task, ...]) -> None:
+    """An order with a setting held back finishes every piece, and takes no fewer settings."""
+    forest = Forest()
+    roots = [plant(forest, task) for task in tasks]
+    used = sorted({branch.setting for node in forest.nodes for branch in node.branches})
+    order = order_settings(forest, roots, held=used[:1])
+    assert follows(tasks, order.settings)
+    assert order.bound <= len(order_settings(forest, roots).settings) <= len(order.settings)
+
+
+@given(st.lists(st.lists(st.integers(1, 4), min_size=1, max_size=5), min_size=1, max_size=4))
+@settings(max_examples=200, deadline=None)
+def test_one_visit_is_found_where_there_is_one(pieces: list[list[int]]) -> None:
+    """Pieces cut one after the other want setting 1 once if each wants it once, in a row.
+
+    All that stands before it can be done first, and all that follows afterwards.
+    """
+    forest, roots = planted(*(tuple(piece) for piece in pieces))
+    runs = [[key for key, _ in groupby(piece)].count(1) for piece in pieces]
+    visits = order_settings(forest, roots, held=[1]).settings.count(1)
+    assert (visits <= 1) == (max(runs) <= 1)
+
+
+def box(name: str, x: int, length: int, width: int = 5) -> Box:
+    """Return a piece at the low edge of its sheet."""
+    return Box(name, x, 0, length, width)
+
+
+def test_visits_and_remainders_are_counted() -> None:
+    """Two panels at one visit, one at another, one left over: apart by two."""
+    one, two, three, four = box("1", 0, 9), box("2", 10, 9), box("3", 20, 9), box("4", 30, 9)
+    first = CutStep("A", Axis.X, Purpose.PART, one, box("r", 10, 29))
+    second = CutStep("r", Axis.X, Purpose.PART, two, box("s", 20, 19))
+    third = CutStep("s", Axis.X, Purpose.PART, three, four)
+    steps = (SettingStep(9, (first, second)), SettingStep(8, ()), SettingStep(9, (third,)))
+    pieces = [FinishedPiece(0, 0, piece) for piece in (one, two, three, four)]
+    assert apart([Together(9, frozenset({0}))], steps, pieces) == 2
+    assert apart([Together(9, frozenset({0}))], steps, pieces[:2]) == 0
+    assert apart([Together(9, frozenset({1}))], steps, pieces) == 0
+    assert apart([Together(5, frozenset({0}))], steps, pieces) == 4, "their width is the stock's"
