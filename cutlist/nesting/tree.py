@@ -60,6 +60,14 @@ def leftovers(node: Strip | Cell, kerf: int) -> list[tuple[int, int]]:
     return found
 
 
+def cuts_of(node: Strip | Cell, kerf: int) -> int:
+    """Return how many cuts a tree takes: one for each child, unless the last is the remainder."""
+    if isinstance(node, Cell):
+        return 0
+    spare = extent(node, node.axis) == _total(node.children, node.axis, kerf)
+    return len(node.children) - spare + sum(cuts_of(child, kerf) for child in node.children)
+
+
 def gathered(layouts: Iterable[Layout], kerf: int) -> int:
     """Return how well what is left over is gathered: the sum of the squared offcut areas."""
     return sum(
@@ -86,6 +94,12 @@ def layouts_of(problem: Problem, state: State) -> tuple[Layout, ...]:
             table = [[int(x) for x in row] for row in state.tree[slot, : state.meta[slot, TOP]]]
             drawn.append(layout_from(problem, which, _node(table, 0, problem.kerf)))
     return merged(drawn)
+
+
+def loose_layout(problem: Problem, state: State, slot: int) -> Layout:
+    """Return what lies on one open sheet of a search, its strips as wide as they were made."""
+    table = [[int(x) for x in row] for row in state.tree[slot, : state.meta[slot, TOP]]]
+    return Layout(int(state.meta[slot, BIN]), ordered(_node(table, 0, problem.kerf)))
 
 
 def layout_from(problem: Problem, which: int, loose: Strip | Cell) -> Layout:

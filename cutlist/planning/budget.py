@@ -44,6 +44,11 @@ class Budget:
         """Return all steps counted so far."""
         return self._spent
 
+    @property
+    def steps_left(self) -> int | None:
+        """Return the steps left; None where steps are not counted."""
+        return None if self.steps is None else max(0, self.steps - self._spent)
+
     def is_over(self) -> bool:
         """Whether nothing is left."""
         return self.asked.was_asked or self._left(1.0)[0] <= 0 or self._left(1.0)[1] <= 0

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError
-from cutlist.model.job import Job
-from cutlist.model.layout import Layout
+from cutlist.model.job import DEFAULT_KEEP_FROM, Job
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -19,21 +19,16 @@ from cutlist.nesting.problem import Nesting
 from cutlist.nesting.stopping import StopRule
 from cutlist.planning.assemble import CostBound, assemble
 from cutlist.planning.budget import Budget
-from cutlist.planning.choose import Choice, Solution, choose
-from cutlist.planning.groups import Group, divide
+from cutlist.planning.groups import divide
+from cutlist.planning.joint import Choice, JointSearch, stock_layouts
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
 from cutlist.planning.shortage import missing_sheets, most_valuable
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
-from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
+from cutlist.sequencing.sequence import Sequenced, sequence
 
-#: Rounds of packing without a better order before the search ends.
-_PATIENCE = 12
-#: Solutions of a group compared at a time, in a job of so many panels; fewer in larger ones, since
-#: a look at one takes about the square of the panels.
-_MOST_CANDIDATES = 32
-_SMALL_JOB = 60
-_SEED_STEP = 7919
+#: Rounds of searching without fewer settings before the search ends.
+_PATIENCE = 16
 
 
 def make_plan(
@@ -96,62 +91,57 @@ class _Planner:
         self._groups = self._division.groups
         self._results: list[Nesting] = []
         self._best: dict[int, _Figures] = {}
-        self._solutions: list[dict[Solution, None]] = [{} for _ in self._groups]
         self._sequenced: Sequenced | None = None
-        panels = sum(part.qty for part in job.parts)
-        affordable = _MOST_CANDIDATES * _SMALL_JOB**2 // panels**2
-        self._most = max(1, min(_MOST_CANDIDATES, affordable))
 
     def run(self) -> Plan:
         self._first_round()
-        choice = self._choose(None)
-        sequenced = self._sequence(choice)
+        search = JointSearch(
+            self._groups,
+            self._division.fence,
+            [result.layouts for result in self._results],
+            seed=self._seed,
+            keep=self._least_kept(),
+        )
+        sequenced = self._sequence(search.best)
         idle = 0
-        number = 1
         while not self._is_done(sequenced) and idle < _PATIENCE and not self._budget.is_over():
-            cheaper = self._another_round(number)
-            better = self._choose(None if cheaper else choice)
-            idle = idle + 1 if better == choice else 0
-            if better != choice:
-                choice = better
-                sequenced = self._sequence(choice)
-            number += 1
-        return self._audited(self._assembled(choice, sequenced))
+            before, spent = search.best, search.steps
+            search.round(self._budget.is_over, self._budget.steps_left)
+            self._budget.spend(search.steps - spent)
+            rank = search.best.rank
+            idle += 1
+            if (rank.cost, rank.settings) < (before.rank.cost, before.rank.settings):
+                idle = 0
+                self._note_costs(search)
+            if search.best is not before:
+                sequenced = self._sequence(search.best)
+        return self._audited(self._assembled(search.best, sequenced))
+
+    def _least_kept(self) -> tuple[int, int]:
+        """Return the sides of the least offcut worth keeping in grid units, the longer first."""
+        keep = self._job.keep_from or DEFAULT_KEEP_FROM[self._job.units]
+        sides = [ceil(side / self._division.grid.unit) for side in (keep.length, keep.width)]
+        return max(sides), min(sides)
+
+    def _note_costs(self, search: JointSearch) -> None:
+        """Take over what the search for settings made cheaper by chance."""
+        for index, (group, result) in enumerate(zip(self._groups, self._results, strict=True)):
+            if search.cost(index) < result.cost:
+                layouts = search.best.solutions[index]
+                sheets = sum(
+                    layout.copies for layout in layouts if group.problem.bins[layout.stock].cost
+                )
+                self._results[index] = replace(
+                    result, layouts=layouts, cost=search.cost(index), sheets=sheets
+                )
 
     def _first_round(self) -> None:
         panels = [sum(item.qty for item in group.problem.items) for group in self._groups]
-        for index, group in enumerate(self._groups):
+        for index in range(len(self._groups)):
             share = panels[index] / sum(panels[index:])
             result = self._first_nesting(index, share)
             self._budget.spend(result.steps)
             self._results.append(result)
-            self._remember(index, group, result)
-
-    def _another_round(self, number: int) -> bool:
-        """Pack every group once more with another seed; return whether one became cheaper."""
-        cheaper = False
-        for index, group in enumerate(self._groups):
-            if self._budget.is_over():
-                break
-            if not self._left_out.keys().isdisjoint(group.parts):
-                continue
-            rule = self._rest_rule(1 / (len(self._groups) - index))
-            try:
-                result = self._nest(index, self._seed + _SEED_STEP * number, rule)
-            except StockTooSmallError:
-                # Scarce stock that took luck or long to suffice: the earlier layouts stand.
-                continue
-            self._budget.spend(result.steps)
-            if result.cost < self._results[index].cost:
-                self._results[index] = result
-                self._solutions[index].clear()
-                cheaper = True
-            if result.cost == self._results[index].cost:
-                self._remember(index, group, result)
-        return cheaper
-
-    def _rest_rule(self, share: float) -> Callable[[], StopRule]:
-        return lambda: self._budget.rule(share, is_first=False)
 
     def _first_nesting(self, index: int, share: float) -> Nesting:
         """Pack a group, or as much of it as its stock gives where that is asked for."""
@@ -186,23 +176,9 @@ class _Planner:
             is_timed=self._budget.seconds is not None,
         )
 
-    def _remember(self, index: int, group: Group, result: Nesting) -> None:
-        for layouts in (result.layouts, *result.alternatives):
-            self._solutions[index][_solution(group, layouts)] = None
-
-    def _candidates(self) -> list[list[Solution]]:
-        """Return for each group its first solution and the latest ones."""
-        kept = []
-        for solutions in self._solutions:
-            first, *later = solutions
-            kept.append([first, *later[max(0, len(later) - self._most + 1) :]])
-        return kept
-
-    def _choose(self, best: Choice | None) -> Choice:
-        return choose(self._candidates(), self._division.fence, best, self._budget.is_over)
-
     def _sequence(self, choice: Choice) -> Sequenced:
-        self._sequenced = sequence(choice.layouts, self._division.fence)
+        layouts = stock_layouts(self._groups, choice.solutions)
+        self._sequenced = sequence(layouts, self._division.fence)
         return self._sequenced
 
     def _is_done(self, sequenced: Sequenced) -> bool:
@@ -215,10 +191,10 @@ class _Planner:
 
     def _assembled(self, choice: Choice, sequenced: Sequenced) -> Plan:
         stock = [
-            group.stock[entry.layout.stock]
+            group.stock[layout.stock]
             for group, solution in zip(self._groups, choice.solutions, strict=True)
-            for entry in solution
-            for _ in range(entry.layout.copies)
+            for layout in solution
+            for _ in range(layout.copies)
         ]
         bound = CostBound(
             cost=self._money(sum(result.bound for result in self._results)),
@@ -262,10 +238,3 @@ class _Planner:
                 is_begun=bool(best),
             )
         )
-
-
-def _solution(group: Group, layouts: Sequence[Layout]) -> Solution:
-    def trim(layout: Layout) -> int:
-        return group.problem.bins[layout.stock].trim
-
-    return tuple(StockLayout(group.in_job(layout), trim(layout)) for layout in layouts)

@@ -69,7 +69,9 @@ def nest_side_by_side(
     def run(number: int) -> Nesting | StockTooSmallError:
         stop = FirstOf(rule(), one_is_done) if is_timed else rule()
         try:
-            return nest(problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer)
+            return nest(
+                problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer, tidy=False
+            )
         except StockTooSmallError as error:
             return error
 

@@ -1,0 +1,487 @@
+"""The compiled search for layouts of equal cost that need fewer settings of the saw.
+
+As in the search for fewer sheets, some sheets or parts of them are ruined, filled again, and the
+new state is kept late. Here every panel always lies on a sheet; what counts are the settings of a
+quick order of all cuts, and panels are put where their distances are set anyway.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from cutlist.nesting.filling import draw, gather, open_sheet, within_reach
+from cutlist.nesting.nodes import (
+    ANGLE,
+    BIN,
+    BLANK,
+    EXT,
+    FIRST,
+    ITEM,
+    KIND,
+    NEXT,
+    PARENT,
+    SPARE,
+    STRIP,
+    TOP,
+    USED,
+    Ints,
+    Longs,
+    lift,
+    place,
+)
+from cutlist.nesting.saw import DISTANCE, count_settings, write_down
+
+# Columns of ``run``, the state of a search between calls: mark of the present state, steps done,
+# mark and settings of the best one kept.
+MARK, STEP, BEST, SETTINGS = 0, 1, 2, 3
+RUNS = 4
+# Columns of ``tune``: chances in 1024 of ruining whole sheets, of lifting all of a size, of
+# climbing, of overlooking a place, of matching distances, of strips; most sheets and most panels a
+# sheet; noise; weights of rare distances, of cuts, of leftovers.
+WHOLE, ALIKE, CLIMB, SKIP, MATCH, STRIPS, MOST_SHEETS, MOST_NODES = 0, 1, 2, 3, 4, 5, 6, 7
+NOISE, RARE, CUTS, LEFTOVER = 8, 9, 10, 11
+TUNES = 12
+SETTING = 1_000_000
+_NEW = 1.0e15
+
+
+@njit(cache=True, nogil=True)
+def _sort(queue: Ints, length: int, types: Longs, noise: int, rng: NDArray[np.uint64]) -> None:
+    """Sort the queue by falling size, or with panels of one size beside each other."""
+    measure = draw(rng, 6)
+    keys = np.empty(length)
+    for i in range(length):
+        kind = queue[i]
+        dx, dy = float(types[kind, 0]), float(types[kind, 1])
+        if measure == 0:
+            key = dx * dy
+        elif measure == 1:
+            key = max(dx, dy)
+        elif measure == 2:
+            key = dx
+        elif measure == 3:
+            key = dy
+        elif measure == 4:
+            key = min(dx, dy)
+        else:
+            key = 1.0
+        keys[i] = key * (1024 + draw(rng, noise + 1))
+    for i in range(1, length):
+        key, kind = keys[i], queue[i]
+        j = i
+        while j >= 1 and keys[j - 1] < key:
+            keys[j] = keys[j - 1]
+            queue[j] = queue[j - 1]
+            j -= 1
+        keys[j] = key
+        queue[j] = kind
+
+
+@njit(cache=True, nogil=True)
+def _is_seen(seen: Longs, size: int, stamp: int) -> bool:
+    """Say whether a size is in the hash table ``seen``: rows of size and stamp."""
+    mask = seen.shape[0] - 1
+    at = (size * 40503) & mask
+    while seen[at, 1] == stamp:
+        if seen[at, 0] == size:
+            return True
+        at = (at + 1) & mask
+    return False
+
+
+@njit(cache=True, nogil=True)
+def _see(seen: Longs, size: int, stamp: int) -> None:
+    """Put a size into the hash table, which counts as empty where another stamp stands."""
+    mask = seen.shape[0] - 1
+    at = (size * 40503) & mask
+    while seen[at, 1] == stamp and seen[at, 0] != size:
+        at = (at + 1) & mask
+    seen[at, 0], seen[at, 1] = size, stamp
+
+
+@njit(cache=True, nogil=True)
+def _mark_sizes(tree: Ints, meta: Longs, seen: Longs, stamp: int) -> None:
+    """Stamp all sizes along which strips are cut."""
+    for s in range(meta.shape[0]):
+        if meta[s, BIN] < 0:
+            continue
+        t = tree[s]
+        for n in range(meta[s, TOP]):
+            if t[n, KIND] == STRIP:
+                along = EXT + t[n, ANGLE]
+                child = t[n, FIRST]
+                while child >= 0:
+                    _see(seen, t[child, along], stamp)
+                    child = t[child, NEXT]
+
+
+@njit(cache=True, nogil=True)
+def _refill(
+    tree: Ints,
+    meta: Longs,
+    bins: Longs,
+    left: Longs,
+    purse: Longs,
+    types: Longs,
+    blade: Longs,
+    queue: Ints,
+    length: int,
+    spots: Ints,
+    count: int,
+    opened: Ints,
+    least: int,
+    seen: Longs,
+    stamp: int,
+    rule: int,
+    split: int,
+    matched: bool,
+    skip: int,
+    rng: NDArray[np.uint64],
+) -> bool:
+    """Place all queued panels, distances set anyway first if ``matched``; say whether all fit.
+
+    ``split`` is the axis of the first cut, 2 for either.
+    """
+    rest = np.empty(2, np.int32)
+    for i in range(length):
+        kind = queue[i]
+        tx, ty, turnable = types[kind, 0], types[kind, 1], types[kind, 2]
+        best, best_turn, best_axis = -1, 0, 0
+        best_mark = 9.0e18
+        for c in range(count):
+            ex, ey = spots[c, 2], spots[c, 3]
+            for turn in range(1 + turnable):
+                dx, dy = (tx, ty) if turn == 0 else (ty, tx)
+                if dx > ex or dy > ey:
+                    continue
+                if rule == 0:
+                    mark = float(ex) * ey
+                elif rule == 1:
+                    mark = float(min(ex - dx, ey - dy))
+                else:
+                    mark = float(max(ex - dx, ey - dy))
+                if matched:
+                    if dx < ex and not _is_seen(seen, dx, stamp):
+                        mark += _NEW
+                    if dy < ey and not _is_seen(seen, dy, stamp):
+                        mark += _NEW
+                if mark >= best_mark or (skip > 0 and draw(rng, 1024) < skip):
+                    continue
+                s = spots[c, 0]
+                axis = draw(rng, 2) if split == 2 else split
+                if blade[0] > 0:
+                    sheet = bins[meta[s, BIN]]
+                    if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
+                        axis = 1 - axis
+                        if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
+                            continue
+                best, best_turn, best_axis, best_mark = c, turn, axis, mark
+        if best < 0:
+            s = open_sheet(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
+            if s < 0:
+                return False
+            opened[0] += 1
+            opened[opened[0]] = s
+            best = count
+            spots[count, 0], spots[count, 1] = s, 0
+            spots[count, 2], spots[count, 3] = tree[s, 0, EXT], tree[s, 0, EXT + 1]
+            count += 1
+            best_turn = draw(rng, 2) if turnable > 0 else 0
+            for _ in range(2):
+                dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
+                if dx <= spots[best, 2] and dy <= spots[best, 3]:
+                    best_axis = draw(rng, 2) if split == 2 else split
+                    if blade[0] == 0:
+                        break
+                    sheet = bins[meta[s, BIN]]
+                    if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
+                        break
+                    best_axis = 1 - best_axis
+                    if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
+                        break
+                best_turn = 1 - best_turn
+        s, f = spots[best, 0], spots[best, 1]
+        if meta[s, USED] + SPARE > tree.shape[1]:
+            return False
+        dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
+        if matched:
+            _see(seen, dx, stamp)
+            _see(seen, dy, stamp)
+        found = place(tree[s], meta[s], f, kind, dx, dy, best_axis, rest)
+        count -= 1
+        spots[best] = spots[count]
+        for j in range(found):
+            n = rest[j]
+            ex, ey = tree[s, n, EXT], tree[s, n, EXT + 1]
+            if ex >= least and ey >= least:
+                spots[count, 0], spots[count, 1] = s, n
+                spots[count, 2], spots[count, 3] = ex, ey
+                count += 1
+    return True
+
+
+@njit(cache=True, nogil=True)
+def _pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
+    """Return a random panel's node, or a strip around it."""
+    n = 0
+    for _ in range(64):
+        n = draw(rng, top)
+        if t[n, KIND] == ITEM:
+            break
+    if t[n, KIND] != ITEM:
+        return 0
+    while t[n, PARENT] >= 0 and draw(rng, 1024) < climb:
+        n = t[n, PARENT]
+    return n
+
+
+@njit(cache=True, nogil=True)
+def _lift_alike(
+    t: Ints,
+    m: Longs,
+    size: int,
+    queue: Ints,
+    length: int,
+    stack: Ints,
+    chance: int,
+    rng: NDArray[np.uint64],
+) -> int:
+    """Lift the panels and strips of a sheet that measure ``size`` across or along."""
+    for n in range(m[TOP]):
+        is_alike = t[n, KIND] >= ITEM and (t[n, EXT] == size or t[n, EXT + 1] == size)
+        if is_alike and n > 0 and draw(rng, 1024) < chance:
+            length = lift(t, m, n, queue, length, stack)
+    return length
+
+
+@njit(cache=True, nogil=True)
+def _leftover(tree: Ints, meta: Longs, keep: Longs) -> float:
+    """Return the sum of the squared areas of leftovers of at least the size worth keeping."""
+    gathered = 0.0
+    for s in range(meta.shape[0]):
+        if meta[s, BIN] < 0:
+            continue
+        t = tree[s]
+        for n in range(meta[s, TOP]):
+            if t[n, KIND] == BLANK:
+                long, short = max(t[n, EXT], t[n, EXT + 1]), min(t[n, EXT], t[n, EXT + 1])
+                area = float(long) * short
+                if long >= keep[0] and short >= keep[1]:
+                    gathered += area * area
+    return gathered
+
+
+@njit(cache=True, nogil=True)
+def scratch(cap: int, rows: int) -> tuple[Longs, Ints, Ints, Ints, Longs]:
+    """Return the room that a count of settings works in, for sheets of ``cap`` nodes."""
+    slots = 1 << 10
+    while slots < 2 * rows:
+        slots *= 2
+    return (
+        np.empty(3, np.int64),
+        np.empty((cap, 4), np.int32),
+        np.empty((slots, 2), np.int32),
+        np.empty((rows, 8), np.int32),
+        np.empty(3, np.int64),
+    )
+
+
+@njit(cache=True, nogil=True)
+def marked(
+    tree: Ints,
+    meta: Longs,
+    bins: Longs,
+    blade: Longs,
+    keep: Longs,
+    tune: Longs,
+    rng: NDArray[np.uint64],
+    strips: Ints,
+    tasks: Ints,
+    roots: Ints,
+    others: Longs,
+    sizes: Longs,
+    deep: Ints,
+    index: Ints,
+    work: Ints,
+    tally: Longs,
+) -> int:
+    """Return the mark of a state: its settings above all; the less the better."""
+    sizes[:] = others
+    for s in range(meta.shape[0]):
+        if meta[s, BIN] >= 0 and tree[s, 0, KIND] != BLANK:
+            trim = bins[meta[s, BIN], 2]
+            write_down(tree[s], trim, blade, strips, tasks, roots, sizes, deep)
+    settings = count_settings(strips, tasks, roots, sizes, index, work, rng, tally)
+    mark = settings * SETTING + tune[RARE] * tally[2] + tune[CUTS] * tally[1]
+    if tune[LEFTOVER] > 0:
+        room = float(bins[0, 0]) * bins[0, 1]
+        share = _leftover(tree, meta, keep) / (room * room)
+        mark -= int(1000.0 * tune[LEFTOVER] * share)
+    return int(mark)
+
+
+@njit(cache=True, nogil=True)
+def regroup(
+    tree: Ints,
+    meta: Longs,
+    bins: Longs,
+    left: Longs,
+    purse: Longs,
+    types: Longs,
+    blade: Longs,
+    keep: Longs,
+    panels: int,
+    run: Longs,
+    history: Longs,
+    tune: Longs,
+    rng: NDArray[np.uint64],
+    kept_tree: Ints,
+    kept_meta: Longs,
+    strips: Ints,
+    tasks: Ints,
+    roots: Ints,
+    others: Longs,
+    steps: int,
+) -> None:
+    """Search for so many steps from a complete state; the best one met goes to ``kept_tree``.
+
+    ``strips``, ``tasks`` and ``roots`` begin with the cuts of other materials, ``others`` counts
+    them. ``keep`` is the longer and the shorter side of the least leftover worth keeping, with a
+    kerf. ``run[MARK]`` and ``run[BEST]`` have to be set.
+    """
+    slots, cap = meta.shape[0], tree.shape[1]
+    most = min(tune[MOST_SHEETS], slots)
+    spare = np.empty((most, cap, tree.shape[2]), np.int32)
+    touched = np.empty(most, np.int64)
+    old_meta = np.empty((most, meta.shape[1]), np.int64)
+    old_left = np.empty(left.shape[0], np.int64)
+    queue = np.empty(panels, np.int32)
+    spots = np.empty((4 * panels + 2 * slots + 16, 4), np.int32)
+    opened = np.empty(slots + 1, np.int32)
+    stack = np.empty(cap, np.int32)
+    sizes, deep, index, work, tally = scratch(cap, tasks.shape[0])
+    seen = np.full((index.shape[0], 2), -1, np.int64)
+    least = types[0, 0]
+    for k in range(types.shape[0]):
+        least = min(least, types[k, 0], types[k, 1])
+    for step in range(run[STEP], run[STEP] + steps):
+        run[STEP] = step + 1
+        length = 0
+        old_left[:] = left
+        old_spent = purse[0]
+        count = 0
+        ruined = 0
+        whole = draw(rng, 1024) < tune[WHOLE]
+        size = -1
+        if not whole and draw(rng, 1024) < tune[ALIKE]:
+            kind = draw(rng, types.shape[0])
+            size = types[kind, draw(rng, 2)]
+        wanted = 1 + draw(rng, most)
+        for _ in range(3 * wanted):
+            if ruined == wanted:
+                break
+            s = draw(rng, slots)
+            if meta[s, BIN] < 0:
+                continue
+            again = False
+            for i in range(ruined):
+                again = again or touched[i] == s
+            if again:
+                continue
+            touched[ruined] = s
+            old_meta[ruined] = meta[s]
+            top = meta[s, TOP]
+            spare[ruined, :top] = tree[s, :top]
+            ruined += 1
+            if whole:
+                length = lift(tree[s], meta[s], 0, queue, length, stack)
+                left[meta[s, BIN]] += 1
+                purse[0] -= bins[meta[s, BIN], 3]
+                meta[s, BIN] = -1
+            else:
+                if size >= 0:
+                    length = _lift_alike(tree[s], meta[s], size, queue, length, stack, 700, rng)
+                else:
+                    for _n in range(1 + draw(rng, tune[MOST_NODES])):
+                        n = _pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
+                        if tree[s, n, KIND] != BLANK:
+                            length = lift(tree[s], meta[s], n, queue, length, stack)
+                count = gather(tree[s], meta[s], s, least, spots, count)
+        _sort(queue, length, types, tune[NOISE] if draw(rng, 2) == 0 else 0, rng)
+        opened[0] = 0
+        matched = draw(rng, 1024) < tune[MATCH]
+        if matched:
+            _mark_sizes(tree, meta, seen, step)
+            for k in range(others[1]):
+                _see(seen, tasks[k, DISTANCE] + blade[1], step)
+        split = draw(rng, 2) if draw(rng, 1024) < tune[STRIPS] else 2
+        good = _refill(
+            tree,
+            meta,
+            bins,
+            left,
+            purse,
+            types,
+            blade,
+            queue,
+            length,
+            spots,
+            count,
+            opened,
+            least,
+            seen,
+            step,
+            draw(rng, 3),
+            split,
+            matched,
+            tune[SKIP],
+            rng,
+        )
+        mark = 0
+        if good:
+            mark = marked(
+                tree,
+                meta,
+                bins,
+                blade,
+                keep,
+                tune,
+                rng,
+                strips,
+                tasks,
+                roots,
+                others,
+                sizes,
+                deep,
+                index,
+                work,
+                tally,
+            )
+        h = step % history.shape[0]
+        if good and (mark <= run[MARK] or mark <= history[h]):
+            run[MARK] = mark
+            for i in range(ruined):
+                s = touched[i]
+                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
+                    left[meta[s, BIN]] += 1
+                    purse[0] -= bins[meta[s, BIN], 3]
+                    meta[s, BIN] = -1
+            if mark < run[BEST]:
+                run[BEST] = mark
+                run[SETTINGS] = (mark + SETTING // 2) // SETTING
+                kept_meta[:] = meta
+                for s in range(slots):
+                    if meta[s, BIN] >= 0:
+                        kept_tree[s, : meta[s, TOP]] = tree[s, : meta[s, TOP]]
+        else:
+            for i in range(opened[0]):
+                meta[opened[1 + i], BIN] = -1
+            for i in range(ruined):
+                s = touched[i]
+                meta[s] = old_meta[i]
+                tree[s, : meta[s, TOP]] = spare[i, : meta[s, TOP]]
+            left[:] = old_left
+            purse[0] = old_spent
+        history[h] = run[MARK]

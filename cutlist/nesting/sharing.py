@@ -1,0 +1,250 @@
+"""Layouts of equal cost that need fewer settings: the search that the compiled kernel is run by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting import nodes, regroup, saw
+from cutlist.nesting.filling import draw
+from cutlist.nesting.plant import planted, rows_of
+from cutlist.nesting.state import State, Tables
+from cutlist.nesting.tree import layout_from, loose_layout, merged
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from cutlist.model.layout import Layout
+    from cutlist.nesting.problem import Problem
+
+#: Steps between two questions whether the search is over.
+ROUND = 250
+_MEMORY = 200  # steps that late acceptance looks back
+_FAR = 1 << 62
+
+# whole sheets, alike, climbing, overlooking, matching, strips, most sheets, most panels a sheet,
+# noise, weights of rare distances, of cuts, of leftovers; chances in 1024
+_FEWER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0)
+_LARGER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 0, 200, 200)
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The cuts of some sheets as the compiled count reads them; see ``saw``."""
+
+    strips: NDArray[np.int32]
+    tasks: NDArray[np.int32]
+    roots: NDArray[np.int32]
+    sizes: NDArray[np.int64]
+
+    @classmethod
+    def of(cls, problems: Iterable[tuple[Problem, Sequence[Layout]]]) -> Work:
+        """Return the cuts of the layouts of several problems, each layout once."""
+        sheets = [
+            (problem, layout.stock, rows_of(layout.root, problem.kerf))
+            for problem, layouts in problems
+            for layout in layouts
+        ]
+        work = cls.empty(sum(_room(len(rows)) for _, _, rows in sheets))
+        for problem, stock, rows in sheets:
+            limit = 0 if problem.reach is None else problem.reach + problem.kerf
+            blade = np.array([limit, problem.kerf], np.int64)
+            stack = np.empty((len(rows) + 1, 4), np.int32)
+            trim = problem.bins[stock].trim
+            saw.write_down(
+                rows, trim, blade, work.strips, work.tasks, work.roots, work.sizes, stack
+            )
+        return work
+
+    @classmethod
+    def empty(cls, rows: int) -> Work:
+        """Return no cuts, with room for so many."""
+        return cls(
+            np.empty((rows, 3), np.int32),
+            np.empty((rows, 4), np.int32),
+            np.empty(rows, np.int32),
+            np.zeros(3, np.int64),
+        )
+
+    def enlarged(self, rows: int) -> Work:
+        """Return a copy with room for so many cuts more."""
+        strips, tasks, roots = (int(n) for n in self.sizes)
+        copy = Work.empty(max(strips, tasks, roots) + rows)
+        copy.strips[:strips] = self.strips[:strips]
+        copy.tasks[:tasks] = self.tasks[:tasks]
+        copy.roots[:roots] = self.roots[:roots]
+        copy.sizes[:] = self.sizes
+        return copy
+
+
+def _room(nodes_used: int) -> int:
+    """Return how many cuts a sheet of so many nodes has at most."""
+    return 2 * nodes_used + 8
+
+
+class SharingSearch:
+    """Searches layouts of one problem that cost no more and need fewer settings.
+
+    Parameters
+    ----------
+    problem
+        The problem.
+    layouts
+        A complete solution to begin with; the search never spends more.
+    seed
+        Any whole number; equal seeds and steps give equal layouts.
+    keep
+        The longer and the shorter side of the least leftover worth keeping.
+    """
+
+    def __init__(
+        self, problem: Problem, layouts: Sequence[Layout], *, seed: int, keep: tuple[int, int]
+    ) -> None:
+        self.problem = problem
+        self.steps = 0
+        self._tables = Tables.of(problem)
+        self._keep = np.array([side + problem.kerf for side in keep], np.int64)
+        self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
+        for _ in range(8):
+            draw(self._rng, 2)
+        self._run = np.zeros(regroup.RUNS, np.int64)
+        self._history = np.full(_MEMORY, _FAR, np.int64)
+        self.restart(layouts)
+
+    def restart(self, layouts: Sequence[Layout]) -> None:
+        """Go on from other layouts of the problem."""
+        kerf = self.problem.kerf
+        sheets = [
+            (layout.stock, rows_of(layout.root, kerf))
+            for layout in layouts
+            for _ in range(layout.copies)
+        ]
+        state = planted(self._tables, sheets, 1)
+        spare = 0 if len(self.problem.bins) == 1 else 2
+        self._state = state.compacted(self._tables, len(sheets) + spare)
+        self._state.purse[1] = self._state.cost
+        self._kept = self._state.copy()
+
+    @property
+    def cost(self) -> int:
+        """Return the cost of the best layouts."""
+        return self._kept.cost
+
+    def search(
+        self,
+        others: Work,
+        steps: int,
+        is_over: Callable[[], bool],
+        *,
+        larger: bool = False,
+        slack: int = 0,
+    ) -> tuple[Layout, ...]:
+        """Search for so many steps and return the best layouts met.
+
+        Parameters
+        ----------
+        others
+            The cuts of the job's other materials, made with the same settings.
+        steps
+            How many; fewer where ``is_over`` says so.
+        is_over
+            Asked now and then.
+        larger
+            Look for larger leftovers and fewer cuts beside few settings.
+        slack
+            How many settings more the search may walk through at first.
+        """
+        tune = np.array(_LARGER if larger else _FEWER, np.int64)
+        most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
+        work = others.enlarged(_room(most))
+        self._kept = self._state.copy()
+        mark = self._mark(self._kept, work, tune)
+        self._run[[regroup.MARK, regroup.BEST]] = mark
+        self._history[:] = mark + slack * regroup.SETTING
+        done = 0
+        while done < steps and not is_over():
+            count = min(ROUND, steps - done)
+            self._regroup(work, tune, count)
+            done += count
+        self.steps += done
+        self._settle(work, tune)
+        drawn = []
+        for slot in self._open(self._kept):
+            drawn.append(self._loose(self._kept, slot))
+        return merged(drawn)
+
+    def _regroup(self, work: Work, tune: NDArray[np.int64], steps: int) -> None:
+        state, tables = self._state, self._tables
+        regroup.regroup(
+            state.tree,
+            state.meta,
+            tables.bins,
+            state.left,
+            state.purse,
+            tables.types,
+            tables.blade,
+            self._keep,
+            len(state.wait),
+            self._run,
+            self._history,
+            tune,
+            self._rng,
+            self._kept.tree,
+            self._kept.meta,
+            work.strips,
+            work.tasks,
+            work.roots,
+            work.sizes,
+            steps,
+        )
+
+    def _mark(self, state: State, work: Work, tune: NDArray[np.int64]) -> int:
+        return int(
+            regroup.marked(
+                state.tree,
+                state.meta,
+                self._tables.bins,
+                self._tables.blade,
+                self._keep,
+                tune,
+                self._rng,
+                work.strips,
+                work.tasks,
+                work.roots,
+                work.sizes,
+                *regroup.scratch(state.tree.shape[1], len(work.tasks)),
+            )
+        )
+
+    def _settle(self, work: Work, tune: NDArray[np.int64]) -> None:
+        """Count what the best state costs, and tighten its sheets where that does no harm."""
+        tune = tune.copy()
+        tune[regroup.RARE], tune[regroup.LEFTOVER] = 0, 200
+        best = self._mark(self._kept, work, tune)
+        for slot in self._open(self._kept):
+            loose = self._loose(self._kept, slot)
+            tight = layout_from(self.problem, loose.stock, loose.root)
+            rows = rows_of(tight.root, self.problem.kerf)
+            if tight == loose or len(rows) > self._kept.tree.shape[1]:
+                continue
+            tree, meta = self._kept.tree[slot].copy(), self._kept.meta[slot].copy()
+            self._kept.tree[slot, : len(rows)] = rows
+            self._kept.meta[slot] = (loose.stock, len(rows), -1, len(rows))
+            mark = self._mark(self._kept, work, tune)
+            if mark <= best:
+                best = mark
+            else:
+                self._kept.tree[slot], self._kept.meta[slot] = tree, meta
+        used = [int(self._kept.meta[slot, nodes.BIN]) for slot in self._open(self._kept)]
+        self._kept.purse[0] = int(self._tables.bins[used, 3].sum())
+
+    def _loose(self, state: State, slot: int) -> Layout:
+        return loose_layout(self.problem, state, slot)
+
+    @staticmethod
+    def _open(state: State) -> list[int]:
+        return [int(slot) for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0)]
