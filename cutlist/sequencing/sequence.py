@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass
+from functools import partial
 
-from cutlist.model.layout import Layout, Strip
+from cutlist.model.layout import Axis, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
-from cutlist.sequencing.order import order_settings
+from cutlist.sequencing.order import Order, order_settings
 from cutlist.sequencing.strips import extent, slack_of, strips_of
 from cutlist.sequencing.trees import Trees
 
 #: States the exact search may open: a second at most, milliseconds on a usual job.
 EXPANSIONS = 1500
+#: Axes along which factory edges are cleaned at distances that are set anyway: what is tried.
+_THRIFTY = tuple(frozenset(axes) for axes in ((), (Axis.Y,), (Axis.X,), tuple(Axis)))
 _GLANCE = 60
 _GLANCE_WIDTH = 4
 
@@ -50,9 +54,8 @@ class Sequenced:
 
 def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
     """Return how many settings a quick look at the layouts finds, to compare them by."""
-    forest, roots = _plant(layouts, fence)
-    order = order_settings(forest, roots, expansions=_GLANCE, width=_GLANCE_WIDTH)
-    return len(order.settings)
+    look = partial(order_settings, expansions=_GLANCE, width=_GLANCE_WIDTH)
+    return len(_planted(layouts, fence, look).order.settings)
 
 
 def sequence(
@@ -62,29 +65,55 @@ def sequence(
 
     Every setting is used for every cut that is possible at that moment.
     """
-    forest, roots = _plant(layouts, fence)
-    order = order_settings(forest, roots, expansions=expansions)
+    planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
     sheets = []
-    for entry, root in zip(layouts, roots, strict=True):
+    for entry, root in zip(layouts, planted.roots, strict=True):
         margin = 2 * entry.trim
         tree = entry.layout.root
         sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
-    settings, pieces = make_cuts(forest, sheets, order.settings, fence)
+    settings, pieces = make_cuts(planted.forest, sheets, planted.order.settings, fence)
     return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
 
 
-def _plant(layouts: SequenceOf[StockLayout], fence: Fence) -> tuple[Forest, list[int]]:
-    plain = [entry.layout for entry in layouts]
+@dataclass(frozen=True, slots=True)
+class _Planted:
+    """The layouts' cut trees in a forest, and the order found for them."""
+
+    forest: Forest
+    roots: list[int]
+    order: Order
+
+
+def _planted(
+    layouts: SequenceOf[StockLayout],
+    fence: Fence,
+    search: Callable[[Forest, list[int]], Order],
+) -> _Planted:
+    """Plant and order; where edges are cleaned, both with and without giving waste up for it."""
+    best: _Planted | None = None
+    for thrifty in _THRIFTY if any(entry.trim for entry in layouts) else _THRIFTY[:1]:
+        forest, roots = _plant(layouts, fence, thrifty=thrifty)
+        order = search(forest, roots)
+        if best is None or len(order.settings) < len(best.order.settings):
+            best = _Planted(forest, roots, order)
+    assert best is not None
+    return best
+
+
+def _plant(
+    layouts: SequenceOf[StockLayout], fence: Fence, *, thrifty: frozenset[Axis]
+) -> tuple[Forest, list[int]]:
+    stock = [(entry.layout, entry.trim) for entry in layouts]
     chooser = Chooser(fence)
     if len(fence.tools) > 1:
         # Once to hear which cuts there are at each distance, and again to share them out.
-        rehearsal = Trees(Forest(), fence, plain, chooser)
-        for entry in layouts:
-            rehearsal.root(entry.layout, entry.trim)
+        rehearsal = Trees(Forest(), fence, stock, chooser, thrifty=thrifty)
+        for layout, trim in stock:
+            rehearsal.root(layout, trim)
         chooser = Chooser(fence, chooser)
     forest = Forest()
-    trees = Trees(forest, fence, plain, chooser)
-    return forest, [trees.root(entry.layout, entry.trim) for entry in layouts]
+    trees = Trees(forest, fence, stock, chooser, thrifty=thrifty)
+    return forest, [trees.root(layout, trim) for layout, trim in stock]
 
 
 def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:

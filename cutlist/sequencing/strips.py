@@ -18,6 +18,24 @@ def slack_of(strip: Strip, kerf: int) -> int:
     return extent(strip, strip.axis) - used - (len(strip.children) - 1) * kerf
 
 
+def needed(tree: Strip | Cell, axis: Axis, kerf: int, reach: int | None) -> int:
+    """Return the least extent along an axis that holds the panels of a tree.
+
+    Beside a child beyond the fence's reach nothing is given up: what is left there has to be
+    nothing or more than a kerf, as the layout leaves it.
+    """
+    size = extent(tree, axis)
+    if isinstance(tree, Cell) or (
+        tree.axis is axis
+        and reach is not None
+        and any(extent(child, axis) > reach for child in tree.children)
+    ):
+        return size
+    if tree.axis is axis:
+        return size - slack_of(tree, kerf)
+    return max(needed(child, axis, kerf, reach) for child in tree.children)
+
+
 def strips_of(layout: Layout) -> Iterator[Strip]:
     """Yield every strip of a layout."""
     waiting = [layout.root]

@@ -15,15 +15,22 @@ strip may come out as the remainder.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
+from cutlist.sequencing.cleaning import (
+    best_in,
+    clean_up_distances,
+    clean_up_range,
+    groups,
+    narrowed,
+)
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
-from cutlist.sequencing.strips import extent
+from cutlist.sequencing.strips import extent, strips_of
 from cutlist.sequencing.tools import setting_of, tool_and_distance
 
 
@@ -83,23 +90,42 @@ class Trees:
         Where the nodes go.
     fence
         The shop.
-    layouts
-        All layouts that will be built: distances that occur in them are preferred wherever a
-        distance can be chosen freely.
+    stock
+        All layouts that will be built, with the trim of their stock: distances that occur in them
+        are preferred wherever a distance can be chosen freely.
     chooser
         Picks the saw of each cut.
+    thrifty
+        Axes along which factory edges are cleaned at distances that are set anyway, where waste
+        may go with them; else they are cleaned first and with as little taken off as possible.
     """
 
     def __init__(
-        self, forest: Forest, fence: Fence, layouts: Iterable[Layout], chooser: Chooser
+        self,
+        forest: Forest,
+        fence: Fence,
+        stock: Sequence[tuple[Layout, int]],
+        chooser: Chooser,
+        *,
+        thrifty: frozenset[Axis] = frozenset(),
     ) -> None:
         self._forest = forest
         self._fence = fence
         self._chooser = chooser
         self._sizes: Counter[int] = Counter()
-        for layout in layouts:
+        for layout, _ in stock:
             self._count(layout.root)
         self._rough: set[int] = set()
+        self._thrifty = thrifty
+        self._handy = frozenset[int]()
+        if thrifty:
+            sizes = {
+                extent(child, strip.axis)
+                for layout, _ in stock
+                for strip in strips_of(layout)
+                for child in strip.children
+            }
+            self._handy = clean_up_distances(stock, sizes, thrifty, fence, chooser)
 
     def _count(self, tree: Strip | Cell) -> None:
         if isinstance(tree, Cell):
@@ -113,18 +139,28 @@ class Trees:
         """Return the node of a whole piece of stock with ``trim`` to clean off each edge."""
         tree = layout.root
         margins = Margins((trim, trim), (trim, trim))
-        clean_ups: list[tuple[Axis, int, int]] = []
+        clean_ups: list[tuple[Axis, int, int, int]] = []
         if trim:
             for axis in (Axis.Y, Axis.X):
-                distance = extent(tree, axis) + trim
                 along = _along(tree, axis, margins)
-                if self._chooser.within(distance, along):
-                    clean_ups.append((axis, distance, along))
+                distance = self._whole_clean_up(tree, axis, trim, along)
+                if distance is not None:
+                    across = extent(tree, axis) + 2 * trim
+                    clean_ups.append((axis, distance, along, across))
+                    tree = narrowed(tree, axis, across - trim - distance)
                     margins = margins.replaced(axis, (0, trim))
         node = self._content(tree, margins)
-        for axis, distance, along in reversed(clean_ups):
-            node = self._clean_up(axis, distance, along, distance + trim, node)
+        for axis, distance, along, across in reversed(clean_ups):
+            node = self._clean_up(axis, distance, along, across, node)
         return node
+
+    def _whole_clean_up(self, tree: Strip | Cell, axis: Axis, trim: int, along: int) -> int | None:
+        """Return the distance to clean a whole piece of stock at; None to clean its strips."""
+        if axis in self._thrifty:
+            span = clean_up_range(tree, axis, trim, along, self._fence, self._chooser)
+            return None if span is None else best_in(self._handy, span)
+        distance = extent(tree, axis) + trim
+        return distance if self._chooser.within(distance, along) else None
 
     def _setting(self, distance: int, along: int, across: int) -> int:
         return setting_of(self._chooser.pick(distance, along, across), distance)
@@ -257,43 +293,67 @@ class Trees:
     def _unclean(self, run: _Run) -> int:
         """Give the run a clean low end first."""
         distance = run.room - run.low
-        if self._chooser.within(distance, run.along):
-            clean = replace(run, room=distance, low=0)
-            return self._clean_up(run.axis, distance, run.along, run.room, self._run(clean))
+        least = distance - max(0, self._spare(run))
+        known = self._handy if run.axis in self._thrifty else ()
+        handy = best_in(known, (least, distance))
+        if handy is not None and self._chooser.within(handy, run.along):
+            return self._cleaned(run, handy)
         chosen = self._oversize(run)
+        is_handy = chosen is not None and chosen[0] in known
+        if self._chooser.within(distance, run.along) and not is_handy:
+            return self._cleaned(run, distance)
         if chosen is None:
             return self._shed(run)
-        distance, index = chosen
-        size, node = run.children[index]
-        others = run.children[:index] + run.children[index + 1 :]
+        distance, first = chosen
+        group: list[tuple[int, int]] = []
+        others: list[tuple[int, int]] = []
+        for size, node in run.children:
+            first[size] -= 1
+            (group if first[size] >= 0 else others).append((size, node))
         setting = self._setting(distance, run.along, run.room)
-        cut = Branch(self._setting(size, run.along, distance), node, End.HIGH, Purpose.PART)
+        cuts = [
+            Branch(self._setting(size, run.along, distance), node, End.HIGH, Purpose.PART)
+            for size, node in group
+        ]
         then = self._forest.waste
         if others:
             room = run.room - distance - self._kerf(setting)
-            then = self._run(replace(run, children=others, room=room, low=0))
+            then = self._run(replace(run, children=tuple(others), room=room, low=0))
         self._rough.add(distance)
-        trimmed = self._forest.work(run.axis, [cut], self._forest.waste)
-        return self._forest.work(run.axis, [Branch(setting, trimmed, End.LOW, Purpose.ROUGH)], then)
+        turned = self._forest.work(run.axis, cuts, self._forest.waste)
+        return self._forest.work(run.axis, [Branch(setting, turned, End.LOW, Purpose.ROUGH)], then)
 
-    def _oversize(self, run: _Run) -> tuple[int, int] | None:
-        """Choose the child to cut oversize and the distance, one already in use if possible."""
-        best: tuple[tuple[int, int, int], int, int] | None = None
+    def _cleaned(self, run: _Run, distance: int) -> int:
+        """Take all beyond the distance off with the low margin."""
+        clean = replace(run, room=distance, low=0)
+        return self._clean_up(run.axis, distance, run.along, run.room, self._run(clean))
+
+    def _oversize(self, run: _Run) -> tuple[int, Counter[int]] | None:
+        """Choose the children to cut off oversize first, and the distance, one in use if possible.
+
+        Several come off together only where that saves a setting.
+        """
+        best: tuple[tuple[int, int, int, int], int, Counter[int]] | None = None
         spare = self._spare(run)
         farthest = self._chooser.farthest(run.along)
-        for index, (size, _) in enumerate(run.children):
-            least = size + run.low
+        sizes = [size for size, _ in run.children]
+        is_long = any(not self._chooser.within(size, run.along) for size in sizes)
+        singles = [(size, Counter((size,))) for size in dict.fromkeys(sizes)]
+        known = self._handy or {*self._rough, *self._sizes}
+        several = run.axis in self._thrifty and not is_long
+        for used, first in groups(sizes, self._fence.kerf) if several else singles:
+            least = used + run.low
             if not self._chooser.within(least, run.along) or spare < 0:
                 continue
             most = least + spare
             if farthest is not None:
                 most = min(most, farthest)
-            in_use = [d for d in (*self._rough, *self._sizes) if least <= d <= most]
+            in_use = [d for d in known if least <= d <= most]
             tool = self._chooser.tool(self._chooser.pick(least, run.along, run.room))
             distance = min(in_use) if in_use else min(tool.up(least), most)
-            rank = (0 if in_use else 1, -self._sizes[size], distance)
+            rank = (0 if in_use else 1, first.total(), -self._sizes[used], distance)
             if best is None or rank < best[0]:
-                best = (rank, distance, index)
+                best = (rank, distance, first)
         return None if best is None else (best[1], best[2])
 
     def _spare(self, run: _Run) -> int:

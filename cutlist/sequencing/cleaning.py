@@ -1,0 +1,181 @@
+"""Clean-up cuts that cost no setting of their own.
+
+A piece may be cleaned at any distance that leaves room for what is to be cut from it: the layout's
+waste may go with the factory edge. So where a distance that is set anyway lies between what is
+needed and what is there, the clean-up is made at it. Or some of the children come off together at
+such a distance, a little too wide, with the factory edge at the fence: both pieces then have a
+clean edge to work from. Where neither helps, a new distance is chosen that serves as many pieces
+of stock as possible.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from math import prod
+from typing import Final
+
+from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.sequencing.choice import Chooser
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.strips import extent, needed, slack_of
+
+_MANY_GROUPS: Final = 1024
+
+#: The least and the largest distance that would do, both included.
+Range = tuple[int, int]
+
+
+def narrowed(tree: Strip | Cell, axis: Axis, by: int) -> Strip | Cell:
+    """Return a tree with so much of its waste along an axis given up."""
+    if not by:
+        return tree
+    assert isinstance(tree, Strip), "a panel gives nothing up"
+    children = tree.children
+    if tree.axis is not axis:
+        children = tuple(narrowed(child, axis, by) for child in children)
+    size = extent(tree, axis) - by
+    if axis is Axis.X:
+        return replace(tree, length=size, children=children)
+    return replace(tree, width=size, children=children)
+
+
+def best_in(distances: Iterable[int], span: Range) -> int | None:
+    """Return the largest distance within a range, so that the least waste is given up."""
+    return max((d for d in distances if span[0] <= d <= span[1]), default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Need:
+    """An axis of a piece of stock to be given a clean edge at a distance in one of ``ranges``.
+
+    ``others`` are the ranges of its strips, for each of them those that would do; empty where
+    the strips cannot be cleaned one by one.
+    """
+
+    ranges: tuple[Range, ...]
+    others: tuple[tuple[Range, ...], ...] = ()
+
+    def is_met(self, distances: Iterable[int]) -> bool:
+        known = tuple(distances)
+        if any(best_in(known, span) is not None for span in self.ranges):
+            return True
+        return bool(self.others) and all(
+            any(best_in(known, span) is not None for span in spans) for spans in self.others
+        )
+
+
+def clean_up_distances(
+    stock: Sequence[tuple[Layout, int]],
+    sizes: Iterable[int],
+    axes: Collection[Axis],
+    fence: Fence,
+    chooser: Chooser,
+) -> frozenset[int]:
+    """Return the distances to make clean-ups at: those in use, and the new ones that are needed.
+
+    Parameters
+    ----------
+    stock
+        Each layout with the trim of its stock.
+    sizes
+        Distances that are set anyway.
+    axes
+        Along which edges are cleaned so.
+    fence
+        The shop.
+    chooser
+        Says what is within reach.
+    """
+    found = set(sizes)
+    needs = [
+        _need(layout.root, axis, trim, fence, chooser)
+        for layout, trim in stock
+        if trim
+        for axis in sorted(axes)
+    ]
+    open_needs = [need for need in needs if not need.is_met(found)]
+    while open_needs:
+        ends = sorted({span[1] for need in open_needs for span in need.ranges}, reverse=True)
+        if not ends:
+            break
+        best = max(ends, key=lambda end: sum(need.is_met((end,)) for need in open_needs))
+        found.add(best)
+        left = [need for need in open_needs if not need.is_met(found)]
+        if len(left) == len(open_needs):
+            break
+        open_needs = left
+    return frozenset(found)
+
+
+def _need(root: Strip | Cell, axis: Axis, trim: int, fence: Fence, chooser: Chooser) -> _Need:
+    other = Axis.Y if axis is Axis.X else Axis.X
+    along = extent(root, other) + 2 * trim
+    whole = clean_up_range(root, axis, trim, along, fence, chooser)
+    ranges: tuple[Range, ...] = () if whole is None else (whole,)
+    others: list[tuple[Range, ...]] = []
+    if isinstance(root, Strip) and root.axis is axis:
+        ranges += tuple(rough_ranges(root, trim, along, fence, chooser))
+    elif isinstance(root, Strip):
+        others = [
+            tuple(_strip_ranges(child, axis, trim, fence, chooser)) for child in root.children
+        ]
+    return _Need(ranges, tuple(others))
+
+
+def _strip_ranges(
+    tree: Strip | Cell, axis: Axis, trim: int, fence: Fence, chooser: Chooser
+) -> Iterator[Range]:
+    other = Axis.Y if axis is Axis.X else Axis.X
+    along = extent(tree, other)
+    whole = clean_up_range(tree, axis, trim, along, fence, chooser)
+    if whole is not None:
+        yield whole
+    if isinstance(tree, Strip) and tree.axis is axis:
+        yield from rough_ranges(tree, trim, along, fence, chooser)
+
+
+def clean_up_range(
+    tree: Strip | Cell, axis: Axis, trim: int, along: int, fence: Fence, chooser: Chooser
+) -> Range | None:
+    """Return the distances at which a piece with a trim on both ends may be cleaned as a whole."""
+    least = needed(tree, axis, fence.kerf, fence.layout_reach) + trim
+    most = extent(tree, axis) + trim
+    farthest = chooser.farthest(along)
+    if farthest is not None:
+        most = min(most, farthest)
+    return (least, most) if least <= most else None
+
+
+def rough_ranges(
+    strip: Strip, trim: int, along: int, fence: Fence, chooser: Chooser
+) -> Iterator[Range]:
+    """Yield the distances at which some children of a strip may come off oversize first."""
+    farthest = chooser.farthest(along)
+    sizes = [extent(child, strip.axis) for child in strip.children]
+    if farthest is not None and max(sizes) > farthest:
+        return
+    slack = slack_of(strip, fence.kerf)
+    for used, _ in groups(sizes, fence.kerf):
+        least, most = used + trim, used + trim + slack
+        if farthest is not None:
+            most = min(most, farthest)
+        if least <= most:
+            yield least, most
+
+
+def groups(sizes: Sequence[int], kerf: int) -> Iterator[tuple[int, Counter[int]]]:
+    """Yield what some of the children take up together, and which sizes they are.
+
+    Each size is a group by itself; where there are too many others, no others.
+    """
+    counts = Counter(sizes)
+    if prod(count + 1 for count in counts.values()) > _MANY_GROUPS:
+        yield from ((size, Counter((size,))) for size in counts)
+        return
+    for taken in product(*(range(count + 1) for count in counts.values())):
+        group = Counter(dict(zip(counts, taken, strict=True)))
+        if any(taken):
+            yield sum(size * n for size, n in group.items()) + (sum(taken) - 1) * kerf, group
