@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import lcm
 from typing import TYPE_CHECKING
 
 from cutlist.sequencing.tools import Tool
@@ -43,6 +44,11 @@ class Fence:
     def bench(self) -> tuple[Tool, ...]:
         """The saws; without a list the one table saw."""
         return self.tools or (Tool(self.kerf, self.reach, self.mark),)
+
+    @property
+    def common_mark(self) -> int:
+        """Distance between two marks that every saw has."""
+        return lcm(*(tool.mark for tool in self.bench))
 
     @property
     def has_one_kerf(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from collections.abc import Sequence as SequenceOf
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from cutlist.model.layout import Axis, Layout, Strip
@@ -14,8 +14,9 @@ from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.strips import extent, slack_of, strips_of
+from cutlist.sequencing.strips import extent, sizes_on_mark, slack_of, strips_of
 from cutlist.sequencing.trees import Trees
+from cutlist.sequencing.widening import widened
 
 #: States the exact search may open: a second at most, milliseconds on a usual job.
 EXPANSIONS = 1500
@@ -104,6 +105,12 @@ def _plant(
     layouts: SequenceOf[StockLayout], fence: Fence, *, thrifty: frozenset[Axis]
 ) -> tuple[Forest, list[int]]:
     stock = [(entry.layout, entry.trim) for entry in layouts]
+    if not fence.keeps_remainders:
+        sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
+        stock = [
+            (replace(layout, root=widened(layout.root, sizes, fence)), trim)
+            for layout, trim in stock
+        ]
     chooser = Chooser(fence)
     if len(fence.tools) > 1:
         # Once to hear which cuts there are at each distance, and again to share them out.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 
@@ -44,3 +44,14 @@ def strips_of(layout: Layout) -> Iterator[Strip]:
         if isinstance(tree, Strip):
             yield tree
             waiting.extend(tree.children)
+
+
+def sizes_on_mark(layouts: Iterable[Layout], mark: int) -> set[int]:
+    """Return the sizes of all strips' children along their strips that lie on a mark."""
+    return {
+        size
+        for layout in layouts
+        for strip in strips_of(layout)
+        for child in strip.children
+        if (size := extent(child, strip.axis)) % mark == 0
+    }

@@ -30,7 +30,7 @@ from cutlist.sequencing.cleaning import (
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
-from cutlist.sequencing.strips import extent, strips_of
+from cutlist.sequencing.strips import extent, needed, sizes_on_mark
 from cutlist.sequencing.tools import setting_of, tool_and_distance
 
 
@@ -116,15 +116,11 @@ class Trees:
         for layout, _ in stock:
             self._count(layout.root)
         self._rough: set[int] = set()
+        self._wide: set[tuple[int, int]] = set()
         self._thrifty = thrifty
         self._handy = frozenset[int]()
         if thrifty:
-            sizes = {
-                extent(child, strip.axis)
-                for layout, _ in stock
-                for strip in strips_of(layout)
-                for child in strip.children
-            }
+            sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
             self._handy = clean_up_distances(stock, sizes, thrifty, fence, chooser)
 
     def _count(self, tree: Strip | Cell) -> None:
@@ -162,6 +158,9 @@ class Trees:
         distance = extent(tree, axis) + trim
         return distance if self._chooser.within(distance, along) else None
 
+    def _purpose(self, size: int, node: int) -> Purpose:
+        return Purpose.ROUGH if (size, node) in self._wide else Purpose.PART
+
     def _setting(self, distance: int, along: int, across: int) -> int:
         return setting_of(self._chooser.pick(distance, along, across), distance)
 
@@ -185,6 +184,12 @@ class Trees:
         children = tuple(
             (extent(child, axis), self._content(child, inside)) for child in tree.children
         )
+        if not self._fence.keeps_remainders:
+            self._wide.update(
+                made
+                for made, child in zip(children, tree.children, strict=True)
+                if needed(child, axis, self._fence.kerf, None) < made[0]
+            )
         return self._run(_run(tree, axis, margins, children))
 
     def _run(self, run: _Run) -> int:
@@ -198,7 +203,8 @@ class Trees:
                 beyond.append((size, node))
                 left -= size
                 continue
-            branches.append(Branch(self._setting(size, run.along, run.room), node))
+            setting = self._setting(size, run.along, run.room)
+            branches.append(Branch(setting, node, End.LOW, self._purpose(size, node)))
             left -= size + self._kerf(branches[-1].setting)
         if beyond:
             assert len(beyond) == 1, "the nesting keeps one child beyond the fence's reach at most"
@@ -312,7 +318,12 @@ class Trees:
             (group if first[size] >= 0 else others).append((size, node))
         setting = self._setting(distance, run.along, run.room)
         cuts = [
-            Branch(self._setting(size, run.along, distance), node, End.HIGH, Purpose.PART)
+            Branch(
+                self._setting(size, run.along, distance),
+                node,
+                End.HIGH,
+                self._purpose(size, node),
+            )
             for size, node in group
         ]
         then = self._forest.waste
@@ -348,8 +359,8 @@ class Trees:
             most = least + spare
             if farthest is not None:
                 most = min(most, farthest)
-            in_use = [d for d in known if least <= d <= most]
             tool = self._chooser.tool(self._chooser.pick(least, run.along, run.room))
+            in_use = [d for d in known if least <= d <= most and not d % tool.mark]
             distance = min(in_use) if in_use else min(tool.up(least), most)
             rank = (0 if in_use else 1, first.total(), -self._sizes[used], distance)
             if best is None or rank < best[0]:
