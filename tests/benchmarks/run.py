@@ -113,7 +113,7 @@ def _columns(options: argparse.Namespace) -> tuple[str, ...]:
     return tables.COSTS
 
 
-def _row(options: argparse.Namespace, line: tables.Line) -> dict[str, str]:
+def recorded_row(options: argparse.Namespace, line: tables.Line) -> dict[str, str]:
     """Return the row for the record of versions."""
     source = "generated" if options.folder is None else "published"
     scope = f"{options.name} {source}" + (f" {options.only}*" if options.only else "")
@@ -170,7 +170,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             limit = "" if known.seconds is None else f", {known.seconds:g} s an instance"
             write(f"published: {known.sheets} ({known.source}{limit})\n")
     if options.record is not None:
-        row = _row(options, total)
+        row = recorded_row(options, total)
         tables.record(options.record, list(row.values()), list(row))
     wrong = [result.instance.name for result in results if beyond_a_bound(result)]
     if wrong:
