@@ -48,6 +48,14 @@ class Remainders(StrEnum):
     CUT = "cut"
 
 
+class Goal(StrEnum):
+    """What a plan is chosen by where less money and fewer set-ups pull against each other."""
+
+    COST = "cost"
+    SETUPS = "setups"
+    BALANCED = "balanced"
+
+
 @dataclass(frozen=True, slots=True)
 class Saw:
     """A saw; the table saw where nothing else is said.
@@ -214,6 +222,10 @@ DEFAULT_KEEP_FROM: Final = {
 }
 
 
+#: Minutes to set a fence, lock it, measure and make a test cut (common practice).
+USUAL_MINUTES: Final = Fraction(3)
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """Everything the job file says; ``sha256`` is the hex digest of the file's bytes.
@@ -236,7 +248,23 @@ class Job:
     keep_from: KeepFrom | None = None
     saws: tuple[Saw, ...] = ()
     remainders: Remainders = Remainders.KEEP
+    #: What set-ups are worth: which of money and set-ups goes first, the minutes that one takes
+    #: where its saw does not say, and the money for an hour; None where the job does not say.
+    goal: Goal = Goal.COST
+    minutes_per_setup: Fraction | None = None
+    hourly_rate: Decimal | None = None
     sha256: str = field(default="", compare=False)
+
+    @property
+    def setup_price(self) -> Decimal | None:
+        """Return the money that one set-up costs; None where the job gives no hourly rate.
+
+        A set-up takes :data:`USUAL_MINUTES` where the job does not say.
+        """
+        if self.hourly_rate is None:
+            return None
+        minutes = USUAL_MINUTES if self.minutes_per_setup is None else self.minutes_per_setup
+        return self.hourly_rate * minutes.numerator / minutes.denominator / 60
 
     @property
     def tools(self) -> tuple[Saw, ...]:

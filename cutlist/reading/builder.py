@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.model.job import (
     DEFAULT_KEEP_FROM,
+    Goal,
     Grain,
     Job,
     KeepFrom,
@@ -62,6 +63,9 @@ TOP_KEYS: Final = (
     "keep_from",
     "also_in",
     "remainders",
+    "goal",
+    "minutes_per_setup",
+    "hourly_rate",
 )
 SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
 OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
@@ -112,6 +116,9 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         store=None if store is None else _store(store, units),
         vehicle=None if vehicle is None else _vehicle(vehicle, units),
         keep_from=top.size("keep_from", fields.size(units)),
+        goal=top.value("goal", fields.choice(Goal)),
+        minutes_per_setup=top.value("minutes_per_setup", fields.minutes),
+        hourly_rate=top.value("hourly_rate", fields.money),
         also_in=top.value("also_in", fields.choice(Units)),
     )
 
@@ -201,6 +208,9 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         keep_from=DEFAULT_KEEP_FROM[draft.units] if keep_from is None else KeepFrom(*keep_from),
         saws=saws,
         remainders=draft.remainders.or_else(Remainders.KEEP),
+        goal=draft.goal.or_else(Goal.COST),
+        minutes_per_setup=draft.minutes_per_setup.value,
+        hourly_rate=draft.hourly_rate.value,
         sha256=sha256,
     )
 

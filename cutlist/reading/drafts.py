@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
-    from cutlist.model.job import Grain, Remainders, SawKind, Units
+    from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
     from cutlist.reading.section import Found, Spot
 
 
@@ -120,6 +120,9 @@ class JobDraft:
     vehicle: VehicleDraft | None
     keep_from: Found[tuple[Fraction, Fraction]]
     also_in: Found[Units]
+    goal: Found[Goal]
+    minutes_per_setup: Found[Fraction]
+    hourly_rate: Found[Decimal]
 
     @property
     def every_saw(self) -> tuple[SawDraft, ...]:

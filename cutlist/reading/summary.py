@@ -14,7 +14,7 @@ from cutlist.lengths import (
     format_thickness,
     is_shown_exactly,
 )
-from cutlist.model.job import Grain, Remainders, SawKind, Units
+from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
 from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
@@ -43,6 +43,7 @@ def _general(job: Job) -> list[str]:
     lines += [_saw(saw, units, is_listed=bool(job.saws)) for saw in job.tools]
     if job.remainders is Remainders.CUT:
         lines.append("  no panel is left as a remainder that can be cut to size")
+    lines += _worth(job)
     if job.store is not None:
         store = job.store
         cuts = "any number of cuts" if store.max_cuts is None else _many(store.max_cuts, "cut")
@@ -62,6 +63,18 @@ def _general(job: Job) -> list[str]:
         keep = format_size(job.keep_from.length, job.keep_from.width, units)
         lines.append(f"  offcuts are kept from {keep}")
     return lines
+
+
+def _worth(job: Job) -> list[str]:
+    """Say what set-ups are worth, where the job says anything of it."""
+    words = []
+    if job.goal is Goal.SETUPS:
+        words.append("fewest set-ups first, then the cost")
+    if job.goal is Goal.BALANCED:
+        words.append("cost and set-ups weighed against each other")
+    if job.setup_price is not None:
+        words.append(f"a set-up counts {job.setup_price:.2f}")
+    return [f"  {', '.join(words)}"] if words else []
 
 
 def _saw(saw: Saw, units: Units, *, is_listed: bool) -> str:
