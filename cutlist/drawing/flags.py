@@ -7,6 +7,9 @@ a workpiece longer across the fence than along it turns off the fence is common 
 that a sled takes about 600 mm (24 in), that a longer piece than 1500 mm (60 in) wants holding up
 outside the table, and that nothing thinner than 10 mm (3/8 in) is cut off between fence and blade.
 The marks are reminders; the manual of the saw decides.
+
+Where the job lists its saws each cut has a saw that makes it, and the plan names those that none
+makes safely: the marks for another saw give way to that one.
 """
 
 from __future__ import annotations
@@ -16,7 +19,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.model.job import Units
+from cutlist.model.job import SawKind, Units
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
@@ -28,6 +31,7 @@ __all__ = ["LIMITS", "Flag", "Limits", "cut_flags", "legend"]
 class Flag(StrEnum):
     """What a cut asks for, in the words printed."""
 
+    UNSAFE = "not safe"
     GUIDED_SAW = "guided saw"
     SLED = "sled"
     PUSH_BLOCK = "push block"
@@ -72,8 +76,24 @@ LIMITS: Final = {
 }
 
 
-def cut_flags(setting: Setting, cut: Cut, piece: Piece, units: Units) -> tuple[Flag, ...]:
-    """Give the marks of a cut that divides ``piece``; none for a cut made at the store."""
+def cut_flags(
+    setting: Setting,
+    cut: Cut,
+    piece: Piece,
+    units: Units,
+    kind: SawKind | None = None,
+    *,
+    unsafe: bool = False,
+) -> tuple[Flag, ...]:
+    """Give the marks of a cut that divides ``piece``; none for a cut made at the store.
+
+    Parameters
+    ----------
+    kind
+        Of the saw; None for a table saw that is the only one, whose cuts may ask for another.
+    unsafe
+        Whether the plan says that no saw of the job makes the cut safely.
+    """
     if setting.place is Place.STORE:
         return ()
     limits = LIMITS[units]
@@ -82,15 +102,20 @@ def cut_flags(setting: Setting, cut: Cut, piece: Piece, units: Units) -> tuple[F
     else:
         along, across = piece.width, piece.length
     found = []
+    if kind is not None:
+        if unsafe:
+            found.append(Flag.UNSAFE)
+        if kind is SawKind.TABLE_SAW and not unsafe:
+            found.extend(_push(setting.distance, limits))
+        if max(along, across) > limits.supported:
+            found.append(Flag.SUPPORT)
+        return tuple(found)
     if setting.distance < limits.thin or (across > along and along > limits.sled):
         return (Flag.GUIDED_SAW,)
     if across > along:
         found.append(Flag.SLED)
     else:
-        if setting.distance < limits.block:
-            found.append(Flag.PUSH_BLOCK)
-        elif setting.distance < limits.stick:
-            found.append(Flag.PUSH_STICK)
+        found.extend(_push(setting.distance, limits))
         if along < limits.short:
             found.append(Flag.SHORT)
     if max(along, across) > limits.supported:
@@ -98,11 +123,22 @@ def cut_flags(setting: Setting, cut: Cut, piece: Piece, units: Units) -> tuple[F
     return tuple(found)
 
 
+def _push(distance: Fraction, limits: Limits) -> tuple[Flag, ...]:
+    if distance < limits.block:
+        return (Flag.PUSH_BLOCK,)
+    return (Flag.PUSH_STICK,) if distance < limits.stick else ()
+
+
 def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
     """Explain the marks, with the limits in the job's unit."""
     limits = LIMITS[units]
     unit = "in" if units is Units.INCH else "mm"
     return (
+        (
+            Flag.UNSAFE,
+            "none of the saws listed makes this cut safely, the row says why: find another way "
+            "before you make it, or leave it out",
+        ),
         (
             Flag.GUIDED_SAW,
             f"longer across the fence than along it, and over {limits.sled} {unit} along the cut, "

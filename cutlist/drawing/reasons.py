@@ -62,8 +62,9 @@ def return_words(plan: Plan) -> Mapping[int, str]:
 def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
     """Say what one visit beyond the first waited for; ``maker`` gives the setting of each cut."""
     if not visit.waits:
-        first = dimension.visits[0]
-        return "another tool" if visit.tool != first.tool else "its own place"
+        earlier = {(one.place, one.tool) for one in dimension.visits if one.setting < visit.setting}
+        is_new = (visit.place, visit.tool) not in earlier
+        return f"now on the {visit.tool}" if is_new else "its pieces were there already"
     wait = visit.waits[0]
     since = f"{wait.piece} came off only at setting {maker[wait.cuts[-1]]}"
     if wait.is_own:
@@ -89,7 +90,10 @@ def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
         if not dimension.is_revisited:
             once.append(distance)
             continue
-        numbers = ranges([visit.setting for visit in dimension.visits])
+        if len({visit.tool for visit in dimension.visits}) > 1:
+            numbers = ", ".join(f"{visit.setting} ({visit.tool})" for visit in dimension.visits)
+        else:
+            numbers = ranges([visit.setting for visit in dimension.visits])
         whys = [
             f"setting {visit.setting}: {_why(dimension, visit, maker)}"
             for visit in dimension.visits[1:]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import shorten, wrap
-from cutlist.drawing.flags import Flag, cut_flags, legend
+from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
@@ -17,6 +17,7 @@ from cutlist.drawing.reasons import match_notes, reason_words, return_words, vis
 from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
+from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
@@ -34,7 +35,15 @@ _ABOUT_AT: Final = 80.0
 _ABOUT_SIZE: Final = 9.0
 _ABOUT_STEP: Final = 4.0
 _GAP: Final = 7.0
-_UNDER_DISTANCE: Final = "fence (or stop) to blade"
+#: What the distance lies between, by the kind of saw; None is a table saw alone.
+_UNDER_DISTANCE: Final = {
+    None: "fence (or stop) to blade",
+    SawKind.TABLE_SAW: "fence to blade",
+    SawKind.SLED: "stop to blade",
+    SawKind.MITRE_GAUGE: "stop to blade",
+    SawKind.TRACK_SAW: "edge to cut",
+    SawKind.CIRCULAR_SAW: "edge to cut",
+}
 #: A block too long for any page starts on a begun page only if so many of its rows fit there.
 _LEAST_ROWS: Final = 4
 
@@ -101,7 +110,8 @@ class _Head:
         """Draw it, under the title of a page without a rule above; give its height too."""
         job, setting, end = self.story.plan.job, self.setting, self.columns.end
         distance = length_words(setting.distance, job)
-        under = "to be cut" if setting.place is Place.STORE else _UNDER_DISTANCE
+        kind = self.story.kind_of(setting)
+        under = "to be cut" if setting.place is Place.STORE else _UNDER_DISTANCE[kind]
         x = _DISTANCE_AT
         items: list[Item] = [
             *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
@@ -111,16 +121,16 @@ class _Head:
         ]
         other = also_words(setting.distance, job)
         if other:
-            items.append(Text(x, 17.4, other, theme.HEADING, True))
+            items.append(Text(x, 18.2, other, theme.HEADING, True))
             x += text_width(other, theme.HEADING, True) + 3
-        items.append(Text(x, 17.2, under, theme.SMALL))
+        items.append(Text(x, 18.2 if other else 16.4, under, theme.SMALL))
         right = max(
             _ABOUT_AT,
             _DISTANCE_AT + text_width(distance, theme.DISTANCE, True) + 6,
             x + text_width(under, theme.SMALL) + 6,
         )
         y = 4.6
-        size = theme.HEADING if self._has_tools else theme.STRONG
+        size = theme.HEADING if self.story.has_tools else theme.STRONG
         title = "at the store" if setting.place is Place.STORE else setting.tool
         if continued:
             title += ", continued"
@@ -134,15 +144,10 @@ class _Head:
             for line in wrap(words, end - right, _ABOUT_SIZE, bold):
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
-        height = max(_HEAD + 1.4 if other else _HEAD, y + 5.2)
-        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns))
+        height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
+        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, kind))
         items.append(rule(0, end, height, theme.FINE))
         return items, height
-
-    @property
-    def _has_tools(self) -> bool:
-        """Whether the plan sets more than one tool, so that its name wants to be seen."""
-        return len({(one.place, one.tool) for one in self.story.plan.settings}) > 1
 
     def _about(self) -> tuple[tuple[str, bool], ...]:
         cuts = self.setting.cuts
@@ -159,10 +164,11 @@ class _Head:
 
 def _ways(story: Story, setting: Setting) -> str:
     """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
-    units = story.plan.job.units
+    if story.kind_of(setting) is not None:
+        return ""
     count: Counter[str] = Counter()
     for cut in setting.cuts:
-        flags = cut_flags(setting, cut, story.pieces[cut.piece], units)
+        flags = story.flags(setting, cut)
         if Flag.GUIDED_SAW in flags:
             count["along a guide"] += 1
         elif Flag.SLED in flags:
@@ -180,11 +186,16 @@ def _add_intro(flow: Flow, story: Story) -> None:
     step = theme.LEADING * theme.BODY * PT_MM
     items: list[Item] = []
     y = 0.0
+    kinds = {story.kind_of(setting) for setting in story.plan.settings}
+    what = "saw named" if story.has_tools else "fence"
+    guided = kinds & {SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW}
+    guide = ", or the edge that a guide is measured from" if guided else ""
     text = (
-        "Set the fence once for each block, make all its cuts from top to bottom, tick each one, "
+        f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "
         "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
         "sketches the grain runs from left to right as it does there; the bar is the fence or the "
-        "stop, the tinted part comes off. Sizes give the length along the sheet's grain first."
+        f"stop{guide}; the tinted part comes off. Sizes give the length along the sheet's grain "
+        "first."
     )
     if any("≈" in piece_size(piece, story.plan.job) for piece in story.pieces.values()):
         text += " ≈ marks a size rounded in print."
@@ -211,12 +222,11 @@ def _add_intro(flow: Flow, story: Story) -> None:
 
 
 def _flags_used(story: Story) -> frozenset[Flag]:
-    units = story.plan.job.units
     return frozenset(
         flag
         for setting in story.plan.settings
         for cut in setting.cuts
-        for flag in cut_flags(setting, cut, story.pieces[cut.piece], units)
+        for flag in story.flags(setting, cut)
     )
 
 
@@ -247,7 +257,7 @@ def _add_visits(flow: Flow, story: Story) -> None:
         (
             Column("visits", right=True, bold=True),
             Column("distance", bold=True, flexible=True),
-            Column("settings"),
+            Column("settings", flexible=True),
             Column("why the saw comes back", flexible=True),
         ),
         visit_rows(story.plan),

@@ -8,17 +8,18 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.cut_sketch import sketch_cut
 from cutlist.drawing.fitting import shorten, wrap
-from cutlist.drawing.flags import Flag, cut_flags
 from cutlist.drawing.frame import rule
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.wording import panel_words, piece_size
+from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from cutlist.drawing.flags import Flag
     from cutlist.drawing.story import Story
     from cutlist.model.plan import Cut, Piece, Setting
 
@@ -78,14 +79,24 @@ class Progress:
         return self._open[part] == 0
 
 
-def row_heads(columns: Columns) -> list[Item]:
-    """Give the heads of the columns, on a baseline at y = 0."""
+#: What the kept piece lies against, by the kind of saw.
+_COMES_OFF: Final = {
+    SawKind.TABLE_SAW: "comes off at the fence",
+    SawKind.SLED: "comes off at the stop",
+    SawKind.MITRE_GAUGE: "comes off at the stop",
+    SawKind.TRACK_SAW: "comes off, measured from its edge",
+    SawKind.CIRCULAR_SAW: "comes off, measured from its edge",
+}
+
+
+def row_heads(columns: Columns, kind: SawKind | None = None) -> list[Item]:
+    """Give the heads of the columns, on a baseline at y = 0, in the words of a kind of saw."""
     size = theme.TINY
     return [
         Text(0, 0, "done", size),
         Text(columns.number, 0, "cut", size, anchor=Anchor.END),
         Text(columns.piece, 0, "take piece", size),
-        Text(columns.kept, 0, "comes off at the fence", size),
+        Text(columns.kept, 0, _COMES_OFF[kind or SawKind.TABLE_SAW], size),
         Text(columns.rest, 0, "what is left", size),
         Text(columns.flags, 0, "mind", size),
         Text(columns.end, 0, "panels finished", size, anchor=Anchor.END),
@@ -117,6 +128,10 @@ def cut_row(
         rest = [("nothing", False)]
     else:
         rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
+    why = story.hazards.get(cut.number, ())
+    if why:
+        words = f"not safe: {', '.join(why)}"
+        kept += [(line, True) for line in wrap(words, columns.kept_width, theme.BODY, True)]
     height = max(_LEAST_HEIGHT, 2 * top + max(len(kept), len(rest)) * _STEP)
     items: list[Item] = [
         Rect(Box(0.3, top, _TICK, _TICK), theme.MEDIUM, role=Role.TICK),
@@ -138,7 +153,7 @@ def cut_row(
     items.extend(_lines(kept, columns.kept, top))
     items.extend(_lines(rest, columns.rest, top))
     y = top - 0.3
-    for flag in cut_flags(setting, cut, piece, story.plan.job.units):
+    for flag in story.flags(setting, cut):
         mark, _ = flag_mark(flag, columns.flags, y)
         items.extend(mark)
         y += 3.7

@@ -10,12 +10,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from cutlist.drawing.flags import cut_flags
 from cutlist.model.plan import Direction, Piece
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from cutlist.model.plan import Cut, Leftover, Panel, Plan, Setting, Workpiece
+    from cutlist.drawing.flags import Flag
+    from cutlist.model.job import SawKind
+    from cutlist.model.plan import Cut, Hazard, Leftover, Panel, Plan, Setting, Workpiece
 
 __all__ = ["CutLine", "Story", "read_story"]
 
@@ -61,6 +64,8 @@ class Story:
         How many panels of each part the plan has.
     lines
         The cut lines of each workpiece, in cutting order.
+    hazards
+        For each cut that no saw makes safely, by its number, why.
     """
 
     plan: Plan
@@ -72,11 +77,27 @@ class Story:
     leftover_of: Mapping[str, Leftover]
     qty_of: Mapping[str, int]
     lines: Mapping[str, tuple[CutLine, ...]]
+    hazards: Mapping[int, tuple[Hazard, ...]]
     _final: Mapping[str, tuple[Piece, ...]]
 
     def staying(self, workpiece: str) -> tuple[Piece, ...]:
         """Give the pieces of one workpiece that are left at the end, in order of their making."""
         return self._final[workpiece]
+
+    def flags(self, setting: Setting, cut: Cut) -> tuple[Flag, ...]:
+        """Give the marks printed beside a cut."""
+        piece, job = self.pieces[cut.piece], self.plan.job
+        kind = self.kind_of(setting)
+        return cut_flags(setting, cut, piece, job.units, kind, unsafe=cut.number in self.hazards)
+
+    def kind_of(self, setting: Setting) -> SawKind | None:
+        """Give the kind of saw that a setting is at; None for a table saw that is the only one."""
+        return next((saw.kind for saw in self.plan.job.saws if saw.name == setting.tool), None)
+
+    @property
+    def has_tools(self) -> bool:
+        """Whether more than one tool is set up."""
+        return len({(setting.place, setting.tool) for setting in self.plan.settings}) > 1
 
     def is_kept_offcut(self, piece: str) -> bool:
         """Tell whether the piece is an offcut worth keeping."""
@@ -143,8 +164,16 @@ def read_story(plan: Plan) -> Story:
         leftover_of={leftover.piece.name: leftover for leftover in plan.leftovers},
         qty_of=Counter(panel.part for panel in plan.panels),
         lines={name: tuple(found) for name, found in lines.items()},
+        hazards=_hazards(plan),
         _final={name: tuple(found) for name, found in final.items()},
     )
+
+
+def _hazards(plan: Plan) -> dict[int, tuple[Hazard, ...]]:
+    found: dict[int, tuple[Hazard, ...]] = {}
+    for flag in plan.flags:
+        found[flag.cut] = (*found.get(flag.cut, ()), flag.hazard)
+    return found
 
 
 def _cuts(plan: Plan) -> Iterator[tuple[Setting, Cut]]:

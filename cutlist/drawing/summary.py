@@ -9,6 +9,7 @@ from cutlist.drawing import theme
 from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.frame import Flow
+from cutlist.drawing.groups import ranges
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
@@ -50,9 +51,10 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     plan = story.plan
     flow = Flow(paper, "Cutting plan")
     _add_name(flow, plan)
-    _add_figures(flow, plan)
+    _add_figures(flow, story)
     if cautions_first:
         _add_cautions(flow)
+    _add_unsafe(flow, story)
     _add_short(flow, plan)
     _add_purchases(flow, plan)
     _add_parts(flow, story)
@@ -82,8 +84,9 @@ def _add_name(flow: Flow, plan: Plan) -> None:
     flow.add(items, y + 1.5)
 
 
-def _add_figures(flow: Flow, plan: Plan) -> None:
+def _add_figures(flow: Flow, story: Story) -> None:
     """Put the three figures that a plan is judged by in three boxes side by side."""
+    plan = story.plan
     totals = plan.totals
     priced = any(purchase.price_each is not None for purchase in plan.buy)
     if priced:
@@ -93,7 +96,11 @@ def _add_figures(flow: Flow, plan: Plan) -> None:
     kept = totals.kept_offcut_area
     boxes = (
         cost,
-        ("set-ups of the saw", str(totals.setups), (setup_words(plan),)),
+        (
+            "set-ups of the saws" if story.has_tools else "set-ups of the saw",
+            str(totals.setups),
+            (setup_words(plan),),
+        ),
         (
             "left over, not wasted" if kept else "left over",
             area_words(kept, plan.job),
@@ -151,6 +158,27 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
         columns = columns[:-2]
         rows = [row[:-2] for row in rows]
     add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
+
+
+def _add_unsafe(flow: Flow, story: Story) -> None:
+    """List the cuts that no saw of the job makes safely, before anything else."""
+    alike: dict[tuple[str, str, str], list[int]] = {}
+    for setting in story.plan.settings:
+        for cut in setting.cuts:
+            if cut.number in story.hazards:
+                why = ", ".join(story.hazards[cut.number])
+                alike.setdefault((str(setting.number), setting.tool, why), []).append(cut.number)
+    if not alike:
+        return
+    columns = (
+        Column("cut", right=True, bold=True),
+        Column("setting", right=True),
+        Column("saw"),
+        Column("why", flexible=True),
+    )
+    rows = [(ranges(numbers), *words) for words, numbers in alike.items()]
+    title = "Not safe on any of your saws: find another way for these cuts"
+    add_table(flow, columns, rows, title=title)
 
 
 def _add_short(flow: Flow, plan: Plan) -> None:

@@ -127,6 +127,27 @@ def setup_words(plan: Plan) -> str:
     return f"these layouts need at least {least}"
 
 
+def trade_words(plan: Plan) -> list[str]:
+    """Say what each plan found buys and takes: ``2 sheets, 14 set-ups``, with prices what it costs.
+
+    The job's hourly rate adds what the set-ups cost. Nothing is said where no dearer plan spares
+    any set-up.
+    """
+    if len(plan.trades) < 2:
+        return []
+    is_priced = any(purchase.price_each is not None for purchase in plan.buy)
+    price = plan.job.setup_price
+    lines = []
+    for trade in plan.trades:
+        words = [counted(trade.sheets, "sheet"), counted(trade.setups, "set-up")]
+        if is_priced:
+            words.append(money(trade.cost))
+            if price is not None:
+                words.append(f"{money(trade.cost + trade.setups * price)} with the set-ups")
+        lines.append(", ".join(words) + (": this plan" if trade.is_chosen else ""))
+    return lines
+
+
 def waste_words(plan: Plan) -> str:
     """Say what is kept, and how large the largest of it is."""
     kept = [leftover for leftover in plan.leftovers if leftover.keep]

@@ -11,6 +11,7 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Rect, Role, Text
 from cutlist.drawing.recording import record
 from tests.drawing.checks import assert_legible, texts
+from tests.drawing.extras import with_all
 from tests.drawing.plans import all_plans
 from tests.drawing.random_plans import random_plan
 
@@ -25,12 +26,22 @@ def test_every_page_is_legible(name: str, paper: Paper) -> None:
         assert_legible(page)
 
 
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
+@pytest.mark.parametrize("name", sorted(all_plans()))
+def test_every_page_with_all_extras_is_legible(name: str, paper: Paper) -> None:
+    """So with a second unit, matching panels, saws of every kind and unsafe cuts."""
+    for page in record(with_all(all_plans()[name]), paper=paper, date=DAY).pages:
+        assert_legible(page)
+
+
 @settings(max_examples=12, deadline=None)
-@given(st.integers(0, 100_000), st.sampled_from([A4, LETTER]))
-def test_random_plans_are_legible_and_whole(seed: int, paper: Paper) -> None:
+@given(st.integers(0, 100_000), st.sampled_from([A4, LETTER]), st.booleans())
+def test_random_plans_are_legible_and_whole(seed: int, paper: Paper, with_extras: bool) -> None:
     """Whatever is cut from whatever sheet: legible pages, every cut with its box to tick."""
     plan = random_plan(seed)
     assert audit(plan) == ()
+    if with_extras:
+        plan = with_all(plan)
     recording = record(plan, paper=paper, date=DAY)
     for page in recording.pages:
         assert_legible(page)

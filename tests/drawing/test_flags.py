@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from cutlist.drawing.flags import Flag, cut_flags, legend
-from cutlist.model.job import Units
+from cutlist.model.job import SawKind, Units
 from cutlist.model.plan import Cut, Direction, Piece, Place, Purpose, Setting
 
 
@@ -15,6 +15,8 @@ def flags_of(
     distance: int,
     units: Units = Units.MM,
     place: Place = Place.SHOP,
+    kind: SawKind | None = None,
+    unsafe: bool = False,
 ) -> tuple[Flag, ...]:
     """Flag the cut of a piece of a size at a distance."""
     zero = Fraction(0)
@@ -22,7 +24,7 @@ def flags_of(
     kept = Piece("A1", zero, zero, Fraction(1), Fraction(1))
     cut = Cut(1, "A", direction, Purpose.PART, kept, None)
     setting = Setting(1, place, "table saw", Fraction(distance), Fraction(3), (cut,))
-    return cut_flags(setting, cut, piece, units)
+    return cut_flags(setting, cut, piece, units, kind, unsafe=unsafe)
 
 
 # Limits as in the warnings of table-saw manuals: push stick below 150 mm or 6 in, push block below
@@ -73,6 +75,24 @@ def test_inch_jobs_have_inch_limits() -> None:
 def test_the_store_has_its_own_saw() -> None:
     """A cut made where the sheet is bought carries no marks."""
     assert flags_of(Direction.RIP, (2440, 1220), 20, place=Place.STORE) == ()
+
+
+def test_a_listed_saw_needs_no_mark_for_another() -> None:
+    """Where the job lists its saws a cut on the sled is not sent there, nor along the fence."""
+    wide = (Direction.CROSSCUT, (1600, 300), 100)
+    assert flags_of(*wide) == (Flag.SLED, Flag.SUPPORT)
+    assert flags_of(*wide, kind=SawKind.SLED) == (Flag.SUPPORT,)
+    assert flags_of(*wide, kind=SawKind.TRACK_SAW) == (Flag.SUPPORT,)
+    narrow = (Direction.RIP, (900, 300), 40)
+    assert flags_of(*narrow, kind=SawKind.TABLE_SAW) == (Flag.PUSH_BLOCK,)
+    assert flags_of(*narrow, kind=SawKind.CIRCULAR_SAW) == ()
+
+
+def test_an_unsafe_cut_is_marked_first() -> None:
+    """A cut that no saw makes safely says so, whatever else it asks for."""
+    cut = (Direction.CROSSCUT, (1600, 300), 100)
+    for kind in SawKind:
+        assert flags_of(*cut, kind=kind, unsafe=True) == (Flag.UNSAFE, Flag.SUPPORT)
 
 
 def test_every_flag_is_explained() -> None:

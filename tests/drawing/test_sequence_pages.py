@@ -15,6 +15,7 @@ from cutlist.model.job import Grain, Job, Sheet, Units
 from cutlist.model.plan import Plan
 from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import texts
+from tests.drawing.extras import with_saws, with_second_unit
 from tests.drawing.plans import (
     all_plans,
     broken_down,
@@ -183,3 +184,54 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     said = " ".join(t.content for page in pages_of(turned) for t in texts(page))
     assert said.count("check its length") == 1
     assert "check the size of what is left" in said
+
+
+def test_each_block_counts_what_is_finished_so_far() -> None:
+    """The count in a block's head is that of the last row before it."""
+    plan = market_stall()
+    said = [t.content for page in pages_of(plan) for t in texts(page)]
+    done, of = "0", f" of {plan.totals.parts}"
+    heads = 0
+    for words in said:
+        if words.startswith("finished so far "):
+            assert words == f"finished so far {done}{of}"
+            heads += 1
+        elif words.endswith(of) and words.removesuffix(of).isdigit():
+            done = words.removesuffix(of)
+    assert heads == len(plan.settings)
+    assert done == str(plan.totals.parts)
+
+
+def test_the_distance_is_printed_in_the_other_unit() -> None:
+    """47 5/8 in is 1209.675 mm: 1209.5 mm on a rule marked every half; 58 in is 1473.2."""
+    plan = with_second_unit(market_stall())
+    said = [t.content for page in pages_of(plan) for t in texts(page)]
+    assert "≈ 1209.5 mm" in said
+    assert not any("mm" in t.content for page in pages_of(market_stall()) for t in texts(page)
+                   if t.bold and "≈" in t.content)  # fmt: skip
+
+
+def test_one_panel_is_one() -> None:
+    """A plan of one panel does not speak of all of them."""
+    said = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
+    assert "The panel is finished." in said
+
+
+def test_each_saw_is_named_with_its_own_words() -> None:
+    """A fence, a stop and a guide are told apart, and a cut that is not safe says why."""
+    plan = with_saws(market_stall())
+    said = [t.content for page in pages_of(plan) for t in texts(page)]
+    assert "sled by the window" in said
+    for words in ("fence to blade", "stop to blade", "edge to cut", "comes off at the stop"):
+        assert words in said
+    assert "fence (or stop) to blade" not in said
+    assert "not safe" in said
+    assert any(words.startswith("not safe: ") for words in said)
+
+
+def test_visits_are_listed_at_the_end() -> None:
+    """After the last block stands how often each distance is set."""
+    pages = pages_of(market_stall())
+    said = [t.content for page in pages for t in texts(page)]
+    last = max(i for i, words in enumerate(said) if words.startswith("All "))
+    assert said.index("How often each distance is set") > last

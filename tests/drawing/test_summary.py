@@ -6,7 +6,9 @@ from cutlist.drawing.paper import A4, Paper
 from cutlist.drawing.story import read_story
 from cutlist.drawing.summary import summary_pages
 from cutlist.model.plan import Plan
+from tests.audit.plans import SOUND
 from tests.drawing.checks import texts
+from tests.drawing.extras import with_saws
 from tests.drawing.plans import all_plans, european, market_stall, small
 
 NAMES = sorted(all_plans())
@@ -48,6 +50,23 @@ def test_parts_name_their_sheets() -> None:
     assert "A (2), B (2), C (2)" in words
     assert "rack 3" in words
     assert "A1a3b, B1a3b, C1a3b" in words
+
+
+def test_matching_panels_are_listed() -> None:
+    """Each group with its size, its parts, and whether one setting serves it."""
+    words = said(SOUND["matching"]())
+    start = words.index("Panels that match")
+    for word in ("depth", '14 1/2"', "end, shelf", "from one setting, 1"):
+        assert word in words[start:]
+    assert "Panels that match" not in said(SOUND["plain"]())
+
+
+def test_cuts_that_are_not_safe_come_first() -> None:
+    """They are listed above what is to be bought, with the saw and the reason."""
+    words = said(with_saws(market_stall()))
+    start = words.index("Not safe on any of your saws: find another way for these cuts")
+    assert start < words.index("What to buy")
+    assert "set-ups of the saws" in words
 
 
 @pytest.mark.parametrize(

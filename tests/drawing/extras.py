@@ -1,0 +1,56 @@
+"""Plans with all that a job may ask for besides: a second unit, matches, several saws, hazards."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import cycle
+
+from cutlist.model.job import Match, Saw, SawKind, Units
+from cutlist.model.matching import matched
+from cutlist.model.plan import CutFlag, Hazard, Place, Plan
+
+LONG = "the front edges of everything between the two outer walls"
+
+
+def with_second_unit(plan: Plan) -> Plan:
+    """Ask for each distance in the other unit as well."""
+    other = Units.MM if plan.job.units is Units.INCH else Units.INCH
+    return replace(plan, job=replace(plan.job, also_in=other))
+
+
+def with_matches(plan: Plan) -> Plan:
+    """Let all parts match the first ones of their size, in groups with short and long names."""
+    sizes: dict[Fraction, list[str]] = {}
+    for part in plan.job.parts:
+        for side in {part.length, part.width}:
+            sizes.setdefault(side, []).append(part.name)
+    groups = sorted(sizes.items(), key=lambda one: -len(one[1]))[:5]
+    matches = tuple(
+        Match(LONG if number == 1 else f"match {number}", size, tuple(parts))
+        for number, (size, parts) in enumerate(groups)
+    )
+    job = replace(plan.job, matches=matches)
+    return replace(plan, job=job, matches=matched(matches, plan.settings, plan.panels))
+
+
+def with_saws(plan: Plan) -> Plan:
+    """Give the settings to saws of every kind in turn, and call every third cut unsafe."""
+    kinds = tuple(SawKind)
+    saws = tuple(Saw(plan.job.saw.kerf, name=f"{kind} by the window", kind=kind) for kind in kinds)
+    names = cycle(saw.name for saw in saws)
+    settings = tuple(
+        one if one.place is Place.STORE else replace(one, tool=next(names)) for one in plan.settings
+    )
+    hazards = cycle(Hazard)
+    flags = tuple(
+        CutFlag(number, next(hazards))
+        for number in range(1, plan.totals.cuts + 1, 3)
+        for _ in range(1 + number % 2)
+    )
+    return replace(plan, job=replace(plan.job, saws=saws), settings=settings, flags=flags)
+
+
+def with_all(plan: Plan) -> Plan:
+    """Ask for all of it at once."""
+    return with_saws(with_matches(with_second_unit(plan)))
