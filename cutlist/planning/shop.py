@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import Remainders
+from cutlist.model.job import USUAL_MINUTES, Remainders
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.together import Together
 from cutlist.sequencing.tools import Tool
@@ -29,7 +29,8 @@ def fence_of(job: Job, grid: Grid) -> Fence:
         reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
         mark = 1 if saw.scale is None else grid.to_int(saw.scale)
         return Fence(grid.to_int(saw.kerf), reach, mark, keeps_remainders=keeps, together=together)
-    tools = tuple(_tool(saw, grid) for saw in job.saws)
+    minutes = USUAL_MINUTES if job.minutes_per_setup is None else job.minutes_per_setup
+    tools = tuple(_tool(saw, grid, minutes) for saw in job.saws)
     longest = max((max(piece.length, piece.width) for piece in job.stock), default=Fraction(0))
     span = max(_span(tool, grid.to_int(longest)) for tool in tools)
     reaches = [tool.reach for tool in tools if _span(tool, span) == span]
@@ -58,8 +59,11 @@ def _span(tool: Tool, most: int) -> int:
     return most if tool.longest_cut is None else min(most, tool.longest_cut)
 
 
-def _tool(saw: Saw, grid: Grid) -> Tool:
-    """Return a saw whose limits are rounded so that they say the same of whole grid units."""
+def _tool(saw: Saw, grid: Grid, minutes: Fraction) -> Tool:
+    """Return a saw whose limits are rounded so that they say the same of whole grid units.
+
+    ``minutes`` is what a set-up takes where the saw does not say.
+    """
 
     def most(length: Fraction | None) -> int | None:
         return None if length is None else floor(length / grid.unit)
@@ -72,5 +76,5 @@ def _tool(saw: Saw, grid: Grid) -> Tool:
         longest_cut=most(saw.longest_cut),
         smallest_piece=ceil(saw.smallest_piece / grid.unit),
         thinnest_strip=ceil(saw.thinnest_strip / grid.unit),
-        minutes=saw.minutes_per_setup or Fraction(0),
+        minutes=minutes if saw.minutes_per_setup is None else saw.minutes_per_setup,
     )

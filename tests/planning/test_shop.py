@@ -1,0 +1,78 @@
+"""A job's saws in grid units, and the one that stands for them all."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from cutlist.grid import Grid
+from cutlist.model.job import USUAL_MINUTES, Remainders, Saw, SawKind, layout_saw
+from cutlist.planning.groups import divide
+from cutlist.planning.shop import fence_of
+from tests.planning.jobs import job, part
+
+TABLE = Saw(
+    Fraction(3),
+    Fraction(650),
+    Fraction(1, 2),
+    longest_cut=Fraction(1500),
+    smallest_piece=Fraction(300),
+    thinnest_strip=Fraction(10),
+)
+SLED = Saw(
+    Fraction(3),
+    Fraction(1200),
+    name="sled",
+    kind=SawKind.SLED,
+    longest_cut=Fraction(600),
+    minutes_per_setup=Fraction(1),
+)
+TRACK = Saw(
+    Fraction(11, 5), name="track saw", kind=SawKind.TRACK_SAW, longest_cut=Fraction(10001, 4)
+)
+ASKED = job([part("board", (400, 100))])
+
+
+def test_the_table_saw_alone() -> None:
+    """Without a list there are no tools, and nothing but kerf, reach and scale counts."""
+    fence = fence_of(ASKED, Grid(Fraction(1)))
+    assert fence.tools == ()
+    assert (fence.kerf, fence.reach) == (3, None)
+    assert fence.keeps_remainders
+    assert not fence_of(
+        replace(ASKED, remainders=Remainders.CUT), Grid(Fraction(1))
+    ).keeps_remainders
+
+
+def test_limits_say_the_same_on_the_grid() -> None:
+    """A longest cut of 2500.25 mm is one of 25002 tenths: no whole number of them lies between."""
+    saws = (TABLE, SLED, TRACK)
+    fence = fence_of(replace(ASKED, saws=saws), Grid(Fraction(1, 10)))
+    assert [tool.kerf for tool in fence.tools] == [30, 30, 22]
+    assert [tool.longest_cut for tool in fence.tools] == [15000, 6000, 25002]
+    assert (fence.tools[0].smallest_piece, fence.tools[0].thinnest_strip) == (3000, 100)
+    assert [tool.minutes for tool in fence.tools] == [USUAL_MINUTES, 1, USUAL_MINUTES]
+    quick = replace(ASKED, saws=saws, minutes_per_setup=Fraction(2))
+    assert fence_of(quick, Grid(Fraction(1, 10))).tools[2].minutes == 2
+
+
+def test_reach_is_that_of_the_saw_for_the_longest_cut() -> None:
+    """Of table saw and sled the fence counts; a track saw as long as the sheet has no limit."""
+    grid = Grid(Fraction(1, 10))
+    assert fence_of(replace(ASKED, saws=(TABLE, SLED)), grid).reach == 6500
+    assert fence_of(replace(ASKED, saws=(TABLE, SLED, TRACK)), grid).reach is None
+    short = replace(TRACK, longest_cut=Fraction(1400))
+    assert fence_of(replace(ASKED, saws=(TABLE, SLED, short)), grid).reach == 6500
+
+
+def test_sheets_are_divided_for_the_widest_blade() -> None:
+    """The grid holds every kerf and scale; the problem has the widest kerf."""
+    saws = (TRACK, TABLE)
+    division = divide(replace(ASKED, saw=layout_saw(saws), saws=saws))
+    assert division.grid.unit == Fraction(1, 10)
+    assert division.groups[0].problem.kerf == 30
+    assert division.groups[0].problem.reach is None
+    # A limited reach leaves room for what thinner blades leave over.
+    saws = (replace(TRACK, max_rip=Fraction(900)), replace(TABLE, longest_cut=None))
+    division = divide(replace(ASKED, saw=layout_saw(saws), saws=saws))
+    assert (division.fence.reach, division.groups[0].problem.reach) == (9000, 9000 - 60)

@@ -1,0 +1,121 @@
+"""Clean-ups at distances that are set anyway, on layouts worked out by hand and on random ones."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.model.plan import Purpose
+from cutlist.sequencing.choice import Chooser
+from cutlist.sequencing.cleaning import (
+    best_in,
+    clean_up_distances,
+    clean_up_range,
+    groups,
+    narrowed,
+    rough_ranges,
+)
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.sequence import StockLayout, sequence
+from tests.sequencing.cut_layouts import Bench, benches, replay
+
+FENCE = Fence(1)
+#: 50 + kerf + 20 of 80 long, 9 wide: 9 to spare along x.
+ROW = Strip(Axis.X, 80, 9, (Cell(0, 50, 9), Cell(1, 20, 9)))
+
+
+def test_range_of_a_clean_up() -> None:
+    """A piece with a trim of 2 at both ends is cleaned to 73 at least, to 82 at most."""
+    assert clean_up_range(ROW, Axis.X, 2, 13, FENCE, Chooser(FENCE)) == (73, 82)
+    assert clean_up_range(ROW, Axis.Y, 2, 84, FENCE, Chooser(FENCE)) == (11, 11)
+    short = Fence(1, 75)
+    assert clean_up_range(ROW, Axis.X, 2, 13, short, Chooser(short)) == (73, 75)
+    short = Fence(1, 40)
+    assert clean_up_range(ROW, Axis.X, 2, 13, short, Chooser(short)) is None
+
+
+def test_ranges_of_rough_cuts() -> None:
+    """One child, the other, or both together come off first, the trim with them."""
+    found = set(rough_ranges(ROW, 2, 13, FENCE, Chooser(FENCE)))
+    assert found == {(52, 61), (22, 31), (73, 82)}
+    short = Fence(1, 40)
+    assert not list(rough_ranges(ROW, 2, 13, short, Chooser(short)))
+
+
+def test_groups() -> None:
+    """Every choice of children with what it takes up, a kerf between each two."""
+    found = sorted((used, sorted(group.elements())) for used, group in groups([4, 4, 9], 1))
+    assert found == [(4, [4]), (9, [4, 4]), (9, [9]), (14, [4, 9]), (19, [4, 4, 9])]
+    many = list(range(100, 120))
+    assert list(groups(many, 1)) == [(size, Counter((size,))) for size in many]
+
+
+def test_waste_goes_first() -> None:
+    """A narrowed strip keeps its children; across it they are narrowed in turn."""
+    found = narrowed(Strip(Axis.Y, 80, 30, (ROW,)), Axis.X, 9)
+    assert found == Strip(Axis.Y, 71, 30, (Strip(Axis.X, 71, 9, ROW.children),))
+    assert narrowed(Cell(0, 4, 5), Axis.X, 0) == Cell(0, 4, 5)
+
+
+def test_one_new_distance_for_several_pieces_of_stock() -> None:
+    """Two pieces of different length are cleaned at one distance that suits both."""
+    longer = Strip(Axis.X, 90, 9, (Cell(0, 50, 9), Cell(2, 25, 9)))
+    stock = [(Layout(0, ROW), 2), (Layout(1, longer), 2)]
+    found = clean_up_distances(stock, (), (Axis.X,), FENCE, Chooser(FENCE))
+    assert len(found) == 1
+    assert 78 <= max(found) <= 82 or 52 <= max(found) <= 61
+    assert clean_up_distances(stock, (60,), (Axis.X,), FENCE, Chooser(FENCE)) == {60}
+
+
+def test_best_in_gives_up_least() -> None:
+    """The largest distance in the range is taken; outside there is none."""
+    assert best_in((3, 5, 8, 9), (4, 8)) == 8
+    assert best_in((3, 9), (4, 8)) is None
+
+
+def test_a_clean_up_shares_a_setting() -> None:
+    """A sheet of one panel 30 x 20 is cleaned at the 36 that another one needs: no setting more.
+
+    Untrimmed stock 36 long makes the setting; on the trimmed piece, 44 long, 30 and the trim of 2
+    lie within 36, and what comes off is more than the trim.
+    """
+    trimmed = Strip(Axis.X, 40, 20, (Cell(0, 30, 20),))
+    other = Strip(Axis.X, 60, 20, (Cell(1, 36, 20),))
+    done = sequence([StockLayout(Layout(0, trimmed), 2), StockLayout(Layout(1, other))], FENCE)
+    assert sorted(setting.distance for setting in done.settings) == [20, 22, 30, 36]
+    clean_ups = [
+        (setting.distance, cut.piece)
+        for setting in done.settings
+        for cut in setting.cuts
+        if cut.purpose is Purpose.CLEAN_UP
+    ]
+    assert {distance for distance, _ in clean_ups} == {22, 36}
+
+
+@given(st.one_of(benches(sheets=2), benches(reach=False), benches(step=4)))
+@settings(
+    max_examples=200,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+def test_random_layouts_replay(bench: Bench) -> None:
+    """Whatever the reach and the scale, clean-ups keep the rules."""
+    assert replay(bench, sequence(bench.layouts, bench.fence, expansions=200)) == []
+
+
+def test_distances_stay_on_the_scale() -> None:
+    """A distance between the marks is not taken for a clean-up that could stand on one."""
+    fence = Fence(4, None, 4)
+    trimmed = Strip(Axis.X, 40, 20, (Cell(0, 28, 20),))
+    other = Strip(Axis.X, 60, 20, (Cell(1, 37, 20),))
+    done = sequence([StockLayout(Layout(0, trimmed), 4), StockLayout(Layout(1, other))], fence)
+    clean_ups = [
+        setting.distance
+        for setting in done.settings
+        for cut in setting.cuts
+        if cut.purpose is Purpose.CLEAN_UP
+    ]
+    assert all(distance % 4 == 0 for distance in clean_ups)
