@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass, replace
 from functools import partial
@@ -15,6 +15,8 @@ from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
 from cutlist.sequencing.strips import extent, sizes_on_mark, slack_of, strips_of
+from cutlist.sequencing.together import apart
+from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.trees import Trees
 from cutlist.sequencing.widening import widened
 
@@ -24,6 +26,8 @@ EXPANSIONS = 1500
 _THRIFTY = tuple(frozenset(axes) for axes in ((), (Axis.Y,), (Axis.X,), tuple(Axis)))
 _GLANCE = 60
 _GLANCE_WIDTH = 4
+#: A panel that does not match weighs as much as so many settings.
+_APART = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +58,12 @@ class Sequenced:
 
 
 def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
-    """Return how many settings a quick look at the layouts finds, to compare them by."""
+    """Return how many settings a quick look at the layouts finds, to compare them by.
+
+    What keeps panels from matching weighs more than any number of settings.
+    """
     look = partial(order_settings, expansions=_GLANCE, width=_GLANCE_WIDTH)
-    return len(_planted(layouts, fence, look).order.settings)
+    return _planted(layouts, fence, look).weight
 
 
 def sequence(
@@ -64,41 +71,85 @@ def sequence(
 ) -> Sequenced:
     """Order all cuts of the layouts and carry them out.
 
-    Every setting is used for every cut that is possible at that moment.
+    Every setting is used for every cut that is possible at that moment. Where panels have to match
+    the order is taken that comes nearest to it, and of several the one with the fewest settings.
     """
     planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
-    sheets = []
-    for entry, root in zip(layouts, planted.roots, strict=True):
-        margin = 2 * entry.trim
-        tree = entry.layout.root
-        sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
-    settings, pieces = make_cuts(planted.forest, sheets, planted.order.settings, fence)
+    settings, pieces = planted.cut(layouts, fence)
     return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
 
 
 @dataclass(frozen=True, slots=True)
 class _Planted:
-    """The layouts' cut trees in a forest, and the order found for them."""
+    """The layouts' cut trees in a forest, and the order found for them.
+
+    ``apart`` counts what keeps panels from matching.
+    """
 
     forest: Forest
     roots: list[int]
     order: Order
+    apart: int = 0
+
+    @property
+    def weight(self) -> int:
+        """What trees and orders are compared by."""
+        return len(self.order.settings) + _APART * self.apart
+
+    def cut(
+        self, layouts: SequenceOf[StockLayout], fence: Fence
+    ) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
+        """Carry the order out."""
+        sheets = []
+        for entry, root in zip(layouts, self.roots, strict=True):
+            margin = 2 * entry.trim
+            tree = entry.layout.root
+            sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
+        return make_cuts(self.forest, sheets, self.order.settings, fence)
 
 
-def _planted(
-    layouts: SequenceOf[StockLayout],
-    fence: Fence,
-    search: Callable[[Forest, list[int]], Order],
-) -> _Planted:
+#: Searches a forest's roots for an order, some settings held back.
+_Search = Callable[..., Order]
+
+
+def _planted(layouts: SequenceOf[StockLayout], fence: Fence, search: _Search) -> _Planted:
     """Plant and order; where edges are cleaned, both with and without giving waste up for it."""
     best: _Planted | None = None
     for thrifty in _THRIFTY if any(entry.trim for entry in layouts) else _THRIFTY[:1]:
-        forest, roots = _plant(layouts, fence, thrifty=thrifty)
-        order = search(forest, roots)
-        if best is None or len(order.settings) < len(best.order.settings):
-            best = _Planted(forest, roots, order)
+        for planted in _tries(layouts, fence, search, thrifty):
+            if best is None or planted.weight < best.weight:
+                best = planted
     assert best is not None
     return best
+
+
+def _tries(
+    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, thrifty: frozenset[Axis]
+) -> Iterator[_Planted]:
+    """Yield an order, and others as long as panels do not match in it.
+
+    What has to match is held back until one visit does all of it, and then cut to size as well
+    where it would be a remainder.
+    """
+    to_size = replace(fence, keeps_remainders=False)
+    for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
+        forest, roots = _plant(layouts, shop, thrifty=thrifty)
+        for held in ((), _matching(forest, fence)) if fence.together else ((),):
+            planted = _Planted(forest, roots, search(forest, roots, held=held))
+            if fence.together:
+                planted = replace(
+                    planted, apart=apart(fence.together, *planted.cut(layouts, fence))
+                )
+            yield planted
+            if not planted.apart:
+                return
+
+
+def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
+    """Return the settings of a forest at sizes that have to match."""
+    sizes = {one.distance for one in fence.together}
+    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
 
 
 def _plant(

@@ -230,6 +230,9 @@ class Trees:
             return None
         if not self._chooser.within(waste, run.along):
             return None
+        if any(size == one.distance for size, _ in run.children for one in self._fence.together):
+            # What has to match is not left to be the remainder.
+            return None
         setting = self._setting(waste, run.along, run.room)
         kerfs = {self._kerf(branch.setting) for branch in branches}
         if kerfs != {self._kerf(setting)}:

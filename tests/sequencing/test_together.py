@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from itertools import groupby
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlist.model.layout import Axis
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece, SettingStep
-from cutlist.sequencing.forest import Forest
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.order import order_settings
+from cutlist.sequencing.sequence import StockLayout, glance, sequence
 from cutlist.sequencing.together import Together, apart
+from tests.sequencing.cut_layouts import Bench, benches
 from tests.sequencing.forests import Task, chain, follows, forests, plant
 
 
@@ -88,3 +93,65 @@ def test_visits_and_remainders_are_counted() -> None:
     assert apart([Together(9, frozenset({0}))], steps, pieces[:2]) == 0
     assert apart([Together(9, frozenset({1}))], steps, pieces) == 0
     assert apart([Together(5, frozenset({0}))], steps, pieces) == 4, "their width is the stock's"
+
+
+def two_ways() -> list[StockLayout]:
+    """One sheet wants 8 before 5, the other 5 before 8."""
+    first = Strip(Axis.Y, 30, 20, (Strip(Axis.X, 30, 8, (Cell(0, 5, 8),)),))
+    second = Strip(Axis.Y, 30, 20, (Strip(Axis.X, 30, 5, (Cell(0, 8, 5),)),))
+    return [StockLayout(Layout(0, root)) for root in (first, second)]
+
+
+def test_what_has_to_match_is_cut_at_one_visit() -> None:
+    """The size that has to match is visited once, whichever of the two it is."""
+    for distance in (5, 8):
+        wanted = (Together(distance, frozenset({0})),)
+        made = sequence(two_ways(), Fence(1, together=wanted))
+        assert [step.distance for step in made.settings].count(distance) == 1
+        assert apart(wanted, made.settings, made.pieces) == 0
+        assert glance(two_ways(), Fence(1, together=wanted)) == 3
+
+
+def test_what_cannot_match_weighs_in_the_choice() -> None:
+    """Layouts that leave no order for both sizes lose against any that do."""
+    wanted = tuple(Together(distance, frozenset({0})) for distance in (5, 8))
+    made = sequence(two_ways(), Fence(1, together=wanted))
+    assert apart(wanted, made.settings, made.pieces) == 1
+    one_way = [two_ways()[0]] * 2
+    assert glance(one_way, Fence(1, together=wanted)) == 2
+    assert glance(two_ways(), Fence(1, together=wanted)) > 1000
+
+
+def test_what_has_to_match_is_not_left_over() -> None:
+    """A strip whose waste is as wide as another panel: the panels that match are cut, not left.
+
+    Taking the waste of 6 off first would leave the second panel of 9 as the remainder.
+    """
+    strip = Strip(Axis.X, 26, 7, (Cell(0, 9, 7), Cell(0, 9, 7)))
+    other = Strip(Axis.X, 26, 7, (Cell(1, 6, 7),))
+    layouts = [StockLayout(Layout(0, root)) for root in (strip, other)]
+    wanted = (Together(9, frozenset({0})),)
+    made = sequence(layouts, Fence(1, together=wanted))
+    assert apart(wanted, made.settings, made.pieces) == 0
+
+
+@given(benches(), st.integers(0, 5))
+@settings(
+    max_examples=100,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+def test_asking_never_sets_panels_farther_apart(bench: Bench, number: int) -> None:
+    """Whatever has to match, the same panels come out, no farther from matching than unasked."""
+    plain = sequence(bench.layouts, bench.fence, expansions=200)
+    panels = [piece for piece in plain.pieces if piece.part != NONE]
+    chosen = panels[number % len(panels)]
+    wanted = (Together(chosen.box.length, frozenset({chosen.part})),)
+    asked = sequence(bench.layouts, replace(bench.fence, together=wanted), expansions=200)
+    assert apart(wanted, asked.settings, asked.pieces) <= apart(
+        wanted, plain.settings, plain.pieces
+    )
+    counts = [Counter(piece.part for piece in made.pieces if piece.part != NONE)
+              for made in (plain, asked)]  # fmt: skip
+    assert counts[0] == counts[1]
+    assert asked.bound <= min(len(asked.settings), len(plain.settings))
