@@ -73,8 +73,17 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "offcuts": [_leftover(item) for item in plan.leftovers],
         "visits": [_visits(item) for item in dimensions(plan.settings)],
     }
-    document |= {"matches": matches} if matches else {}
-    return document | {key: rows for key, rows in (("short", short), ("flags", flags)) if rows}
+    trades = [
+        {
+            "sheets": trade.sheets,
+            "cost": float(trade.cost),
+            "setups": trade.setups,
+            "chosen": trade.is_chosen,
+        }
+        for trade in plan.trades
+    ]
+    rare = {"matches": matches, "short": short, "flags": flags, "trades": trades}
+    return document | {key: rows for key, rows in rare.items() if rows}
 
 
 def to_text(plan: Plan) -> str:

@@ -14,6 +14,7 @@ from cutlist.drawing.wording import (
     money,
     setup_words,
     sheet_words,
+    trade_words,
     waste_words,
 )
 from cutlist.errors import JobFileError
@@ -60,6 +61,7 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     setups = counted(plan.totals.setups, "set-up")
     cuts = counted(plan.totals.cuts, "cut")
     rows.append(("set-ups", f"{setups} for {cuts}; {setup_words(plan)}"))
+    rows += [("trade", line) for line in trade_words(plan)]
     again = [
         f"{distance} at settings {numbers}"
         for visits, distance, numbers, _ in visit_rows(plan)

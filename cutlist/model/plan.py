@@ -149,6 +149,16 @@ class Shortfall:
 
 
 @dataclass(frozen=True, slots=True)
+class Trade:
+    """A plan found for the job: what it buys and its set-ups; ``is_chosen`` marks the one made."""
+
+    sheets: int
+    cost: Decimal
+    setups: int
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Totals:
     """The figures a plan is judged by; areas in square units of the job."""
 
@@ -194,3 +204,6 @@ class Plan:
     matches: tuple[Matched, ...] = ()
     short: tuple[Shortfall, ...] = ()
     flags: tuple[CutFlag, ...] = ()
+    #: Cost against set-ups, cheapest first, each with fewer set-ups than the one before; empty
+    #: where dearer plans were not looked for.
+    trades: tuple[Trade, ...] = ()

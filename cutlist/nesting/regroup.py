@@ -34,15 +34,15 @@ from cutlist.nesting.nodes import (
 from cutlist.nesting.saw import DISTANCE, count_settings, write_down
 
 # Columns of ``run``, the state of a search between calls: mark of the present state, steps done,
-# mark and settings of the best one kept.
-MARK, STEP, BEST, SETTINGS = 0, 1, 2, 3
-RUNS = 4
+# mark of the best one kept.
+MARK, STEP, BEST = 0, 1, 2
+RUNS = 3
 # Columns of ``tune``: chances in 1024 of ruining whole sheets, of lifting all of a size, of
 # climbing, of overlooking a place, of matching distances, of strips; most sheets and most panels a
-# sheet; noise; weights of rare distances, of cuts, of leftovers.
+# sheet; noise; weights of rare distances, of cuts, of leftovers; the chance of a fresh sheet.
 WHOLE, ALIKE, CLIMB, SKIP, MATCH, STRIPS, MOST_SHEETS, MOST_NODES = 0, 1, 2, 3, 4, 5, 6, 7
-NOISE, RARE, CUTS, LEFTOVER = 8, 9, 10, 11
-TUNES = 12
+NOISE, RARE, CUTS, LEFTOVER, FRESH = 8, 9, 10, 11, 12
+TUNES = 13
 SETTING = 1_000_000
 _NEW = 1.0e15
 
@@ -411,6 +411,14 @@ def regroup(
                 count = gather(tree[s], meta[s], s, least, spots, count)
         _sort(queue, length, types, tune[NOISE] if draw(rng, 2) == 0 else 0, rng)
         opened[0] = 0
+        if length > 0 and draw(rng, 1024) < tune[FRESH]:
+            kind = queue[0]
+            dx, dy, turnable = types[kind, 0], types[kind, 1], types[kind, 2]
+            s = open_sheet(tree, meta, bins, left, purse, dx, dy, turnable, blade, rng)
+            if s >= 0:
+                opened[0] = 1
+                opened[1] = s
+                count = gather(tree[s], meta[s], s, least, spots, count)
         matched = draw(rng, 1024) < tune[MATCH]
         if matched:
             _mark_sizes(tree, meta, seen, step)
@@ -468,9 +476,14 @@ def regroup(
                     left[meta[s, BIN]] += 1
                     purse[0] -= bins[meta[s, BIN], 3]
                     meta[s, BIN] = -1
+            for i in range(opened[0]):
+                s = opened[1 + i]
+                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
+                    left[meta[s, BIN]] += 1
+                    purse[0] -= bins[meta[s, BIN], 3]
+                    meta[s, BIN] = -1
             if mark < run[BEST]:
                 run[BEST] = mark
-                run[SETTINGS] = (mark + SETTING // 2) // SETTING
                 kept_meta[:] = meta
                 for s in range(slots):
                     if meta[s, BIN] >= 0:

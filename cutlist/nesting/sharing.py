@@ -27,9 +27,10 @@ _MEMORY = 200  # steps that late acceptance looks back
 _FAR = 1 << 62
 
 # whole sheets, alike, climbing, overlooking, matching, strips, most sheets, most panels a sheet,
-# noise, weights of rare distances, of cuts, of leftovers; chances in 1024
-_FEWER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0)
-_LARGER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 0, 200, 200)
+# noise, weights of rare distances, of cuts, of leftovers, a fresh sheet; chances in 1024
+_FEWER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0, 0)
+_LARGER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 0, 200, 200, 0)
+_FRESH = 200  # the chance of a fresh sheet where there is money to spare
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,25 +88,34 @@ def _room(nodes_used: int) -> int:
 
 
 class SharingSearch:
-    """Searches layouts of one problem that cost no more and need fewer settings.
+    """Searches layouts of one problem that need fewer settings.
 
     Parameters
     ----------
     problem
         The problem.
     layouts
-        A complete solution to begin with; the search never spends more.
+        A complete solution to begin with.
     seed
         Any whole number; equal seeds and steps give equal layouts.
     keep
         The longer and the shorter side of the least leftover worth keeping.
+    most
+        What the layouts may cost; by default as much as those to begin with.
     """
 
     def __init__(
-        self, problem: Problem, layouts: Sequence[Layout], *, seed: int, keep: tuple[int, int]
+        self,
+        problem: Problem,
+        layouts: Sequence[Layout],
+        *,
+        seed: int,
+        keep: tuple[int, int],
+        most: int | None = None,
     ) -> None:
         self.problem = problem
         self.steps = 0
+        self._most = most
         self._tables = Tables.of(problem)
         self._keep = np.array([side + problem.kerf for side in keep], np.int64)
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
@@ -124,9 +134,9 @@ class SharingSearch:
             for _ in range(layout.copies)
         ]
         state = planted(self._tables, sheets, 1)
-        spare = 0 if len(self.problem.bins) == 1 else 2
+        spare = 0 if len(self.problem.bins) == 1 and self._most is None else 2
         self._state = state.compacted(self._tables, len(sheets) + spare)
-        self._state.purse[1] = self._state.cost
+        self._state.purse[1] = state.cost if self._most is None else max(state.cost, self._most)
         self._kept = self._state.copy()
 
     @property
@@ -159,6 +169,7 @@ class SharingSearch:
             How many settings more the search may walk through at first.
         """
         tune = np.array(_LARGER if larger else _FEWER, np.int64)
+        tune[regroup.FRESH] = 0 if self._most is None else _FRESH
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
         work = others.enlarged(_room(most))
         self._kept = self._state.copy()

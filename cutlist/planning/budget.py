@@ -11,8 +11,8 @@ DEFAULT_SECONDS = 5.0
 #: Searches that run side by side. Their number is fixed: with a budget in steps the plan depends on
 #: the seed alone, not on the machine.
 WORKERS = 2
-#: Share of the budget that the first round of packing may take; the rest looks for fewer settings.
-_FIRST_ROUND = 0.8
+#: Share of the budget that packing may take; the rest looks for fewer settings.
+_PACKING = 0.7
 
 
 @dataclass(slots=True)
@@ -39,26 +39,35 @@ class Budget:
         """Count steps as spent."""
         self._spent += steps
 
+    def ensure(self, share: float) -> None:
+        """Lengthen the allowance of time so that at least a share of it is left.
+
+        A search that a solver holds up may end late; what comes after it would have no time.
+        """
+        if self.seconds is not None:
+            elapsed = time.monotonic() - self._started
+            self.seconds = max(self.seconds, elapsed + share * self.seconds)
+
     @property
     def steps_spent(self) -> int:
         """Return all steps counted so far."""
         return self._spent
 
-    @property
-    def steps_left(self) -> int | None:
-        """Return the steps left; None where steps are not counted."""
-        return None if self.steps is None else max(0, self.steps - self._spent)
+    def steps_left(self, share: float = 1.0) -> int | None:
+        """Return the steps left of the first ``share`` of all; None where they are not counted."""
+        return None if self.steps is None else max(0, int(share * self.steps) - self._spent)
 
-    def is_over(self) -> bool:
-        """Whether nothing is left."""
-        return self.asked.was_asked or self._left(1.0)[0] <= 0 or self._left(1.0)[1] <= 0
+    def is_over(self, share: float = 1.0) -> bool:
+        """Whether nothing is left, or nothing of the first ``share`` of the whole."""
+        seconds, steps = self._left(share)
+        return self.asked.was_asked or seconds <= 0 or steps <= 0
 
-    def rule(self, share: float, *, is_first: bool) -> StopRule:
-        """Return a stop rule for one of the searches that run side by side.
+    def rule(self, share: float) -> StopRule:
+        """Return a stop rule for one of the packings that run side by side.
 
-        Together they get ``share`` of what is left, or of the first round's part of it.
+        Together they get ``share`` of what is left of the packing's part.
         """
-        seconds, steps = self._left(_FIRST_ROUND if is_first else 1.0)
+        seconds, steps = self._left(_PACKING)
         rules: list[StopRule] = [self.asked]
         if self.seconds is not None:
             rules.append(AfterSeconds(max(0.0, seconds * share)))

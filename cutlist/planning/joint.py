@@ -76,6 +76,11 @@ def stock_layouts(groups: Sequence[Group], solutions: Sequence[Solution]) -> lis
     ]
 
 
+def cost_of(group: Group, solution: Solution) -> int:
+    """Return what the layouts of a group cost, in its problem's unit."""
+    return sum(layout.copies * group.problem.bins[layout.stock].cost for layout in solution)
+
+
 class JointSearch:
     """Searches the layouts of all groups for the fewest settings at no more cost.
 
@@ -91,6 +96,9 @@ class JointSearch:
         With equal seeds and no early end, equal rounds give equal choices.
     keep
         The longer and the shorter side of the least leftover worth keeping.
+    most
+        For each group what its layouts may cost, None for no more than those to begin with. Where
+        one is given, settings count before cost.
     """
 
     def __init__(
@@ -101,16 +109,25 @@ class JointSearch:
         *,
         seed: int,
         keep: tuple[int, int],
+        most: Sequence[int | None] | None = None,
     ) -> None:
+        limits = most or [None] * len(groups)
+        self._settings_first = any(limit is not None for limit in limits)
         self._groups = tuple(groups)
         self._fence = fence
         self._keep = keep
         self._searches = [
             [
-                SharingSearch(group.problem, solution, seed=seed + _SEED_STEP * number, keep=keep)
+                SharingSearch(
+                    group.problem,
+                    solution,
+                    seed=seed + _SEED_STEP * number,
+                    keep=keep,
+                    most=limit,
+                )
                 for number in range(WORKERS)
             ]
-            for group, solution in zip(groups, solutions, strict=True)
+            for group, solution, limit in zip(groups, solutions, limits, strict=True)
         ]
         self._panels = [sum(item.qty for item in group.problem.items) for group in groups]
         self._seen: set[tuple[Solution, ...]] = set()
@@ -124,7 +141,7 @@ class JointSearch:
 
     def cost(self, index: int) -> int:
         """Return what the layouts chosen for a group cost."""
-        return _cost(self._groups[index], self.best.solutions[index])
+        return cost_of(self._groups[index], self.best.solutions[index])
 
     def round(self, is_over: Callable[[], bool], most: int | None = None) -> None:
         """Search every group once more and keep what is better.
@@ -171,14 +188,20 @@ class JointSearch:
             trial = (*chosen[:index], solution, *chosen[index + 1 :])
             if trial not in self._seen:
                 rank = self._rank(trial)
-                if rank < self.best.rank:
+                if self._is_better(rank):
                     self.best = Choice(trial, rank)
+
+    def _is_better(self, rank: Rank) -> bool:
+        best = self.best.rank
+        if self._settings_first and rank.settings != best.settings:
+            return rank.settings < best.settings
+        return rank < best
 
     def _rank(self, solutions: tuple[Solution, ...]) -> Rank:
         self._seen.add(solutions)
         scattered = cuts = cost = 0
         for group, solution in zip(self._groups, solutions, strict=True):
-            cost += _cost(group, solution)
+            cost += cost_of(group, solution)
             for layout in solution:
                 cuts += layout.copies * cuts_of(layout.root, self._fence.kerf)
                 for piece in leftovers(layout.root, self._fence.kerf):
@@ -186,7 +209,3 @@ class JointSearch:
                         scattered -= layout.copies * (piece[0] * piece[1]) ** 2
         settings = glance(stock_layouts(self._groups, solutions), self._fence)
         return Rank(cost, settings, scattered, cuts)
-
-
-def _cost(group: Group, solution: Solution) -> int:
-    return sum(layout.copies * group.problem.bins[layout.stock].cost for layout in solution)

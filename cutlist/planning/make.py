@@ -10,25 +10,38 @@ from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError
-from cutlist.model.job import DEFAULT_KEEP_FROM, Job
+from cutlist.model.job import DEFAULT_KEEP_FROM, Job, Sheet, Stock
 from cutlist.model.matching import matched
-from cutlist.model.plan import Plan, Shortfall
+from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Progress
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.stopping import StopRule
 from cutlist.planning.assemble import CostBound, assemble
 from cutlist.planning.budget import Budget
+from cutlist.planning.front import (
+    MOST_PANELS,
+    Ordered,
+    chosen,
+    dearer_choices,
+    front_of,
+    ordered,
+)
 from cutlist.planning.groups import divide
-from cutlist.planning.joint import Choice, JointSearch, stock_layouts
+from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
 from cutlist.planning.shortage import missing_sheets, most_valuable
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
-from cutlist.sequencing.sequence import Sequenced, sequence
+from cutlist.sequencing.sequence import Sequenced
 
 #: Rounds of searching without fewer settings before the search ends.
 _PATIENCE = 16
+#: Share of the budget after which the search at the least cost ends; the rest looks at what a
+#: sheet more would spare.
+_SEARCH = 0.95
+#: Share of the time that is left for settings even where packing took longer than it may.
+_LEAST_SHARE = 0.15
 
 
 def make_plan(
@@ -92,9 +105,22 @@ class _Planner:
         self._results: list[Nesting] = []
         self._best: dict[int, _Figures] = {}
         self._sequenced: Sequenced | None = None
+        self._is_small = sum(part.qty for part in job.parts) <= MOST_PANELS
 
     def run(self) -> Plan:
         self._first_round()
+        self._budget.ensure(_LEAST_SHARE)
+        cheapest = self._fewest_settings()
+        dearer = self._dearer(cheapest.choice)
+        front = front_of([cheapest, *(ordered(self._division, choice) for choice in dearer)])
+        made = chosen(self._job, self._division.money, front)
+        plan = self._assembled(made)
+        if dearer:
+            plan = replace(plan, trades=tuple(self._trade(one, made) for one in front))
+        return self._audited(plan)
+
+    def _fewest_settings(self) -> Ordered:
+        """Search the cheapest layouts for those with the fewest settings."""
         search = JointSearch(
             self._groups,
             self._division.fence,
@@ -102,20 +128,44 @@ class _Planner:
             seed=self._seed,
             keep=self._least_kept(),
         )
-        sequenced = self._sequence(search.best)
+        best = ordered(self._division, search.best)
         idle = 0
-        while not self._is_done(sequenced) and idle < _PATIENCE and not self._budget.is_over():
+        while not self._is_done(best) and idle < _PATIENCE and not self._budget.is_over(_SEARCH):
             before, spent = search.best, search.steps
-            search.round(self._budget.is_over, self._budget.steps_left)
+            search.round(lambda: self._budget.is_over(_SEARCH), self._budget.steps_left(_SEARCH))
             self._budget.spend(search.steps - spent)
             rank = search.best.rank
             idle += 1
             if (rank.cost, rank.settings) < (before.rank.cost, before.rank.settings):
                 idle = 0
                 self._note_costs(search)
-            if search.best is not before:
-                sequenced = self._sequence(search.best)
-        return self._audited(self._assembled(search.best, sequenced))
+            if search.best is not before and self._is_small:
+                best = ordered(self._division, search.best)
+                self._sequenced = best.sequenced
+        return best if best.choice is search.best else ordered(self._division, search.best)
+
+    def _dearer(self, cheapest: Choice) -> list[Choice]:
+        """Look for plans with fewer settings that buy more; none in a large or a partial job."""
+        if not self._is_small or self._left_out:
+            return []
+
+        def spend(steps: int) -> int | None:
+            self._budget.spend(steps)
+            return self._budget.steps_left()
+
+        return dearer_choices(
+            self._division,
+            cheapest,
+            seed=self._seed,
+            keep=self._least_kept(),
+            is_over=self._budget.is_over,
+            spend=spend,
+        )
+
+    def _trade(self, one: Ordered, made: Ordered) -> Trade:
+        bought = (stock for stock in self._stock(one.choice) if isinstance(stock, Sheet))
+        prices = [stock.price or Decimal(0) for stock in bought]
+        return Trade(len(prices), sum(prices, Decimal(0)), one.settings, one is made)
 
     def _least_kept(self) -> tuple[int, int]:
         """Return the sides of the least offcut worth keeping in grid units, the longer first."""
@@ -150,7 +200,7 @@ class _Planner:
         limited = self._partial and all(b.available is not None for b in group.problem.bins)
         part = share / 2 if limited else share
         try:
-            return self._nest(index, self._seed, lambda: self._budget.rule(part, is_first=True))
+            return self._nest(index, self._seed, lambda: self._budget.rule(part))
         except StockTooSmallError as error:
             if not self._partial:
                 missing = missing_sheets(group, self._seed)
@@ -158,7 +208,7 @@ class _Planner:
         except ItemFitsNowhereError as error:
             raise in_words(self._job, group.parts, error) from error
         parts = [self._job.parts[part] for part in group.parts]
-        rule = self._budget.rule(share, is_first=True)
+        rule = self._budget.rule(share)
         selection = most_valuable(group, parts, self._seed, rule)
         self._left_out |= {
             part: count
@@ -176,32 +226,31 @@ class _Planner:
             is_timed=self._budget.seconds is not None,
         )
 
-    def _sequence(self, choice: Choice) -> Sequenced:
-        layouts = stock_layouts(self._groups, choice.solutions)
-        self._sequenced = sequence(layouts, self._division.fence)
-        return self._sequenced
-
-    def _is_done(self, sequenced: Sequenced) -> bool:
+    def _is_done(self, best: Ordered) -> bool:
         is_cheapest = all(result.cost == result.bound for result in self._results)
-        return is_cheapest and len(sequenced.settings) == sequenced.bound
+        return is_cheapest and best.settings == best.sequenced.bound
 
     def _money(self, costs: int) -> Decimal:
         unit = self._division.money
         return Decimal(0) if unit is None else costs * unit
 
-    def _assembled(self, choice: Choice, sequenced: Sequenced) -> Plan:
-        stock = [
+    def _stock(self, choice: Choice) -> list[Stock]:
+        return [
             group.stock[layout.stock]
             for group, solution in zip(self._groups, choice.solutions, strict=True)
             for layout in solution
             for _ in range(layout.copies)
         ]
+
+    def _assembled(self, made: Ordered) -> Plan:
+        least = sum(result.bound for result in self._results)
         bound = CostBound(
-            cost=self._money(sum(result.bound for result in self._results)),
-            is_met=all(result.bound == result.cost for result in self._results),
+            cost=self._money(least),
+            is_met=made.cost == least,
             sheets=sum(result.sheets_bound for result in self._results),
         )
-        plan = assemble(self._job, self._division.grid, stock, sequenced, bound)
+        stock = self._stock(made.choice)
+        plan = assemble(self._job, self._division.grid, stock, made.sequenced, bound)
         matches = matched(self._job.matches, plan.settings, plan.panels)
         plan = replace(plan, matches=matches)
         if self._left_out:

@@ -13,15 +13,13 @@ def standing(steps: int) -> Standing:
     return Standing(steps, 10, 5)
 
 
-@pytest.mark.parametrize(
-    ("share", "is_first", "most"), [(1.0, True, 80), (0.5, True, 40), (1.0, False, 100)]
-)
-def test_steps_are_shared(share: float, is_first: bool, most: int) -> None:
-    """The first round may take four fifths of the steps, each group its share of those.
+@pytest.mark.parametrize(("share", "most"), [(1.0, 70), (0.4, 28)])
+def test_steps_are_shared(share: float, most: int) -> None:
+    """Packing may take seven tenths of the steps, each group its share of those.
 
     All searches that run side by side have to do with them together.
     """
-    rule = Budget(seconds=None, steps=100).rule(share, is_first=is_first)
+    rule = Budget(seconds=None, steps=100).rule(share)
     assert not rule(standing(most // WORKERS - 1))
     assert rule(standing(most // WORKERS))
 
@@ -29,12 +27,14 @@ def test_steps_are_shared(share: float, is_first: bool, most: int) -> None:
 def test_spent_steps_are_gone() -> None:
     """What was spent is not shared out again, and the budget ends when all is."""
     budget = Budget(seconds=None, steps=100)
-    budget.spend(60)
-    rule = budget.rule(1.0, is_first=False)
-    assert not rule(standing(40 // WORKERS - 1))
-    assert rule(standing(40 // WORKERS))
+    budget.spend(50)
+    rule = budget.rule(1.0)
+    assert not rule(standing(20 // WORKERS - 1))
+    assert rule(standing(20 // WORKERS))
     assert not budget.is_over()
-    budget.spend(40)
+    assert budget.is_over(0.5)
+    assert (budget.steps_left(), budget.steps_left(0.8), budget.steps_left(0.4)) == (50, 30, 0)
+    budget.spend(50)
     assert budget.is_over()
     assert budget.steps_spent == 100
 
@@ -43,7 +43,7 @@ def test_no_seconds_are_over_at_once() -> None:
     """A budget of no time is over, and its rules stop at the first look."""
     budget = Budget(seconds=0.0)
     assert budget.is_over()
-    assert budget.rule(1.0, is_first=True)(standing(0))
+    assert budget.rule(1.0)(standing(0))
 
 
 def test_time_runs() -> None:
@@ -51,13 +51,13 @@ def test_time_runs() -> None:
     budget = Budget(seconds=1000.0)
     budget.spend(10**9)
     assert not budget.is_over()
-    assert not budget.rule(1.0, is_first=True)(standing(10**9))
+    assert not budget.rule(1.0)(standing(10**9))
 
 
 def test_asking_ends_everything() -> None:
     """Once asked, the budget is over and every rule stops."""
     budget = Budget(seconds=None)
-    rule = budget.rule(1.0, is_first=True)
+    rule = budget.rule(1.0)
     assert not rule(standing(5))
     assert not budget.is_over()
     budget.asked.ask()
@@ -71,3 +71,17 @@ def test_budgets_do_not_share_their_asking() -> None:
     one.asked.ask()
     assert not other.asked.was_asked
     assert one.seconds == DEFAULT_SECONDS
+
+
+def test_time_is_granted_after_a_late_end() -> None:
+    """Where too little time is left a share of the whole is added, and never taken away."""
+    late = Budget(seconds=0.5)
+    late._started -= 0.6
+    assert late.is_over()
+    late.ensure(0.2)
+    assert not late.is_over()
+    assert late.seconds == pytest.approx(0.7, abs=0.05)
+    early = Budget(seconds=1000.0)
+    early.ensure(0.2)
+    assert early.seconds == 1000.0
+    assert Budget(seconds=None, steps=10).steps_left() == 10
