@@ -17,15 +17,63 @@ from itertools import product
 from math import prod
 from typing import Final
 
+from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.strips import extent, needed, slack_of
+from cutlist.sequencing.tools import Tool
 
 _MANY_GROUPS: Final = 1024
 
 #: The least and the largest distance that would do, both included.
 Range = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way to clean factory edges.
+
+    Parameters
+    ----------
+    thrifty
+        Axes along which they are cleaned at distances that are set anyway, where waste may go with
+        them; else they are cleaned first and with as little taken off as possible.
+    guide
+        Number of a saw with a guide that takes the edges of whole stock off, measured from the
+        edge itself: one setting for both axes and all stock. None for no such saw.
+    """
+
+    thrifty: frozenset[Axis] = frozenset()
+    guide: int | None = None
+
+
+def ways(fence: Fence, *, is_trimmed: bool) -> tuple[Way, ...]:
+    """Return the ways worth trying; the first is the plain one."""
+    if not is_trimmed:
+        return (Way(),)
+    thrifty = [Way(frozenset(axes)) for axes in ((), (Axis.Y,), (Axis.X,), tuple(Axis))]
+    guided = [
+        Way(guide=number)
+        for number, tool in enumerate(fence.tools)
+        if tool.kind in (SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW)
+    ]
+    return (*thrifty, *guided[:1])
+
+
+def guided_distance(
+    tree: Strip | Cell, axis: Axis, trim: int, along: int, fence: Fence, tool: Tool
+) -> int | None:
+    """Return where the guide lies from the edge to take a trim off; None if there is no room.
+
+    A thin strip is no danger beside a guide, as it is between fence and blade (common practice).
+    """
+    distance = tool.up(max(1, trim - tool.kerf))
+    more = distance + tool.kerf - trim
+    slack = extent(tree, axis) - needed(tree, axis, fence.kerf, fence.layout_reach)
+    across = extent(tree, axis) + trim
+    is_safe = not tool.hazards(along, across, distance)
+    return distance if is_safe and tool.reaches(distance) and more <= slack else None
 
 
 def narrowed(tree: Strip | Cell, axis: Axis, by: int) -> Strip | Cell:

@@ -7,8 +7,9 @@ from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass, replace
 from functools import partial
 
-from cutlist.model.layout import Axis, Layout, Strip
+from cutlist.model.layout import Layout, Strip
 from cutlist.sequencing.choice import Chooser
+from cutlist.sequencing.cleaning import Way, ways
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
@@ -18,12 +19,10 @@ from cutlist.sequencing.strips import extent, sizes_on_mark, slack_of, strips_of
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.trees import Trees
-from cutlist.sequencing.widening import widened
+from cutlist.sequencing.widening import on_marks, widened
 
 #: States the exact search may open: a second at most, milliseconds on a usual job.
 EXPANSIONS = 1500
-#: Axes along which factory edges are cleaned at distances that are set anyway: what is tried.
-_THRIFTY = tuple(frozenset(axes) for axes in ((), (Axis.Y,), (Axis.X,), tuple(Axis)))
 _GLANCE = 60
 _GLANCE_WIDTH = 4
 #: A panel that does not match weighs as much as so many settings.
@@ -113,10 +112,10 @@ _Search = Callable[..., Order]
 
 
 def _planted(layouts: SequenceOf[StockLayout], fence: Fence, search: _Search) -> _Planted:
-    """Plant and order; where edges are cleaned, both with and without giving waste up for it."""
+    """Plant and order in every way to clean edges, and take the best."""
     best: _Planted | None = None
-    for thrifty in _THRIFTY if any(entry.trim for entry in layouts) else _THRIFTY[:1]:
-        for planted in _tries(layouts, fence, search, thrifty):
+    for way in ways(fence, is_trimmed=any(entry.trim for entry in layouts)):
+        for planted in _tries(layouts, fence, search, way):
             if best is None or planted.weight < best.weight:
                 best = planted
     assert best is not None
@@ -124,7 +123,7 @@ def _planted(layouts: SequenceOf[StockLayout], fence: Fence, search: _Search) ->
 
 
 def _tries(
-    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, thrifty: frozenset[Axis]
+    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, way: Way
 ) -> Iterator[_Planted]:
     """Yield an order, and others as long as panels do not match in it.
 
@@ -133,7 +132,7 @@ def _tries(
     """
     to_size = replace(fence, keeps_remainders=False)
     for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
-        forest, roots = _plant(layouts, shop, thrifty=thrifty)
+        forest, roots = _plant(layouts, shop, way)
         for held in ((), _matching(forest, fence)) if fence.together else ((),):
             planted = _Planted(forest, roots, search(forest, roots, held=held))
             if fence.together:
@@ -152,10 +151,11 @@ def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
     return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
 
 
-def _plant(
-    layouts: SequenceOf[StockLayout], fence: Fence, *, thrifty: frozenset[Axis]
-) -> tuple[Forest, list[int]]:
-    stock = [(entry.layout, entry.trim) for entry in layouts]
+def _plant(layouts: SequenceOf[StockLayout], fence: Fence, way: Way) -> tuple[Forest, list[int]]:
+    stock = [
+        (replace(entry.layout, root=on_marks(entry.layout.root, fence)), entry.trim)
+        for entry in layouts
+    ]
     if not fence.keeps_remainders:
         sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
         stock = [
@@ -165,12 +165,12 @@ def _plant(
     chooser = Chooser(fence)
     if len(fence.tools) > 1:
         # Once to hear which cuts there are at each distance, and again to share them out.
-        rehearsal = Trees(Forest(), fence, stock, chooser, thrifty=thrifty)
+        rehearsal = Trees(Forest(), fence, stock, chooser, way)
         for layout, trim in stock:
             rehearsal.root(layout, trim)
         chooser = Chooser(fence, chooser)
     forest = Forest()
-    trees = Trees(forest, fence, stock, chooser, thrifty=thrifty)
+    trees = Trees(forest, fence, stock, chooser, way)
     return forest, [trees.root(layout, trim) for layout, trim in stock]
 
 

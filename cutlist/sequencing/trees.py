@@ -22,10 +22,12 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import (
+    Way,
     best_in,
     clean_up_distances,
     clean_up_range,
     groups,
+    guided_distance,
     narrowed,
 )
 from cutlist.sequencing.fence import Fence
@@ -95,9 +97,8 @@ class Trees:
         are preferred wherever a distance can be chosen freely.
     chooser
         Picks the saw of each cut.
-    thrifty
-        Axes along which factory edges are cleaned at distances that are set anyway, where waste
-        may go with them; else they are cleaned first and with as little taken off as possible.
+    way
+        How factory edges are cleaned.
     """
 
     def __init__(
@@ -106,8 +107,7 @@ class Trees:
         fence: Fence,
         stock: Sequence[tuple[Layout, int]],
         chooser: Chooser,
-        *,
-        thrifty: frozenset[Axis] = frozenset(),
+        way: Way,
     ) -> None:
         self._forest = forest
         self._fence = fence
@@ -117,11 +117,11 @@ class Trees:
             self._count(layout.root)
         self._rough: set[int] = set()
         self._wide: set[tuple[int, int]] = set()
-        self._thrifty = thrifty
+        self._way = way
         self._handy = frozenset[int]()
-        if thrifty:
+        if way.thrifty:
             sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
-            self._handy = clean_up_distances(stock, sizes, thrifty, fence, chooser)
+            self._handy = clean_up_distances(stock, sizes, way.thrifty, fence, chooser)
 
     def _count(self, tree: Strip | Cell) -> None:
         if isinstance(tree, Cell):
@@ -135,24 +135,39 @@ class Trees:
         """Return the node of a whole piece of stock with ``trim`` to clean off each edge."""
         tree = layout.root
         margins = Margins((trim, trim), (trim, trim))
-        clean_ups: list[tuple[Axis, int, int, int]] = []
-        if trim:
-            for axis in (Axis.Y, Axis.X):
-                along = _along(tree, axis, margins)
+        clean_ups: list[tuple[Axis, int, End]] = []
+        for axis in (Axis.Y, Axis.X) if trim else ():
+            along = _along(tree, axis, margins)
+            across = extent(tree, axis) + 2 * trim
+            off = self._taken_off(tree, axis, trim, along)
+            if off is not None:
+                more = tool_and_distance(off)[1] + self._kerf(off) - trim
+                clean_ups.append((axis, off, End.LOW))
+            else:
                 distance = self._whole_clean_up(tree, axis, trim, along)
-                if distance is not None:
-                    across = extent(tree, axis) + 2 * trim
-                    clean_ups.append((axis, distance, along, across))
-                    tree = narrowed(tree, axis, across - trim - distance)
-                    margins = margins.replaced(axis, (0, trim))
+                if distance is None:
+                    continue
+                more = across - trim - distance
+                clean_ups.append((axis, self._setting(distance, along, across), End.HIGH))
+            tree = narrowed(tree, axis, more)
+            margins = margins.replaced(axis, (0, trim))
         node = self._content(tree, margins)
-        for axis, distance, along, across in reversed(clean_ups):
-            node = self._clean_up(axis, distance, along, across, node)
+        for axis, setting, end in reversed(clean_ups):
+            node = self._clean_up(axis, setting, end, node)
         return node
+
+    def _taken_off(self, tree: Strip | Cell, axis: Axis, trim: int, along: int) -> int | None:
+        """Return the setting of the guide that takes a factory edge of whole stock off."""
+        number = self._way.guide
+        if number is None:
+            return None
+        tool = self._chooser.tool(number)
+        distance = guided_distance(tree, axis, trim, along, self._fence, tool)
+        return None if distance is None else setting_of(number, distance)
 
     def _whole_clean_up(self, tree: Strip | Cell, axis: Axis, trim: int, along: int) -> int | None:
         """Return the distance to clean a whole piece of stock at; None to clean its strips."""
-        if axis in self._thrifty:
+        if axis in self._way.thrifty:
             span = clean_up_range(tree, axis, trim, along, self._fence, self._chooser)
             return None if span is None else best_in(self._handy, span)
         distance = extent(tree, axis) + trim
@@ -167,10 +182,12 @@ class Trees:
     def _kerf(self, setting: int) -> int:
         return self._chooser.tool(tool_and_distance(setting)[0]).kerf
 
-    def _clean_up(self, axis: Axis, distance: int, along: int, across: int, node: int) -> int:
-        setting = self._setting(distance, along, across)
-        branch = Branch(setting, node, End.HIGH, Purpose.CLEAN_UP)
-        return self._forest.work(axis, [branch], self._forest.waste)
+    def _clean_up(self, axis: Axis, setting: int, end: End, node: int) -> int:
+        """Return the node of a piece whose low edge goes: kept away from it, or kept itself."""
+        waste = self._forest.waste
+        if end is End.LOW:
+            return self._forest.work(axis, [Branch(setting, waste, end, Purpose.CLEAN_UP)], node)
+        return self._forest.work(axis, [Branch(setting, node, end, Purpose.CLEAN_UP)], waste)
 
     def _content(self, tree: Strip | Cell, margins: Margins) -> int:
         if isinstance(tree, Cell):
@@ -303,7 +320,7 @@ class Trees:
         """Give the run a clean low end first."""
         distance = run.room - run.low
         least = distance - max(0, self._spare(run))
-        known = self._handy if run.axis in self._thrifty else ()
+        known = self._handy if run.axis in self._way.thrifty else ()
         handy = best_in(known, (least, distance))
         if handy is not None and self._chooser.within(handy, run.along):
             return self._cleaned(run, handy)
@@ -339,8 +356,9 @@ class Trees:
 
     def _cleaned(self, run: _Run, distance: int) -> int:
         """Take all beyond the distance off with the low margin."""
-        clean = replace(run, room=distance, low=0)
-        return self._clean_up(run.axis, distance, run.along, run.room, self._run(clean))
+        inner = self._run(replace(run, room=distance, low=0))
+        setting = self._setting(distance, run.along, run.room)
+        return self._clean_up(run.axis, setting, End.HIGH, inner)
 
     def _oversize(self, run: _Run) -> tuple[int, Counter[int]] | None:
         """Choose the children to cut off oversize first, and the distance, one in use if possible.
@@ -354,7 +372,7 @@ class Trees:
         is_long = any(not self._chooser.within(size, run.along) for size in sizes)
         singles = [(size, Counter((size,))) for size in dict.fromkeys(sizes)]
         known = self._handy or {*self._rough, *self._sizes}
-        several = run.axis in self._thrifty and not is_long
+        several = run.axis in self._way.thrifty and not is_long
         for used, first in groups(sizes, self._fence.kerf) if several else singles:
             least = used + run.low
             if not self._chooser.within(least, run.along) or spare < 0:
@@ -386,8 +404,7 @@ class Trees:
         number = self._chooser.pick(taken - self._fence.kerf, run.along, run.room)
         setting = setting_of(number, taken - self._chooser.tool(number).kerf)
         inner = self._run(replace(run, room=run.room - taken, low=0))
-        branch = Branch(setting, self._forest.waste, End.LOW, Purpose.CLEAN_UP)
-        return self._forest.work(run.axis, [branch], inner)
+        return self._clean_up(run.axis, setting, End.LOW, inner)
 
 
 def _along(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:

@@ -1,5 +1,6 @@
-"""Room to cut every panel to size, where a strip's panels fill it to the last hair.
+"""Strips made a little wider or narrower than their layout says, for the saw's sake.
 
+Where every panel shall be cut to size, a strip that its panels fill to the last hair needs room.
 Such a strip lies within another one that fixes its extent. If the strip around that has waste to
 spare, the one between is cut a little wide, and everything in it is cut to size afterwards. A full
 kerf is left to come off where there is so much: a blade that cuts on one side only is pushed aside
@@ -12,8 +13,9 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.sequencing.cleaning import narrowed
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.strips import extent, slack_of
+from cutlist.sequencing.strips import extent, needed, slack_of
 
 
 def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip | Cell:
@@ -44,6 +46,26 @@ def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip |
             children.append(widened(_wider(child, tree.axis, more), sizes, fence))
             continue
         children.append(widened(child, sizes, fence))
+    return replace(tree, children=tuple(children))
+
+
+def on_marks(tree: Strip | Cell, fence: Fence) -> Strip | Cell:
+    """Return the tree with every strip that is wider than its panels need on a mark.
+
+    Where a layout leaves a strip wider than it need be, no size asks for a distance off the scale.
+    """
+    if isinstance(tree, Cell):
+        return tree
+    reach, mark = fence.layout_reach, fence.common_mark
+    is_long = reach is not None and any(extent(c, tree.axis) > reach for c in tree.children)
+    children: list[Strip | Cell] = []
+    for child in tree.children:
+        less = extent(child, tree.axis) % mark
+        spare = extent(child, tree.axis) - needed(child, tree.axis, fence.kerf, reach)
+        if less and less <= spare and not is_long:
+            children.append(on_marks(narrowed(child, tree.axis, less), fence))
+        else:
+            children.append(on_marks(child, fence))
     return replace(tree, children=tuple(children))
 
 
