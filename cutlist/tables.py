@@ -29,8 +29,8 @@ def table(
     right
         Columns set to the right.
     flexible
-        Columns whose text runs on below itself where the table would be too wide; the widest
-        gives way first, none below its longest word.
+        Columns whose text runs on below itself where the table would be too wide, none below its
+        longest word: one alone if that is enough, else the widest first.
     indent
         Blanks before each line.
     width
@@ -44,6 +44,12 @@ def table(
     ]
     sides = [">" if column in right else "<" for column in columns]
     excess = indent + sum(widths) + _GUTTER * (len(widths) - 1) - width
+    alone = [column for column in flexible if widths[column] - least[column] >= excess > 0]
+    if alone:
+        # One column gives way by itself: the one that breaks the fewest lines.
+        column = min(alone, key=lambda column: _height(rows, column, widths[column] - excess))
+        widths[column] -= excess
+        excess = 0
     for _ in range(excess):
         able = [column for column in flexible if widths[column] > least[column]]
         if not able:
@@ -62,6 +68,10 @@ def table(
             line = " " * indent + (" " * _GUTTER).join(cells).rstrip()
             lines.append(line.replace(NO_BREAK, " "))
     return lines
+
+
+def _height(rows: Sequence[Sequence[str]], column: int, width: int) -> int:
+    return sum(len(_wrapped(row[column], width)) for row in rows)
 
 
 def _wrapped(cell: str, width: int) -> list[str]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Grain, Job, Offcut, Part, Saw, Sheet, Units
+from cutlist.model.job import Grain, Job, Match, Offcut, Part, Saw, Sheet, Units
 
 _INCH_SHEETS = ((96, 48), (48, 48), (60, 60), (97, 49), (48, 24))
 _MM_SHEETS = ((2440, 1220), (2500, 1250), (2800, 2070), (1525, 1525), (1220, 1220))
@@ -85,6 +86,21 @@ def random_job(seed: int) -> Job:
         parts=tuple(parts),
         offcuts=tuple(offcuts),
     )
+
+
+def with_matches(job: Job) -> Job:
+    """Let the parts of a job that share a size match, in up to four groups."""
+    by_size: dict[Fraction, list[Part]] = {}
+    for part in job.parts:
+        for side in dict.fromkeys((part.length, part.width)):
+            by_size.setdefault(side, []).append(part)
+    groups = [(side, parts) for side, parts in by_size.items() if sum(p.qty for p in parts) > 1]
+    groups.sort(key=lambda group: -len(group[1]))
+    matches = (
+        Match(f"group {number}", side, tuple(part.name for part in parts))
+        for number, (side, parts) in enumerate(groups[:4], start=1)
+    )
+    return replace(job, matches=tuple(matches), also_in=next(u for u in Units if u != job.units))
 
 
 def _size(rng: random.Random, most: int, *, is_inch: bool) -> Fraction:

@@ -19,7 +19,7 @@ from cutlist.cli import app
 from cutlist.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
-from tests.random_jobs import random_job
+from tests.random_jobs import random_job, with_matches
 from tests.replay import replay
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_projects").glob("*.yaml"))
@@ -30,6 +30,8 @@ JOBS = int(os.environ.get("CUTLIST_RANDOM_JOBS", "60"))
 def test_random_job(number: int) -> None:
     """A random job's plan passes the audit and the independent replay, as its document too."""
     job = random_job(number)
+    if number % 4 == 1:
+        job = with_matches(job)
     steps = (50, 200, 600)[number % 3]
     plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=steps))
     assert audit(plan) == ()

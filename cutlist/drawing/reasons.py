@@ -139,7 +139,10 @@ def match_words(plan: Plan, matched: Matched) -> str:
     if matched.unset:
         sides = counted(matched.unset, "panel side")
         verb = "is" if matched.unset == 1 else "are"
-        said.append(f"{sides} {verb} what a cut leaves, set by no fence: check against the others")
+        reach = plan.job.saw.max_rip
+        beyond = reach is not None and matched.distance > reach
+        why = f", beyond the reach of {length_words(reach, plan.job)}" if reach and beyond else ""
+        said.append(f"{sides} {verb} what a cut leaves{why}, set by no fence: compare them")
     return "; ".join(said)
 
 

@@ -14,7 +14,7 @@ from cutlist.lengths import (
     format_thickness,
     is_shown_exactly,
 )
-from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
+from cutlist.model.job import Goal, Remainders, SawKind, Units
 from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ def describe(job: Job, width: int = USUAL_WIDTH) -> list[str]:
         [job.name, *_wrapped(_general(job), width)],
         ["Stock", *_stock_table(job, width)],
         ["Parts", *_parts_table(job, width), *_wrapped(_off_scale(job), width)],
+        *([["Parts that match", *_wrapped(_matches(job), width)]] if job.matches else []),
         ["Totals", *_totals(job, width)],
     ]
     lines: list[str] = []
@@ -39,7 +40,8 @@ def describe(job: Job, width: int = USUAL_WIDTH) -> list[str]:
 
 def _general(job: Job) -> list[str]:
     units = job.units
-    lines = [f"  lengths in {_LENGTHS[units]}"]
+    also = "" if job.also_in is None else f", distances in {_LENGTHS[job.also_in]} as well"
+    lines = [f"  lengths in {_LENGTHS[units]}{also}"]
     lines += [_saw(saw, units, is_listed=bool(job.saws)) for saw in job.tools]
     if job.remainders is Remainders.CUT:
         lines.append("  no panel is left as a remainder that can be cut to size")
@@ -108,7 +110,7 @@ def _saw(saw: Saw, units: Units, *, is_listed: bool) -> str:
 
 
 def _stock_table(job: Job, width: int) -> list[str]:
-    rows = [("name", "material", "thickness", "size", "trim", "how many", "price")]
+    rows = [("name", "material", "size", "trim", "how many", "price")]
     for sheet in job.sheets:
         many = "to buy" if sheet.in_stock is None else f"{sheet.in_stock} in stock"
         price = "-" if sheet.price is None else str(sheet.price)
@@ -116,34 +118,32 @@ def _stock_table(job: Job, width: int) -> list[str]:
     rows += [
         (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
     ]
-    return table(rows, right={6}, flexible=(0, 1, 5), indent=2, width=width)
+    return table(rows, right={5}, flexible=(0, 1, 4), indent=2, width=width)
 
 
-def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, str, str]:
+def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, str]:
     return (
         stock.name,
-        stock.material,
-        format_thickness(stock.thickness, units),
+        f"{stock.material} {format_thickness(stock.thickness, units)}",
         format_size(stock.length, stock.width, units),
         format_length(stock.trim, units) if stock.trim else "-",
     )
 
 
 def _parts_table(job: Job, width: int) -> list[str]:
-    rows = [("name", "qty", "size", "grain", "material", "thickness", "area")]
+    rows = [("name", "qty", "size", "grain", "material", "area")]
     for part in job.parts:
         rows.append(
             (
                 part.name,
                 str(part.qty),
                 format_size(part.length, part.width, job.units),
-                "any way" if part.grain is Grain.ANY else f"along {part.grain.value}",
-                part.material,
-                format_thickness(part.thickness, job.units),
+                part.grain.value,
+                f"{part.material} {format_thickness(part.thickness, job.units)}",
                 _area(_panel_area(part), job.units),
             )
         )
-    return table(rows, right={1, 6}, flexible=(0, 3, 4), indent=2, width=width)
+    return table(rows, right={1, 5}, flexible=(0, 4), indent=2, width=width)
 
 
 def _off_scale(job: Job) -> list[str]:
@@ -161,16 +161,22 @@ def _off_scale(job: Job) -> list[str]:
     return [f"  between {whose} marks of {marks}: {', '.join(names)}"]
 
 
+def _matches(job: Job) -> list[str]:
+    return [
+        f"  {match.name}: {format_length(match.distance, job.units)}, {', '.join(match.parts)}"
+        for match in job.matches
+    ]
+
+
 def _totals(job: Job, width: int) -> list[str]:
-    rows = [("material", "thickness", "panels", "area", "sheets at least")]
+    rows = [("material", "panels", "area", "sheets at least")]
     kinds = dict.fromkeys((part.material, part.thickness) for part in job.parts)
     for material, thickness in kinds:
         parts = [p for p in job.parts if (p.material, p.thickness) == (material, thickness)]
         area = sum((_panel_area(part) for part in parts), Fraction(0))
         rows.append(
             (
-                material,
-                format_thickness(thickness, job.units),
+                f"{material} {format_thickness(thickness, job.units)}",
                 str(sum(part.qty for part in parts)),
                 _area(area, job.units),
                 _least_sheets(job, material, thickness, area),
@@ -179,8 +185,8 @@ def _totals(job: Job, width: int) -> list[str]:
     if len(rows) > 2:
         total = sum((_panel_area(part) for part in job.parts), Fraction(0))
         panels = str(sum(part.qty for part in job.parts))
-        rows.append(("all", "", panels, _area(total, job.units), ""))
-    return table(rows, right={2, 3, 4}, flexible=(0,), indent=2, width=width)
+        rows.append(("all", panels, _area(total, job.units), ""))
+    return table(rows, right={1, 2, 3}, flexible=(0,), indent=2, width=width)
 
 
 def _least_sheets(job: Job, material: str, thickness: Fraction, area: Fraction) -> str:

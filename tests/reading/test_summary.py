@@ -21,23 +21,23 @@ Potting bench
   offcuts are kept from 14" × 5"
 
 Stock
-  name            material   thickness  size           trim  how many    price
-  ply full        birch ply  18 mm      96" × 48"      1/4"  5 in stock  74.00
-  hardboard half  hardboard  1/4"       48" × 48"      -     to buy       11.5
-  rack 3          birch ply  18 mm      40" × 22 1/2"  1/8"  2 on hand       -
+  name            material         size           trim  how many    price
+  ply full        birch ply 18 mm  96" × 48"      1/4"  5 in stock  74.00
+  hardboard half  hardboard 1/4"   48" × 48"      -     to buy       11.5
+  rack 3          birch ply 18 mm  40" × 22 1/2"  1/8"  2 on hand       -
 
 Parts
-  name   qty  size                grain         material   thickness        area
-  shelf    3  34 1/2" × 11 1/4"   along length  birch ply  18 mm      8.09 sq ft
-  rail     1  ≈ 23 5/8" × 2 1/2"  along width   birch ply  18 mm      0.41 sq ft
-  back     1  35 1/4" × 30"       any way       hardboard  1/4"       7.34 sq ft
+  name   qty  size                grain   material               area
+  shelf    3  34 1/2" × 11 1/4"   length  birch ply 18 mm  8.09 sq ft
+  rail     1  ≈ 23 5/8" × 2 1/2"  width   birch ply 18 mm  0.41 sq ft
+  back     1  35 1/4" × 30"       any     hardboard 1/4"   7.34 sq ft
   between the fence's marks of 1/32": rail
 
 Totals
-  material   thickness  panels         area  sheets at least
-  birch ply  18 mm           4   8.50 sq ft                0
-  hardboard  1/4"            1   7.34 sq ft                1
-  all                        5  15.84 sq ft
+  material         panels         area  sheets at least
+  birch ply 18 mm       4   8.50 sq ft                0
+  hardboard 1/4"        1   7.34 sq ft                1
+  all                   5  15.84 sq ft
 """
 
 
@@ -64,7 +64,7 @@ def test_sheets_at_least_counts_usable_area(tmp_path: Path) -> None:
     text = changed("qty: 3", "qty: 1").replace("34 1/2 × 11 1/4", "95 1/2 x 47 1/2")
     for qty, sheets in ((1, 1), (2, 2), (300, 300)):
         job = job_of(text.replace("qty: 1", f"qty: {qty}"), tmp_path)
-        line = next(line for line in describe(job) if line.startswith("  birch ply  18 mm"))
+        line = next(line for line in describe(job) if line.startswith("  birch ply 18 mm"))
         assert int(line.split()[-1]) == sheets
 
 
@@ -74,6 +74,16 @@ def test_names_what_a_rule_cannot_show(tmp_path: Path) -> None:
     assert not any("between" in line for line in lines)
     lines = describe(job_of(SMALLEST.replace("400 x 100", "400 mm x 1/8 in"), tmp_path))
     assert "  between a rule's marks of 0.1 mm: board" in lines
+
+
+def test_names_what_has_to_match(tmp_path: Path) -> None:
+    """Each group is told with its size and its parts, and a second unit as well."""
+    text = changed("qty: 3", "qty: 3\n    match: {length: front}").replace(
+        "units: in", "units: in\nalso_in: mm"
+    )
+    lines = describe(job_of(text, tmp_path))
+    assert "  lengths in inches, distances in millimetres as well" in lines
+    assert lines[lines.index("Parts that match") + 1] == '  front: 34 1/2", shelf'
 
 
 def test_keeps_within_the_width(tmp_path: Path) -> None:
