@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
@@ -32,55 +32,10 @@ from cutlist.sequencing.cleaning import (
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
+from cutlist.sequencing.peeling import Peeler
+from cutlist.sequencing.runs import Margins, Run, along_of, run_of
 from cutlist.sequencing.strips import extent, needed, sizes_on_mark
 from cutlist.sequencing.tools import setting_of, tool_and_distance
-
-
-@dataclass(frozen=True, slots=True)
-class Margins:
-    """Unclean margins at the ends of a piece, low and high, along each axis; 0 is a clean edge."""
-
-    x: tuple[int, int] = (0, 0)
-    y: tuple[int, int] = (0, 0)
-
-    def along(self, axis: Axis) -> tuple[int, int]:
-        """Return the margins at the two ends of ``axis``."""
-        return self.x if axis is Axis.X else self.y
-
-    def replaced(self, axis: Axis, ends: tuple[int, int]) -> Margins:
-        """Return margins with the ends of ``axis`` changed."""
-        return Margins(ends, self.y) if axis is Axis.X else Margins(self.x, ends)
-
-
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """Children to be cut one after the other along an axis.
-
-    Parameters
-    ----------
-    axis
-        The axis.
-    children
-        For each its size along the axis and its node.
-    room
-        Size of the piece along the axis.
-    low, high
-        Unclean margins at its two ends.
-    along
-        Size of the piece across the axis: the length of every cut.
-    """
-
-    axis: Axis
-    children: tuple[tuple[int, int], ...]
-    room: int
-    low: int
-    high: int
-    along: int
-
-    def slack(self, kerf: int) -> int:
-        """Return what is to spare between the margins if every cut takes this kerf."""
-        used = sum(size for size, _ in self.children) + (len(self.children) - 1) * kerf
-        return self.room - self.low - self.high - used
 
 
 class Trees:
@@ -112,6 +67,7 @@ class Trees:
         self._forest = forest
         self._fence = fence
         self._chooser = chooser
+        self._peeler = Peeler(forest, fence, chooser)
         self._sizes: Counter[int] = Counter()
         for layout, _ in stock:
             self._count(layout.root)
@@ -137,7 +93,7 @@ class Trees:
         margins = Margins((trim, trim), (trim, trim))
         clean_ups: list[tuple[Axis, int, End]] = []
         for axis in (Axis.Y, Axis.X) if trim else ():
-            along = _along(tree, axis, margins)
+            along = along_of(tree, axis, margins)
             across = extent(tree, axis) + 2 * trim
             off = self._taken_off(tree, axis, trim, along)
             if off is not None:
@@ -194,7 +150,7 @@ class Trees:
             for axis in (Axis.Y, Axis.X):
                 if any(margins.along(axis)):
                     inner = self._content(tree, margins.replaced(axis, (0, 0)))
-                    return self._run(_run(tree, axis, margins, ((extent(tree, axis), inner),)))
+                    return self._run(run_of(tree, axis, margins, ((extent(tree, axis), inner),)))
             return self._forest.panel(tree.part)
         axis = tree.axis
         inside = margins.replaced(axis, (0, 0))
@@ -207,9 +163,9 @@ class Trees:
                 for made, child in zip(children, tree.children, strict=True)
                 if needed(child, axis, self._fence.kerf, None) < made[0]
             )
-        return self._run(_run(tree, axis, margins, children))
+        return self._run(run_of(tree, axis, margins, children))
 
-    def _run(self, run: _Run) -> int:
+    def _run(self, run: Run) -> int:
         if run.low:
             return self._unclean(run)
         beyond: list[tuple[int, int]] = []
@@ -225,7 +181,7 @@ class Trees:
             left -= size + self._kerf(branches[-1].setting)
         if beyond:
             assert len(beyond) == 1, "the nesting keeps one child beyond the fence's reach at most"
-            return self._around(run, branches, beyond[0][1], left)
+            return self._peeler.around(run, branches, beyond[0][1], left)
         # What each cut would take off as the last one: of a child that leaves nothing to take
         # off, the remainder is that child.
         exact = [branch for branch in branches if left + self._kerf(branch.setting) == 0]
@@ -241,7 +197,7 @@ class Trees:
             return self._forest.work(run.axis, [*branches, waste])
         return self._forest.work(run.axis, branches, self._forest.waste)
 
-    def _waste_branch(self, run: _Run, branches: list[Branch], waste: int) -> Branch | None:
+    def _waste_branch(self, run: Run, branches: list[Branch], waste: int) -> Branch | None:
         """Return the cut that takes the waste off as a piece, where that may free a child."""
         if not self._fence.keeps_remainders or run.high or waste not in self._sizes:
             return None
@@ -256,67 +212,7 @@ class Trees:
             return None
         return Branch(setting, self._forest.waste)
 
-    def _around(self, run: _Run, branches: list[Branch], node: int, left: int) -> int:
-        """Peel everything off a child that the fence cannot reach across.
-
-        ``left`` is what has to come off beside the branches and their kerfs.
-        """
-        peeled: list[int] = []
-        while left:
-            setting = self._peel(run, left)
-            if setting is None:
-                branches = self._widened(run, branches, left)
-                break
-            peeled.append(setting)
-            left -= tool_and_distance(setting)[1] + self._kerf(setting)
-        first = Purpose.CLEAN_UP if run.high else Purpose.PART
-        waste = self._forest.waste
-        for setting in reversed(peeled[1:]):
-            node = self._forest.work(run.axis, [Branch(setting, waste, End.HIGH)], node)
-        if peeled:
-            branches = [*branches, Branch(peeled[0], waste, End.HIGH, first)]
-        return self._forest.work(run.axis, branches, node)
-
-    def _peel(self, run: _Run, left: int) -> int | None:
-        """Return the setting that takes off all that is left, or as much as is within reach.
-
-        None where no blade is narrow enough to leave anything at the fence.
-        """
-        able = []
-        for number, tool in enumerate(self._fence.bench):
-            size = left - tool.kerf
-            if size > 0 and self._chooser.within(size, run.along) and tool.reaches(size):
-                able.append((self._chooser.pick(size, run.along, run.room) != number, number, size))
-        if able:
-            _, number, size = min(able)
-            return setting_of(number, size)
-        limit = self._chooser.farthest(run.along)
-        assert limit is not None, "a distance is out of reach"
-        if left <= limit:
-            return None
-        number = self._chooser.pick(limit, run.along, run.room)
-        tool = self._chooser.tool(number)
-        return setting_of(number, min(tool.down(limit), left - 2 * tool.kerf - tool.mark))
-
-    def _widened(self, run: _Run, branches: list[Branch], left: int) -> list[Branch]:
-        """Cut the smallest child too wide by the little that is left, and then to size.
-
-        Thin blades leave more beside a child beyond reach than the layout reckoned with, and what
-        is narrower than a blade cannot be taken off there.
-        """
-        smallest = min(branches, key=lambda branch: tool_and_distance(branch.setting)[1])
-        _, size = tool_and_distance(smallest.setting)
-        gap = size + self._kerf(smallest.setting) + left
-        for number, tool in enumerate(self._fence.bench):
-            wide = gap - tool.kerf
-            if tool.reaches(wide) and self._chooser.within(wide, run.along) and wide > size:
-                cut = Branch(self._setting(size, run.along, wide), smallest.child)
-                node = self._forest.work(run.axis, [cut], self._forest.waste)
-                branches = [branch for branch in branches if branch is not smallest]
-                return [*branches, Branch(setting_of(number, wide), node, End.LOW, Purpose.ROUGH)]
-        raise AssertionError("layouts leave room for the widest blade within reach")
-
-    def _unclean(self, run: _Run) -> int:
+    def _unclean(self, run: Run) -> int:
         """Give the run a clean low end first."""
         distance = run.room - run.low
         least = distance - max(0, self._spare(run))
@@ -354,13 +250,13 @@ class Trees:
         turned = self._forest.work(run.axis, cuts, self._forest.waste)
         return self._forest.work(run.axis, [Branch(setting, turned, End.LOW, Purpose.ROUGH)], then)
 
-    def _cleaned(self, run: _Run, distance: int) -> int:
+    def _cleaned(self, run: Run, distance: int) -> int:
         """Take all beyond the distance off with the low margin."""
         inner = self._run(replace(run, room=distance, low=0))
         setting = self._setting(distance, run.along, run.room)
         return self._clean_up(run.axis, setting, End.HIGH, inner)
 
-    def _oversize(self, run: _Run) -> tuple[int, Counter[int]] | None:
+    def _oversize(self, run: Run) -> tuple[int, Counter[int]] | None:
         """Choose the children to cut off oversize first, and the distance, one in use if possible.
 
         Several come off together only where that saves a setting.
@@ -388,14 +284,14 @@ class Trees:
                 best = (rank, distance, first)
         return None if best is None else (best[1], best[2])
 
-    def _spare(self, run: _Run) -> int:
+    def _spare(self, run: Run) -> int:
         """Return how much of the slack the first cut may take; negative: no such cut."""
         slack = run.slack(self._fence.kerf)
         if all(self._chooser.within(size, run.along) for size, _ in run.children):
             return slack
         return min(slack, slack + run.high - self._fence.kerf - 1)
 
-    def _shed(self, run: _Run) -> int:
+    def _shed(self, run: Run) -> int:
         """Take the low margin itself off, with the factory edge at the fence."""
         taken = max(run.low, self._fence.kerf + 1)
         assert run.slack(self._fence.kerf) - (taken - run.low) + run.high >= 0, (
@@ -405,17 +301,3 @@ class Trees:
         setting = setting_of(number, taken - self._chooser.tool(number).kerf)
         inner = self._run(replace(run, room=run.room - taken, low=0))
         return self._clean_up(run.axis, setting, End.LOW, inner)
-
-
-def _along(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:
-    """Return the length of the cuts that divide a tree, its margins included, along an axis."""
-    other = Axis.Y if axis is Axis.X else Axis.X
-    return extent(tree, other) + sum(margins.along(other))
-
-
-def _run(
-    tree: Strip | Cell, axis: Axis, margins: Margins, children: tuple[tuple[int, int], ...]
-) -> _Run:
-    low, high = margins.along(axis)
-    room = extent(tree, axis) + low + high
-    return _Run(axis, children, room, low, high, _along(tree, axis, margins))

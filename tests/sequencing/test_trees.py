@@ -7,10 +7,10 @@ import pytest
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 from cutlist.sequencing.strips import extent
 from cutlist.sequencing.tools import Tool
-from cutlist.sequencing.trees import Margins
 
 
 def row(length: int, *sizes: int, width: int = 5) -> Strip:

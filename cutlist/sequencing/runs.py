@@ -1,0 +1,70 @@
+"""What is cut along one axis of one piece, and which of its edges are clean."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.sequencing.strips import extent
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """Unclean margins at the ends of a piece, low and high, along each axis; 0 is a clean edge."""
+
+    x: tuple[int, int] = (0, 0)
+    y: tuple[int, int] = (0, 0)
+
+    def along(self, axis: Axis) -> tuple[int, int]:
+        """Return the margins at the two ends of ``axis``."""
+        return self.x if axis is Axis.X else self.y
+
+    def replaced(self, axis: Axis, ends: tuple[int, int]) -> Margins:
+        """Return margins with the ends of ``axis`` changed."""
+        return Margins(ends, self.y) if axis is Axis.X else Margins(self.x, ends)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Children to be cut one after the other along an axis.
+
+    Parameters
+    ----------
+    axis
+        The axis.
+    children
+        For each its size along the axis and its node.
+    room
+        Size of the piece along the axis.
+    low, high
+        Unclean margins at its two ends.
+    along
+        Size of the piece across the axis: the length of every cut.
+    """
+
+    axis: Axis
+    children: tuple[tuple[int, int], ...]
+    room: int
+    low: int
+    high: int
+    along: int
+
+    def slack(self, kerf: int) -> int:
+        """Return what is to spare between the margins if every cut takes this kerf."""
+        used = sum(size for size, _ in self.children) + (len(self.children) - 1) * kerf
+        return self.room - self.low - self.high - used
+
+
+def along_of(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:
+    """Return the length of the cuts that divide a tree, its margins included, along an axis."""
+    other = Axis.Y if axis is Axis.X else Axis.X
+    return extent(tree, other) + sum(margins.along(other))
+
+
+def run_of(
+    tree: Strip | Cell, axis: Axis, margins: Margins, children: tuple[tuple[int, int], ...]
+) -> Run:
+    """Return the run that divides a tree along an axis, its margins included."""
+    low, high = margins.along(axis)
+    room = extent(tree, axis) + low + high
+    return Run(axis, children, room, low, high, along_of(tree, axis, margins))
