@@ -21,6 +21,8 @@ from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
@@ -46,6 +48,8 @@ _UNDER_DISTANCE: Final = {
 }
 #: A block too long for any page starts on a begun page only if so many of its rows fit there.
 _LEAST_ROWS: Final = 4
+#: So many offcuts are listed again after the last block.
+_MOST_OFFCUTS: Final = 8
 
 
 def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
@@ -231,36 +235,49 @@ def _flags_used(story: Story) -> frozenset[Flag]:
 
 
 def _end(story: Story, width: float) -> tuple[list[Item], float]:
-    """Close the list, all panels and what goes back on the rack; return items and height."""
+    """Close the list, all panels and what goes back on the rack; return items and height.
+
+    Where every distance is set once, that is said as well; else a table follows.
+    """
     panels = story.plan.totals.parts
     words = f"All {panels} panels finished." if panels != 1 else "The panel is finished."
     kept = kept_by_size(story.plan.leftovers)
-    if kept:
+    if len(kept) > _MOST_OFFCUTS:
+        words += f" {len(kept)} offcuts to keep: see the list on the first pages."
+    elif kept:
+        # A piece and its size stay on one line.
         listed = "; ".join(
-            f"{one.piece.name} {piece_size(one.piece, story.plan.job)}" for one in kept
+            f"{one.piece.name}\u00a0{piece_size(one.piece, story.plan.job)}" for one in kept
         )
         words += f" Offcuts to keep: {listed}."
     step = theme.LEADING * theme.STRONG * PT_MM
-    lines = wrap(words, width, theme.STRONG, True)
+    lines = [(line, True) for line in wrap(words, width, theme.STRONG, True)]
+    rows = visit_rows(story.plan)
+    if _are_single(rows):
+        once = f"Each distance is set once: {rows[0][1]}."
+        lines += [(line, False) for line in wrap(once, width, theme.STRONG)]
     items: list[Item] = [rule(0, width, 0, theme.HEAVY)]
     items.extend(
-        Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, True)
-        for number, line in enumerate(lines)
+        Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, bold)
+        for number, (line, bold) in enumerate(lines)
     )
     return items, 4.0 + len(lines) * step
 
 
+def _are_single(rows: Sequence[Sequence[str]]) -> bool:
+    """Whether the rows of visits are the one of distances that are set once."""
+    return len(rows) == 1 and rows[0][0] == "1"
+
+
 def _add_visits(flow: Flow, story: Story) -> None:
     """List how often each distance is set, and why the saw comes back to one."""
-    add_table(
-        flow,
-        (
-            Column("visits", right=True, bold=True),
-            Column("distance", bold=True, flexible=True),
-            Column("settings", flexible=True),
-            Column("why the saw comes back", flexible=True),
-        ),
-        visit_rows(story.plan),
-        title="How often each distance is set",
-        gap=_GAP,
+    rows = visit_rows(story.plan)
+    if _are_single(rows):
+        return
+    columns = (
+        Column("visits", right=True, bold=True),
+        Column("distance", bold=True, flexible=True),
+        Column("settings", flexible=True),
+        Column("why the saw comes back", flexible=True),
     )
+    add_table(flow, columns, rows, title="How often each distance is set", gap=_GAP)

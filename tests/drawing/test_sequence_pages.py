@@ -13,6 +13,7 @@ from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.story import read_story
 from cutlist.model.job import Grain, Job, Sheet, Units
 from cutlist.model.plan import Plan
+from tests.audit.plans import SOUND
 from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import texts
 from tests.drawing.extras import with_saws, with_second_unit
@@ -230,8 +231,10 @@ def test_each_saw_is_named_with_its_own_words() -> None:
 
 
 def test_visits_are_listed_at_the_end() -> None:
-    """After the last block stands how often each distance is set."""
-    pages = pages_of(market_stall())
-    said = [t.content for page in pages for t in texts(page)]
+    """After the last block stands how often each distance is set; in a line if always once."""
+    again = SOUND["matching_apart"]()
+    said = [t.content for page in pages_of(again) for t in texts(page)]
     last = max(i for i, words in enumerate(said) if words.startswith("All "))
     assert said.index("How often each distance is set") > last
+    said = [t.content for page in pages_of(SOUND["plain"]()) for t in texts(page)]
+    assert said[-1] == 'Each distance is set once: 14 1/2", 30", 34 1/2".'
