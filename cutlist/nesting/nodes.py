@@ -207,3 +207,50 @@ def place(t: Ints, m: Longs, f: int, kind: int, dx: int, dy: int, split: int, re
     _link(t, child, panel)
     rest[1] = left
     return 2
+
+
+@njit(cache=True, nogil=True)
+def slack(t: Ints, n: int, axis: int) -> int:
+    """Return by how much the node may shrink along an axis: waste along its whole far edge."""
+    if t[n, KIND] != STRIP:
+        return 0
+    if t[n, ANGLE] == axis:
+        return int(t[t[n, FREE], EXT + axis]) if t[n, FREE] >= 0 else 0
+    least = int(t[n, EXT + axis])
+    child = t[n, FIRST]
+    while child >= 0:
+        free = t[child, FREE] if t[child, KIND] == STRIP else -1
+        least = min(least, int(t[free, EXT + axis]) if free >= 0 else 0)
+        child = t[child, NEXT]
+    return least
+
+
+@njit(cache=True, nogil=True)
+def tighten(t: Ints, m: Longs, n: int) -> None:
+    """Shrink a strip by its slack along its parent's axis; the room goes to the parent's leftover.
+
+    The sheet's table has room for one node more.
+    """
+    p = t[n, PARENT]
+    axis = t[p, ANGLE]
+    along = EXT + axis
+    by = slack(t, n, axis)
+    child = t[n, FIRST]
+    while child >= 0:
+        free = t[child, FREE]
+        t[child, along] -= by
+        t[free, along] -= by
+        if t[free, along] == 0:
+            _release(t, m, free)
+            t[child, FREE] = -1
+        child = t[child, NEXT]
+    t[n, along] -= by
+    if t[n, FREE] >= 0:
+        t[t[n, FREE], along] -= by
+    if t[p, FREE] >= 0:
+        t[t[p, FREE], along] += by
+        return
+    left = _new(t, m, p, p)
+    t[left, KIND] = BLANK
+    t[left, along] = by
+    t[p, FREE] = left

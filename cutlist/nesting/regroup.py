@@ -31,7 +31,7 @@ from cutlist.nesting.nodes import (
     lift,
     place,
 )
-from cutlist.nesting.saw import DISTANCE, count_settings, write_down
+from cutlist.nesting.saw import DISTANCE, WORK_FIELDS, count_settings, write_down
 
 # Columns of ``run``, the state of a search between calls: mark of the present state, steps done,
 # mark of the best one kept.
@@ -283,7 +283,7 @@ def scratch(cap: int, rows: int) -> tuple[Longs, Ints, Ints, Ints, Longs]:
         np.empty(3, np.int64),
         np.empty((cap, 4), np.int32),
         np.empty((slots, 2), np.int32),
-        np.empty((rows, 8), np.int32),
+        np.empty((rows, WORK_FIELDS), np.int32),
         np.empty(3, np.int64),
     )
 

@@ -16,7 +16,19 @@ from typing import TYPE_CHECKING
 from numba import njit
 
 from cutlist.nesting.filling import draw
-from cutlist.nesting.nodes import ANGLE, EXT, FIRST, FREE, ITEM, KIND, NEXT, STRIP, Ints, Longs
+from cutlist.nesting.nodes import (
+    ANGLE,
+    EXT,
+    FIRST,
+    FREE,
+    ITEM,
+    KIND,
+    NEXT,
+    STRIP,
+    Ints,
+    Longs,
+    slack,
+)
 
 if TYPE_CHECKING:
     import numpy as np
@@ -26,9 +38,13 @@ if TYPE_CHECKING:
 # remainder, or waste, or one of the tasks' own pieces.
 TASK, TASKS, THEN = 0, 1, 2
 WASTE, SPARE = -1, -2
-# Columns of ``tasks``: distance (without kerf), strip released or -1, own strip, and 1 for a waste
-# that is cut only where its distance is needed anyway.
-DISTANCE, CHILD, OWNER, OPTIONAL = 0, 1, 2, 3
+# Columns of ``tasks``: distance (without kerf), strip released or -1, own strip, how free it is and
+# the least distance that would do. A waste is cut only where its distance is set anyway; an edge is
+# cleaned at the largest distance in its range that is set anyway, or at the largest that there is.
+DISTANCE, CHILD, OWNER, FREEDOM, LEAST = 0, 1, 2, 3, 4
+TASK_FIELDS = 5
+FIXED, RANGE, OPTIONAL = 0, 1, 2
+WORK_FIELDS = 9
 # Entries of ``sizes``: strips, tasks, roots.
 STRIPS_USED, TASKS_USED, ROOTS_USED = 0, 1, 2
 
@@ -45,7 +61,7 @@ def _strip(strips: Ints, sizes: Longs, then: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _task(strips: Ints, tasks: Ints, sizes: Longs, s: int, distance: int, optional: int) -> int:
+def _task(strips: Ints, tasks: Ints, sizes: Longs, s: int, distance: int, freedom: int) -> int:
     """Add a task to the strip opened last and return it."""
     k = int(sizes[TASKS_USED])
     sizes[TASKS_USED] = k + 1
@@ -53,7 +69,8 @@ def _task(strips: Ints, tasks: Ints, sizes: Longs, s: int, distance: int, option
     tasks[k, DISTANCE] = distance
     tasks[k, CHILD] = -1
     tasks[k, OWNER] = s
-    tasks[k, OPTIONAL] = optional
+    tasks[k, FREEDOM] = freedom
+    tasks[k, LEAST] = distance
     return k
 
 
@@ -92,7 +109,8 @@ def write_down(
             if limit == 0 or distance + kerf <= limit:
                 s = _strip(strips, sizes, WASTE)
                 _hang(strips, tasks, roots, sizes, where, s)
-                where = _task(strips, tasks, sizes, s, distance, 0)
+                where = _task(strips, tasks, sizes, s, distance, RANGE)
+                tasks[where, LEAST] = distance - slack(t, 0, axis)
     depth = 1
     stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = 0, trim, trim, where
     while depth > 0:
@@ -103,7 +121,7 @@ def write_down(
                 if stack[depth, 1 + axis] > 0:
                     s = _strip(strips, sizes, WASTE)
                     _hang(strips, tasks, roots, sizes, where, s)
-                    where = _task(strips, tasks, sizes, s, t[n, EXT + axis] - kerf, 0)
+                    where = _task(strips, tasks, sizes, s, t[n, EXT + axis] - kerf, FIXED)
             continue
         if t[n, KIND] != STRIP:
             continue
@@ -131,7 +149,7 @@ def write_down(
                 strips[s, THEN] = WASTE
                 where = -2 - s
             else:
-                where = _task(strips, tasks, sizes, s, size - kerf, 0)
+                where = _task(strips, tasks, sizes, s, size - kerf, FIXED)
             stack[depth, 0], stack[depth, 1], stack[depth, 2] = child, x, y
             stack[depth, 3] = where
             depth += 1
@@ -140,9 +158,9 @@ def write_down(
             waste = left - kerf
             if limit > 0 and waste > limit - kerf:
                 waste = limit - kerf
-            _task(strips, tasks, sizes, s, waste, 0)
+            _task(strips, tasks, sizes, s, waste, FIXED)
         elif left > kerf and margin == 0:
-            _task(strips, tasks, sizes, s, left - kerf, 1)
+            _task(strips, tasks, sizes, s, left - kerf, OPTIONAL)
 
 
 @njit(cache=True, nogil=True)
@@ -163,7 +181,7 @@ def count_settings(
     index
         Hash table from distance to number: rows distance, number; its length a power of two.
     work
-        Scratch with a row for each task, strip and distance.
+        Scratch of :data:`WORK_FIELDS` columns with a row for each task, strip and distance.
     rng
         Breaks ties.
     tally
@@ -173,22 +191,32 @@ def count_settings(
     mask = index.shape[0] - 1
     index[:, 1] = -1
     # Columns of work. By task: its distance's number (-1: not cut), the next open one. By strip:
-    # tasks left, whether the remainder is a task's. By distance: first open task, open, in all.
+    # tasks left, whether the remainder is a task's. By distance: first open task, open, in all, and
+    # the distance itself.
     number, following, left, spare, head, ready, waiting, releases = 0, 1, 2, 3, 4, 5, 6, 7
+    length = 8
     distances = 0
-    for optional in range(2):
+    for freedom in range(3):
         for k in range(number_of_tasks):
-            if tasks[k, OPTIONAL] != optional:
+            if tasks[k, FREEDOM] != freedom:
                 continue
             distance = tasks[k, DISTANCE]
+            if freedom == RANGE:
+                set_anyway = -1
+                for d in range(distances):
+                    if tasks[k, LEAST] <= work[d, length] <= distance:
+                        set_anyway = max(set_anyway, work[d, length])
+                if set_anyway >= 0:
+                    distance = set_anyway
             at = (distance * 40503) & mask
             while index[at, 1] >= 0 and index[at, 0] != distance:
                 at = (at + 1) & mask
             if index[at, 1] < 0:
-                if optional:
+                if freedom == OPTIONAL:
                     work[k, number] = -1
                     continue
                 index[at, 0], index[at, 1] = distance, distances
+                work[distances, length] = distance
                 work[distances, head] = -1
                 work[distances, ready] = 0
                 work[distances, waiting] = 0
@@ -206,7 +234,7 @@ def count_settings(
     for s in range(sizes[STRIPS_USED]):
         first, n = strips[s, TASK], strips[s, TASKS]
         work[s, spare] = 1 if strips[s, THEN] == SPARE else 0
-        if n > 0 and tasks[first + n - 1, OPTIONAL] == 1:
+        if n > 0 and tasks[first + n - 1, FREEDOM] == OPTIONAL:
             if work[first + n - 1, number] < 0:
                 n -= 1
             else:

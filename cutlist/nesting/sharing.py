@@ -10,8 +10,9 @@ import numpy as np
 from cutlist.nesting import nodes, regroup, saw
 from cutlist.nesting.filling import draw
 from cutlist.nesting.plant import planted, rows_of
+from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.state import State, Tables
-from cutlist.nesting.tree import layout_from, loose_layout, merged
+from cutlist.nesting.tree import loose_layout, merged
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 ROUND = 250
 _MEMORY = 200  # steps that late acceptance looks back
 _FAR = 1 << 62
+_MANY = 300  # panels
 
 # whole sheets, alike, climbing, overlooking, matching, strips, most sheets, most panels a sheet,
 # noise, weights of rare distances, of cuts, of leftovers, a fresh sheet; chances in 1024
@@ -66,7 +68,7 @@ class Work:
         """Return no cuts, with room for so many."""
         return cls(
             np.empty((rows, 3), np.int32),
-            np.empty((rows, 4), np.int32),
+            np.empty((rows, saw.TASK_FIELDS), np.int32),
             np.empty(rows, np.int32),
             np.zeros(3, np.int64),
         )
@@ -102,6 +104,8 @@ class SharingSearch:
         The longer and the shorter side of the least leftover worth keeping.
     most
         What the layouts may cost; by default as much as those to begin with.
+    scale
+        What distances should be multiples of.
     """
 
     def __init__(
@@ -112,10 +116,13 @@ class SharingSearch:
         seed: int,
         keep: tuple[int, int],
         most: int | None = None,
+        scale: int = 1,
     ) -> None:
         self.problem = problem
         self.steps = 0
         self._most = most
+        sides = {side for item in problem.items for side in (item.length, item.width)}
+        self._wanted = {side for side in sides if side % scale == 0}
         self._tables = Tables.of(problem)
         self._keep = np.array([side + problem.kerf for side in keep], np.int64)
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
@@ -232,26 +239,55 @@ class SharingSearch:
         )
 
     def _settle(self, work: Work, tune: NDArray[np.int64]) -> None:
-        """Count what the best state costs, and tighten its sheets where that does no harm."""
+        """Count what the best state costs, and draw its strips tight where that does no harm.
+
+        A strip stays wider than its panels only where that spares a setting, and then only at a
+        part's own size or where it uses up what is left of the strip around it.
+        """
         tune = tune.copy()
         tune[regroup.RARE], tune[regroup.LEFTOVER] = 0, 200
-        best = self._mark(self._kept, work, tune)
+        is_large = len(self._state.wait) > _MANY
         for slot in self._open(self._kept):
-            loose = self._loose(self._kept, slot)
-            tight = layout_from(self.problem, loose.stock, loose.root)
-            rows = rows_of(tight.root, self.problem.kerf)
-            if tight == loose or len(rows) > self._kept.tree.shape[1]:
-                continue
-            tree, meta = self._kept.tree[slot].copy(), self._kept.meta[slot].copy()
-            self._kept.tree[slot, : len(rows)] = rows
-            self._kept.meta[slot] = (loose.stock, len(rows), -1, len(rows))
-            mark = self._mark(self._kept, work, tune)
-            if mark <= best:
-                best = mark
-            else:
-                self._kept.tree[slot], self._kept.meta[slot] = tree, meta
+            table = self._kept.tree[slot]
+            # What is drawn tight may leave room beside a strip that used it up.
+            while any(
+                self._draw_tight(slot, n, None if is_large else (work, tune))
+                for n in _inner_strips(table)
+            ):
+                pass
         used = [int(self._kept.meta[slot, nodes.BIN]) for slot in self._open(self._kept)]
         self._kept.purse[0] = int(self._tables.bins[used, 3].sum())
+
+    def _draw_tight(self, slot: int, n: int, judge: tuple[Work, NDArray[np.int64]] | None) -> bool:
+        """Draw a strip tight where it may not stay as it is, or where that does no harm.
+
+        In a large problem a look at all cuts for each strip would take too long: without
+        ``judge`` a strip stays as it is if it may.
+        """
+        table, meta = self._kept.tree[slot], self._kept.meta[slot]
+        parent = int(table[n, nodes.PARENT])
+        axis = int(table[parent, nodes.ANGLE])
+        if not nodes.slack(table, n, axis) or meta[nodes.USED] + 1 > len(table):
+            return False
+        size = int(table[n, nodes.EXT + axis]) - self.problem.kerf
+        is_remainder = table[parent, nodes.FREE] < 0 and not self._has_trim(slot, parent)
+        may_stay = is_remainder or size in self._wanted
+        if may_stay and judge is None:
+            return False
+        before = table.copy(), meta.copy()
+        mark = 0 if judge is None else self._mark(self._kept, *judge)
+        nodes.tighten(table, meta, n)
+        is_better = not may_stay or (judge is not None and self._mark(self._kept, *judge) <= mark)
+        if is_better and is_reachable(self.problem, self._loose(self._kept, slot)):
+            return True
+        table[:], meta[:] = before
+        return False
+
+    def _has_trim(self, slot: int, n: int) -> bool:
+        """Say whether a strip ends at edges of its sheet that have to be cleaned."""
+        table = self._kept.tree[slot]
+        is_outer = n == 0 or table[n, nodes.PARENT] == 0
+        return bool(is_outer and self._tables.bins[self._kept.meta[slot, nodes.BIN], 2] > 0)
 
     def _loose(self, state: State, slot: int) -> Layout:
         return loose_layout(self.problem, state, slot)
@@ -259,3 +295,15 @@ class SharingSearch:
     @staticmethod
     def _open(state: State) -> list[int]:
         return [int(slot) for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0)]
+
+
+def _inner_strips(table: NDArray[np.int32]) -> list[int]:
+    """Return the strips of a sheet below its root, children before their parents."""
+    order = [0]
+    for n in order:
+        if table[n, nodes.KIND] == nodes.STRIP:
+            child = int(table[n, nodes.FIRST])
+            while child >= 0:
+                order.append(child)
+                child = int(table[child, nodes.NEXT])
+    return [n for n in reversed(order[1:]) if table[n, nodes.KIND] == nodes.STRIP]

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from math import lcm
 
 from cutlist.model.layout import Layout
 from cutlist.nesting.sharing import SharingSearch, Work
@@ -124,6 +125,7 @@ class JointSearch:
                     seed=seed + _SEED_STEP * number,
                     keep=keep,
                     most=limit,
+                    scale=lcm(*(tool.mark for tool in fence.bench)),
                 )
                 for number in range(WORKERS)
             ]

@@ -76,6 +76,13 @@ def test_beyond_reach_is_what_remains() -> None:
     assert count(panels(Axis.X, 81, 48, 60, 20), reach=52) == 1
 
 
+def test_edges_are_cleaned_where_the_fence_stands() -> None:
+    """A sheet with waste is cleaned at the 41 of another, the waste going with the edge."""
+    loose, full = panels(Axis.Y, 94, 46, 30), panels(Axis.Y, 94, 40, 40)
+    assert count(loose, trim=1) == count(full, trim=1) == 4
+    assert count(full, loose, trim=1) == 5
+
+
 def test_edges_to_clean_count() -> None:
     """With a trim both axes are cleaned, and what lies along the far edges is cut to size."""
     assert count(Cell(0, 94, 46), trim=1) == 4

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
-from cutlist.model.layout import Layout
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.sharing import SharingSearch, Work
@@ -12,6 +14,7 @@ from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, glance
+from cutlist.sequencing.strips import extent, slack_of
 
 CABINETS = Problem(
     (
@@ -55,6 +58,50 @@ def test_sound_and_no_dearer(name: str, larger: bool) -> None:
     assert check_layouts(problem, found) == []
     assert cost(problem, found) == search.cost <= cost(problem, first)
     assert search.steps == 3000
+
+
+def room_to_shrink(node: Strip | Cell, axis: Axis, kerf: int) -> int:
+    """Return by how much a node is longer along an axis than its panels need."""
+    if isinstance(node, Cell):
+        return 0
+    if node.axis is axis:
+        return slack_of(node, kerf)
+    return min(room_to_shrink(child, axis, kerf) for child in node.children)
+
+
+def wide_strips(node: Strip | Cell, kerf: int) -> Iterator[tuple[int, int]]:
+    """Yield for each strip wider than need be its width, and what is left over beside it."""
+    if isinstance(node, Cell):
+        return
+    for child in node.children:
+        if isinstance(child, Strip) and room_to_shrink(child, node.axis, kerf):
+            yield extent(child, node.axis), slack_of(node, kerf)
+        yield from wide_strips(child, kerf)
+
+
+@pytest.mark.parametrize("name", PROBLEMS)
+def test_strips_are_wide_for_a_reason(name: str) -> None:
+    """A strip is wider than its panels only at a part's size, or to use up what is left."""
+    problem = PROBLEMS[name]
+    sizes = {side for item in problem.items for side in (item.length, item.width)}
+    wide = 0
+    for seed in range(6):
+        _, found, _ = searched(problem, 1000, seed)
+        for layout in found:
+            trim = problem.bins[layout.stock].trim
+            for size, left in wide_strips(layout.root, problem.kerf):
+                wide += 1
+                assert size in sizes or (left == 0 and not trim)
+    assert wide or name != "several"
+
+
+def test_off_the_scale_no_strip_is_wide_to_match() -> None:
+    """Where no part's size is on the scale, no strip with something beside it is wide."""
+    first = nest(CABINETS, seed=1, stop=AfterSteps(3000), tidy=False).layouts
+    search = SharingSearch(CABINETS, first, seed=3, keep=(300, 100), scale=7919)
+    found = search.search(Work.of([]), 2000, lambda: False)
+    kerf = CABINETS.kerf
+    assert all(left == 0 for one in found for _, left in wide_strips(one.root, kerf))
 
 
 def test_fewer_settings() -> None:
