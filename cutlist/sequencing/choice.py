@@ -33,6 +33,8 @@ class Chooser:
         self._fence = fence
         self._tools = fence.bench
         self._asked: dict[int, set[frozenset[int]]] = defaultdict(set)
+        #: Cuts that no saw makes safely: distance, length, and size of the piece across.
+        self.unsafe: set[tuple[int, int, int]] = set()
         self._team = {} if wanted is None else wanted._teams()
 
     def tool(self, number: int) -> Tool:
@@ -73,6 +75,8 @@ class Chooser:
             return max(range(len(self._tools)), key=lambda n: self._tools[n].reach or 0)
         faults = {n: self._fault(self._tools[n], distance, along, across) for n in able}
         least = min(faults.values())
+        if any(least):
+            self.unsafe.add((distance, along, across))
         best = frozenset(n for n in able if faults[n] == least)
         self._asked[distance].add(best)
         team = best.intersection(self._team.get(distance, ())) or best

@@ -7,7 +7,7 @@ from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass, replace
 from functools import partial
 
-from cutlist.model.layout import Layout, Strip
+from cutlist.model.layout import Layout
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import Way, ways
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
@@ -15,7 +15,7 @@ from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.strips import extent, sizes_on_mark, slack_of, strips_of
+from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.trees import Trees
@@ -25,6 +25,8 @@ from cutlist.sequencing.widening import on_marks, widened
 EXPANSIONS = 1500
 _GLANCE = 60
 _GLANCE_WIDTH = 4
+#: A cut that no saw makes safely weighs as much as so many settings: it is the last resort.
+_UNSAFE = 20
 #: A panel that does not match weighs as much as so many settings.
 _APART = 1000
 
@@ -59,7 +61,8 @@ class Sequenced:
 def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
     """Return how many settings a quick look at the layouts finds, to compare them by.
 
-    What keeps panels from matching weighs more than any number of settings.
+    What keeps panels from matching weighs more than any number of settings, and a cut that no saw
+    makes safely more than a few.
     """
     look = partial(order_settings, expansions=_GLANCE, width=_GLANCE_WIDTH)
     return _planted(layouts, fence, look).weight
@@ -75,25 +78,27 @@ def sequence(
     """
     planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
     settings, pieces = planted.cut(layouts, fence)
-    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
+    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings)))
 
 
 @dataclass(frozen=True, slots=True)
 class _Planted:
     """The layouts' cut trees in a forest, and the order found for them.
 
-    ``apart`` counts what keeps panels from matching.
+    ``unsafe`` counts kinds of cuts that no saw makes safely, ``apart`` what keeps panels from
+    matching.
     """
 
     forest: Forest
     roots: list[int]
     order: Order
+    unsafe: int = 0
     apart: int = 0
 
     @property
     def weight(self) -> int:
         """What trees and orders are compared by."""
-        return len(self.order.settings) + _APART * self.apart
+        return len(self.order.settings) + _UNSAFE * self.unsafe + _APART * self.apart
 
     def cut(
         self, layouts: SequenceOf[StockLayout], fence: Fence
@@ -132,9 +137,9 @@ def _tries(
     """
     to_size = replace(fence, keeps_remainders=False)
     for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
-        forest, roots = _plant(layouts, shop, way)
+        forest, roots, unsafe = _plant(layouts, shop, way)
         for held in ((), _matching(forest, fence)) if fence.together else ((),):
-            planted = _Planted(forest, roots, search(forest, roots, held=held))
+            planted = _Planted(forest, roots, search(forest, roots, held=held), unsafe)
             if fence.together:
                 planted = replace(
                     planted, apart=apart(fence.together, *planted.cut(layouts, fence))
@@ -151,7 +156,10 @@ def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
     return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
 
 
-def _plant(layouts: SequenceOf[StockLayout], fence: Fence, way: Way) -> tuple[Forest, list[int]]:
+def _plant(
+    layouts: SequenceOf[StockLayout], fence: Fence, way: Way
+) -> tuple[Forest, list[int], int]:
+    """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [
         (replace(entry.layout, root=on_marks(entry.layout.root, fence)), entry.trim)
         for entry in layouts
@@ -171,28 +179,14 @@ def _plant(layouts: SequenceOf[StockLayout], fence: Fence, way: Way) -> tuple[Fo
         chooser = Chooser(fence, chooser)
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, way)
-    return forest, [trees.root(layout, trim) for layout, trim in stock]
+    roots = [trees.root(layout, trim) for layout, trim in stock]
+    return forest, roots, len(chooser.unsafe)
 
 
-def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:
-    # A saw other than the one the sheets were laid out for may reach farther on a short cut.
-    fence = Fence(fence.kerf, fence.farthest(), tools=fence.tools)
-    strips = [strip for entry in layouts for strip in strips_of(entry.layout)]
-    is_plain = all(entry.trim == 0 for entry in layouts) and not any(
-        has_free_cut(strip, fence) for strip in strips
-    )
-    # A distance that cleans an edge, or takes part of a long waste off, is free to choose: it may
-    # be any other cut's distance too. Nothing but the existence of a cut is proven then.
+def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int) -> int:
+    # Where there is something to cut one setting is needed. Blades of several widths leave pieces
+    # of several sizes where one was counted, and nothing more is proven.
     bound = min(1, settings)
-    # Blades of several widths leave pieces of several sizes where one was counted.
-    if is_plain and fence.has_one_kerf:
-        bound = max(bound, bound_over_trees([e.layout for e in layouts], fence, expansions))
+    if fence.has_one_kerf:
+        bound = max(bound, bound_over_trees([(e.layout, e.trim) for e in layouts], fence))
     return bound
-
-
-def has_free_cut(strip: Strip, fence: Fence) -> bool:
-    """Say whether waste beyond the fence's reach lies beside a child beyond it."""
-    sizes = [extent(child, strip.axis) for child in strip.children]
-    waste = slack_of(strip, fence.kerf) - fence.kerf
-    is_long = any(not fence.reaches(size) for size in sizes)
-    return is_long and waste > 0 and not fence.reaches(waste)

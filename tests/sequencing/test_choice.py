@@ -6,8 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.model.job import SawKind
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.sequence import StockLayout, glance
 from cutlist.sequencing.tools import Tool
 
 TABLE = Tool(3, 650, kind=SawKind.TABLE_SAW, longest_cut=1500, smallest_piece=300)
@@ -73,3 +75,25 @@ def test_one_saw_is_always_the_one() -> None:
     """The table saw alone makes every cut."""
     assert Chooser(Fence(3, 650)).pick(400, 300, 2440) == 0
     assert Chooser(Fence(3, 650)).within(650, 10**6)
+
+
+def test_what_is_safe_on_no_saw_is_told() -> None:
+    """Cuts that are not safe are remembered, each kind once; with one saw nobody asks."""
+    chooser = Chooser(Fence(3, tools=(TABLE, SLED)))
+    chooser.pick(400, 900, 2440)
+    chooser.pick(400, 900, 2440)
+    chooser.pick(400, 450, 450)
+    assert chooser.unsafe == {(400, 900, 2440)}
+
+
+def test_layouts_without_unsafe_cuts_are_preferred() -> None:
+    """Two rows that need one setting more weigh less than a sheet crosscut along the fence.
+
+    With a table saw and a sled a sheet of 1400 x 1000 is crosscut nowhere safely, its rows are.
+    """
+    fence = Fence(3, tools=(TABLE, SLED))
+    across = Strip(Axis.X, 1400, 1000, tuple(Cell(0, 450, 1000) for _ in range(3)))
+    row = Strip(Axis.X, 1400, 497, tuple(Cell(1, 450, 497) for _ in range(3)))
+    along = Strip(Axis.Y, 1400, 1000, (row, row))
+    looks = [glance([StockLayout(Layout(0, root))], fence) for root in (across, along)]
+    assert looks[1] < 20 < looks[0]
