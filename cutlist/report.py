@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.drawing.reasons import match_words, visit_rows
 from cutlist.drawing.wording import (
@@ -80,9 +81,18 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
     lines = [job.name]
     for label, text in rows:
-        lines += hanging(f"  {label}", text, at=11, width=width)
+        lines += hanging(f"  {label}", _bound(text), at=11, width=width)
     # A path is there to be copied: it stays on its line.
     return lines + [f"  written  {path}" for path in paths]
+
+
+#: Blanks within a size or between a figure and its unit.
+_INSIDE: Final = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|m²|sq\b|%)|(?<=sq) (?=ft)|(?<=[×≈]) | (?=×)")
+
+
+def _bound(text: str) -> str:
+    """Keep each size and each figure with its unit on one line."""
+    return _INSIDE.sub(NO_BREAK, text)
 
 
 _HEADINGS = ("material", "sheet", "buy", "cost", "waste", "set-ups", "cuts", "offcuts")

@@ -79,15 +79,19 @@ def _wrapped(cell: str, width: int) -> list[str]:
 
 
 def hanging(label: str, text: str, *, at: int, width: int = USUAL_WIDTH) -> list[str]:
-    """Set text beside its label, running on in column ``at`` where the line would be too wide."""
+    """Set text beside its label, running on in column ``at`` where the line would be too wide.
+
+    It does not part at a no-break space.
+    """
     first = label.ljust(at)
-    if len(first) + len(text) <= width:
-        return [first + text]
-    return textwrap.wrap(
-        text,
-        max(width, at + 20),
-        initial_indent=first,
-        subsequent_indent=" " * at,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    lines = [first + text]
+    if len(lines[0]) > width:
+        lines = textwrap.wrap(
+            text,
+            max(width, at + 20),
+            initial_indent=first,
+            subsequent_indent=" " * at,
+            break_long_words=False,
+            break_on_hyphens=False,
+        )
+    return [line.replace(NO_BREAK, " ") for line in lines]

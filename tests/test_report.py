@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -11,6 +12,7 @@ from cutlist.model.job import Units
 from cutlist.planning.budget import Budget
 from cutlist.planning.compare import Variant, compare
 from cutlist.report import comparison_document, comparison_lines, fault_lines, plan_lines
+from tests.audit.plans import SOUND
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 
@@ -125,3 +127,24 @@ def test_inches_are_printed_as_the_trade_does() -> None:
     )
     told = rows(plan_lines(planned(asked), []))
     assert told["buy"].split(maxsplit=1)[1].startswith('1 × full, birch ply 18", 96" × 48"')
+
+
+def test_what_matches_and_what_is_set_again() -> None:
+    """Distances set several times, and for each match whether one setting serves it."""
+    told = [line.strip() for line in plan_lines(SOUND["matching_apart"](), [])]
+    assert 'again    30" at settings 3, 5; 34 1/2" at settings 2, 4' in told
+    assert any(line.startswith("match    ends: not in one visit: settings 2, 4;") for line in told)
+    told = [line.strip() for line in plan_lines(SOUND["matching"](), [])]
+    assert "match    depth: from one setting, 1" in told
+    assert not any(line.startswith("again") for line in told)
+
+
+def test_lines_keep_within_the_terminal() -> None:
+    """Text runs on below itself at blanks outside sizes; a path stays whole."""
+    path = Path("a folder with a long name/" * 5) / "plan.json"
+    for width in (60, 72, 80):
+        *lines, last = plan_lines(SOUND["matching_apart"](), [path], width)
+        assert max(map(len, lines)) <= width
+        assert last == f"  written  {path}"
+        said = "\n".join(lines)
+        assert not re.search(r"×\n|\n *×|\n *\d+/\d|\n *sq ft|sq\n|\n *%", said)
