@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from hypothesis import assume
 from hypothesis import strategies as st
 
+from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.nesting.problem import Bin, Problem
@@ -16,6 +17,7 @@ from cutlist.sequencing.cutting import Box
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.sequence import Sequenced, StockLayout
+from cutlist.sequencing.tools import Tool
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +36,24 @@ class Bench:
 
 @st.composite
 def benches(
-    draw: st.DrawFn, *, reach: bool = True, trim: bool = True, sheets: int = 3, step: int = 1
+    draw: st.DrawFn,
+    *,
+    reach: bool = True,
+    trim: bool = True,
+    sheets: int = 3,
+    step: int = 1,
+    saws: bool = False,
 ) -> Bench:
-    """Draw layouts that the fence can cut; all lengths are multiples of ``step``."""
+    """Draw layouts that the fence can cut; all lengths are multiples of ``step``.
+
+    With ``saws`` the shop has two or three, whose blades and reaches may differ.
+    """
     kerf = step * draw(st.integers(0, 3))
     limit = step * draw(st.integers(12, 70)) if reach and draw(st.booleans()) else None
     fence = Fence(kerf, limit, step)
+    if saws:
+        fence = draw(_shops(kerf, limit, step))
+        limit = fence.layout_reach
     parts: dict[tuple[int, int], int] = {}
     entries = []
     for _ in range(draw(st.integers(1, sheets))):
@@ -55,6 +69,19 @@ def benches(
         )
         entries.append(StockLayout(layout, margin))
     return Bench(fence, tuple(entries), tuple(parts))
+
+
+@st.composite
+def _shops(draw: st.DrawFn, kerf: int, limit: int | None, step: int) -> Fence:
+    """Draw saws of which one has the widest kerf, and one the farthest reach on any cut."""
+    kinds = st.sampled_from((SawKind.TABLE_SAW, SawKind.SLED, SawKind.TRACK_SAW))
+    kerfs = [kerf, step * draw(st.integers(0, kerf // step))]
+    tools = [Tool(kerfs[draw(st.integers(0, 1))], limit, step, draw(kinds))]
+    for width in kerfs if tools[0].kerf < kerf else kerfs[1:]:
+        shorter = limit if limit is None else step * draw(st.integers(1, limit // step))
+        longest = draw(st.sampled_from((None, 10 * step, 40 * step)))
+        tools.append(Tool(width, shorter, step, draw(kinds), longest))
+    return Fence(kerf, limit, tools=tuple(tools))
 
 
 @st.composite
@@ -112,14 +139,17 @@ def replay(bench: Bench, made: Sequenced) -> list[str]:
     previous = None
     for number, setting in enumerate(made.settings):
         run.where = f"setting {number} at {setting.distance}"
-        run.expect(setting.distance != previous, "the same distance as the last one")
+        tool = bench.fence.bench[setting.tool]
+        kind = (setting.tool, setting.distance)
+        run.expect(kind != previous, "the same saw and distance as the last one")
         run.expect(bool(setting.cuts), "no cuts")
-        run.expect(bench.fence.reaches(setting.distance), "beyond reach")
-        run.expect(setting.distance % bench.fence.mark == 0, "between two marks")
-        previous = setting.distance
+        run.expect(tool.reaches(setting.distance), "beyond reach")
+        run.expect(setting.distance % tool.mark == 0, "between two marks")
+        previous = kind
         for cut in setting.cuts:
             run.where = f"setting {number}, {cut}"
-            run.cut(cut.piece, cut.axis, cut.purpose, setting.distance, (cut.kept, cut.rest))
+            after = (cut.kept, cut.rest)
+            run.cut(cut.piece, cut.axis, cut.purpose, setting.distance, after, tool.kerf)
     run.where = "end"
     run.pieces_left(made)
     return run.faults
@@ -152,6 +182,7 @@ class _Replay:
         purpose: Purpose,
         distance: int,
         after: tuple[Box, Box | None],
+        kerf: int,
     ) -> None:
         piece = self.pieces.pop(name, None)
         if piece is None:
@@ -160,7 +191,6 @@ class _Replay:
         kept, rest = after
         start, end = span(piece, axis)
         kept_start, kept_end = span(kept, axis)
-        kerf = self.bench.fence.kerf
         self.expect(kept_end - kept_start == distance, "kept is not the distance wide")
         self.expect(kept_start == start or kept_end == end, "kept lies at no end")
         self.expect(distance < end - start, "nothing is taken off")

@@ -3,23 +3,29 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import (
+    Way,
     best_in,
     clean_up_distances,
     clean_up_range,
     groups,
+    guided_distance,
     narrowed,
     rough_ranges,
+    ways,
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
+from cutlist.sequencing.tools import Tool
 from tests.sequencing.cut_layouts import Bench, benches, replay
 
 FENCE = Fence(1)
@@ -119,3 +125,45 @@ def test_distances_stay_on_the_scale() -> None:
         if cut.purpose is Purpose.CLEAN_UP
     ]
     assert all(distance % 4 == 0 for distance in clean_ups)
+
+
+def test_a_guide_takes_factory_edges_off_at_one_setting() -> None:
+    """With a track saw both edges of sheets of any size go at one setting: the trim less a kerf.
+
+    The sheets are full, so that no clean-up can be made at another distance.
+    """
+    table = Tool(2, kind=SawKind.TABLE_SAW)
+    track = Tool(2, kind=SawKind.TRACK_SAW)
+    layouts = [
+        StockLayout(Layout(0, Cell(0, 80, 50)), 5),
+        StockLayout(Layout(1, Cell(1, 70, 40)), 5),
+    ]
+    alone = sequence(layouts, Fence(2, tools=(table,)))
+    assert len(alone.settings) == 8
+    done = sequence(layouts, Fence(2, tools=(table, track)))
+    assert (done.settings[0].tool, done.settings[0].distance) == (1, 3)
+    assert [cut.purpose for cut in done.settings[0].cuts] == [Purpose.CLEAN_UP] * 4
+    assert len(done.settings) == 5
+    panels = {(p.box.x, p.box.y, p.box.length, p.box.width) for p in done.pieces if p.part >= 0}
+    assert panels == {(5, 5, 80, 50), (5, 5, 70, 40)}
+
+
+def test_room_for_the_guide() -> None:
+    """A trim no wider than the kerf needs waste to give; the guide stands on its marks."""
+    track = Tool(2, kind=SawKind.TRACK_SAW, mark=2)
+    full = Cell(0, 80, 50)
+    loose = Strip(Axis.X, 80, 50, (Cell(0, 70, 50),))
+    assert guided_distance(full, Axis.X, 6, 62, FENCE, track) == 4
+    assert guided_distance(full, Axis.X, 5, 60, FENCE, track) is None
+    assert guided_distance(loose, Axis.X, 5, 60, FENCE, track) == 4
+    assert guided_distance(loose, Axis.X, 2, 54, FENCE, track) == 2
+    short = replace(track, longest_cut=53)
+    assert guided_distance(loose, Axis.X, 2, 54, FENCE, short) is None
+
+
+def test_ways() -> None:
+    """Untrimmed stock needs no way; a guide is one more."""
+    assert ways(FENCE, is_trimmed=False) == (Way(),)
+    assert len(ways(FENCE, is_trimmed=True)) == 4
+    shop = Fence(2, tools=(Tool(2), Tool(2, kind=SawKind.CIRCULAR_SAW)))
+    assert ways(shop, is_trimmed=True)[4:] == (Way(guide=1),)

@@ -10,7 +10,7 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
-from cutlist.sequencing.widening import widened
+from cutlist.sequencing.widening import on_marks, widened
 from tests.sequencing.cut_layouts import Bench, benches, replay
 
 #: In a row 21 wide lie a panel as wide and a column of two panels: 10 + kerf + 10.
@@ -44,6 +44,18 @@ def test_a_distance_in_use_is_taken() -> None:
     found = widened(sheet(40, ROW), (21, 24, 30), CUT)
     assert isinstance(found, Strip)
     assert [child.width for child in found.children] == [24]
+
+
+def test_loose_strips_lie_on_marks() -> None:
+    """A strip wider than its panels need is set on a mark; a tight one keeps its size."""
+    loose = Strip(Axis.X, 60, 23, (Cell(0, 30, 21),))
+    fence = Fence(1, None, 4)
+    tree = sheet(60, Strip(Axis.X, 60, 23, (Strip(Axis.Y, 30, 23, (Cell(0, 30, 20),)),)), ROW)
+    found = on_marks(tree, fence)
+    assert isinstance(found, Strip)
+    assert [child.width for child in found.children] == [20, 21]
+    assert on_marks(tree, Fence(1)) == tree
+    assert on_marks(loose, fence) == loose
 
 
 def test_without_waste_nothing_is_widened() -> None:
