@@ -106,3 +106,29 @@ def test_money_is_written_to_the_cent() -> None:
     plan = with_item(SOUND["plain"](), "buy", 0, cost=Decimal("62.10"), length=f("0.1"))
     line = to_document(plan)["buy"][0]
     assert json.dumps([line["cost"], line["length"]]) == "[62.1, 0.1]"
+
+
+def test_visits_and_matches_are_told() -> None:
+    """Each distance with its settings, why one is set again, and whether matching parts match."""
+    document = to_document(SOUND["matching_apart"]())
+    assert document["visits"] == [
+        {"distance": 14.5, "settings": [1], "waits": []},
+        {"distance": 34.5, "settings": [2, 4], "waits": []},
+        {
+            "distance": 30,
+            "settings": [3, 5],
+            "waits": [{"setting": 5, "piece": "A2a2", "cuts": [5]}],
+        },
+    ]
+    assert document["matches"] == [
+        {
+            "name": "ends",
+            "distance": 34.5,
+            "parts": ["end"],
+            "panels": 2,
+            "settings": [2, 4],
+            "unset": 0,
+            "one_visit": False,
+        }
+    ]
+    assert "matches" not in to_document(SOUND["plain"]())
