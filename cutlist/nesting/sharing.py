@@ -73,6 +73,16 @@ class Work:
             np.zeros(3, np.int64),
         )
 
+    def settings(self) -> int:
+        """Return the settings of a quick order of the cuts; the fewest are no more."""
+        _, _, index, rows, tally = regroup.scratch(1, len(self.tasks))
+        rng = np.array([1], np.uint64)
+        return int(
+            saw.count_settings(
+                self.strips, self.tasks, self.roots, self.sizes, index, rows, rng, tally
+            )
+        )
+
     def enlarged(self, rows: int) -> Work:
         """Return a copy with room for so many cuts more."""
         strips, tasks, roots = (int(n) for n in self.sizes)

@@ -27,6 +27,8 @@ _SEED_STEP = 15485863
 #: Steps of each search in one round, shared out among the groups by their panels.
 _STEPS = 3000
 _LEAST_STEPS = 250
+#: Panels from which on a look at the order of all cuts would take too long.
+_MANY = 300
 #: Every so many rounds all searches go on from the best layouts; between, only the first does.
 _RETURN = 4
 
@@ -40,7 +42,7 @@ class Rank:
     cost
         Sum of all groups' costs.
     settings
-        Of a quick order of all cuts.
+        Of a quick order of all cuts; in a large job of a quicker one.
     scattered
         Minus the sum of the squared areas of leftovers worth keeping.
     cuts
@@ -209,5 +211,10 @@ class JointSearch:
                 for piece in leftovers(layout.root, self._fence.kerf):
                     if max(piece) >= self._keep[0] and min(piece) >= self._keep[1]:
                         scattered -= layout.copies * (piece[0] * piece[1]) ** 2
-        settings = glance(stock_layouts(self._groups, solutions), self._fence)
-        return Rank(cost, settings, scattered, cuts)
+        return Rank(cost, self._settings(solutions), scattered, cuts)
+
+    def _settings(self, solutions: Sequence[Solution]) -> int:
+        if sum(self._panels) <= _MANY:
+            return glance(stock_layouts(self._groups, solutions), self._fence)
+        problems = (group.problem for group in self._groups)
+        return Work.of(zip(problems, solutions, strict=True)).settings()

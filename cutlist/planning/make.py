@@ -128,7 +128,7 @@ class _Planner:
             seed=self._seed,
             keep=self._least_kept(),
         )
-        best = ordered(self._division, search.best)
+        best = ordered(self._division, search.best) if self._is_small else None
         idle = 0
         while not self._is_done(best) and idle < _PATIENCE and not self._budget.is_over(_SEARCH):
             before, spent = search.best, search.steps
@@ -142,7 +142,9 @@ class _Planner:
             if search.best is not before and self._is_small:
                 best = ordered(self._division, search.best)
                 self._sequenced = best.sequenced
-        return best if best.choice is search.best else ordered(self._division, search.best)
+        if best is None or best.choice is not search.best:
+            best = ordered(self._division, search.best)
+        return best
 
     def _dearer(self, cheapest: Choice) -> list[Choice]:
         """Look for plans with fewer settings that buy more; none in a large or a partial job."""
@@ -226,9 +228,10 @@ class _Planner:
             is_timed=self._budget.seconds is not None,
         )
 
-    def _is_done(self, best: Ordered) -> bool:
+    def _is_done(self, best: Ordered | None) -> bool:
+        """Say whether cost and settings are proven; the order of a large job is worked out last."""
         is_cheapest = all(result.cost == result.bound for result in self._results)
-        return is_cheapest and best.settings == best.sequenced.bound
+        return is_cheapest and best is not None and best.settings == best.sequenced.bound
 
     def _money(self, costs: int) -> Decimal:
         unit = self._division.money
