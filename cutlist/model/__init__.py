@@ -1,1 +1,1 @@
-"""The values that flow through the program: frozen dataclasses, and what follows from them alone."""
+"""The values that flow through the program: frozen dataclasses, and what follows from them."""
