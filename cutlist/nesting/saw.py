@@ -99,9 +99,11 @@ def write_down(
 ) -> None:
     """Append the cuts of one sheet to the flat forest.
 
+    ``blade`` holds the longest extent within reach (0: no limit), the kerf, and 1 where every panel
+    is cut to size, so that none comes out as a remainder.
     ``stack`` has a row for each node: node, unclean margin along x and y, where to hang it.
     """
-    limit, kerf = blade[0], blade[1]
+    limit, kerf, keeps = blade[0], blade[1], blade[2] == 0
     where = -1
     if trim > 0:
         for axis in (1, 0):
@@ -139,7 +141,7 @@ def write_down(
             stack[depth, 3] = where
             depth += 1
             continue
-        s = _strip(strips, sizes, WASTE if left > 0 else SPARE)
+        s = _strip(strips, sizes, SPARE if left == 0 and keeps else WASTE)
         _hang(strips, tasks, roots, sizes, where, s)
         beyond = False
         while child >= 0:
@@ -159,7 +161,7 @@ def write_down(
             if limit > 0 and waste > limit - kerf:
                 waste = limit - kerf
             _task(strips, tasks, sizes, s, waste, FIXED)
-        elif left > kerf and margin == 0:
+        elif left > kerf and margin == 0 and keeps:
             _task(strips, tasks, sizes, s, left - kerf, OPTIONAL)
 
 

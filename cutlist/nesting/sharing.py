@@ -45,7 +45,9 @@ class Work:
     sizes: NDArray[np.int64]
 
     @classmethod
-    def of(cls, problems: Iterable[tuple[Problem, Sequence[Layout]]]) -> Work:
+    def of(
+        cls, problems: Iterable[tuple[Problem, Sequence[Layout]]], *, keeps_remainders: bool = True
+    ) -> Work:
         """Return the cuts of the layouts of several problems, each layout once."""
         sheets = [
             (problem, layout.stock, rows_of(layout.root, problem.kerf))
@@ -54,8 +56,7 @@ class Work:
         ]
         work = cls.empty(sum(_room(len(rows)) for _, _, rows in sheets))
         for problem, stock, rows in sheets:
-            limit = 0 if problem.reach is None else problem.reach + problem.kerf
-            blade = np.array([limit, problem.kerf], np.int64)
+            blade = _blade(problem, keeps_remainders)
             stack = np.empty((len(rows) + 1, 4), np.int32)
             trim = problem.bins[stock].trim
             saw.write_down(
@@ -94,6 +95,12 @@ class Work:
         return copy
 
 
+def _blade(problem: Problem, keeps_remainders: bool) -> NDArray[np.int64]:
+    """Return what the count of settings knows of the saw; see ``saw.write_down``."""
+    limit = 0 if problem.reach is None else problem.reach + problem.kerf
+    return np.array([limit, problem.kerf, int(not keeps_remainders)], np.int64)
+
+
 def _room(nodes_used: int) -> int:
     """Return how many cuts a sheet of so many nodes has at most."""
     return 2 * nodes_used + 8
@@ -116,6 +123,8 @@ class SharingSearch:
         What the layouts may cost; by default as much as those to begin with.
     scale
         What distances should be multiples of.
+    keeps_remainders
+        Whether a panel may be what is left of a strip.
     """
 
     def __init__(
@@ -127,6 +136,7 @@ class SharingSearch:
         keep: tuple[int, int],
         most: int | None = None,
         scale: int = 1,
+        keeps_remainders: bool = True,
     ) -> None:
         self.problem = problem
         self.steps = 0
@@ -134,6 +144,7 @@ class SharingSearch:
         sides = {side for item in problem.items for side in (item.length, item.width)}
         self._wanted = {side for side in sides if side % scale == 0}
         self._tables = Tables.of(problem)
+        self._blade = _blade(problem, keeps_remainders)
         self._keep = np.array([side + problem.kerf for side in keep], np.int64)
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
         for _ in range(8):
@@ -214,7 +225,7 @@ class SharingSearch:
             state.left,
             state.purse,
             tables.types,
-            tables.blade,
+            self._blade,
             self._keep,
             len(state.wait),
             self._run,
@@ -236,7 +247,7 @@ class SharingSearch:
                 state.tree,
                 state.meta,
                 self._tables.bins,
-                self._tables.blade,
+                self._blade,
                 self._keep,
                 tune,
                 self._rng,

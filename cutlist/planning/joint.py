@@ -128,6 +128,7 @@ class JointSearch:
                     keep=keep,
                     most=limit,
                     scale=lcm(*(tool.mark for tool in fence.bench)),
+                    keeps_remainders=fence.keeps_remainders,
                 )
                 for number in range(WORKERS)
             ]
@@ -174,7 +175,7 @@ class JointSearch:
             )
             if number != index
         ]
-        work = Work.of(others)
+        work = Work.of(others, keeps_remainders=self._fence.keeps_remainders)
         searches = self._searches[index]
         larger = self._rounds % 3 == 2
         for number, search in enumerate(searches):
@@ -217,4 +218,5 @@ class JointSearch:
         if sum(self._panels) <= _MANY:
             return glance(stock_layouts(self._groups, solutions), self._fence)
         problems = (group.problem for group in self._groups)
-        return Work.of(zip(problems, solutions, strict=True)).settings()
+        work = zip(problems, solutions, strict=True)
+        return Work.of(work, keeps_remainders=self._fence.keeps_remainders).settings()

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.regroup import scratch
-from cutlist.nesting.saw import count_settings
 from cutlist.nesting.sharing import Work
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
@@ -21,16 +18,18 @@ def row(axis: Axis, length: int, width: int, *children: Strip | Cell) -> Strip:
     return Strip(axis, length, width, children)
 
 
-def count(*roots: Strip | Cell, kerf: int = 1, reach: int | None = None, trim: int = 0) -> int:
+def count(
+    *roots: Strip | Cell,
+    kerf: int = 1,
+    reach: int | None = None,
+    trim: int = 0,
+    keeps_remainders: bool = True,
+) -> int:
     """Return the settings counted for sheets divided like this."""
     bins = tuple(Bin(root.length, root.width, 1, trim=trim) for root in roots)
     problem = Problem((Item(1, 1, 1, False),), bins, kerf, reach)
-    work = Work.of([(problem, [Layout(i, root) for i, root in enumerate(roots)])])
-    _, _, index, rows, tally = scratch(1, len(work.tasks))
-    rng = np.array([7], np.uint64)
-    return int(
-        count_settings(work.strips, work.tasks, work.roots, work.sizes, index, rows, rng, tally)
-    )
+    layouts = [Layout(i, root) for i, root in enumerate(roots)]
+    return Work.of([(problem, layouts)], keeps_remainders=keeps_remainders).settings()
 
 
 def panels(axis: Axis, length: int, width: int, *sizes: int) -> Strip:
@@ -55,6 +54,13 @@ def test_remainder_needs_no_setting() -> None:
     assert count(panels(Axis.Y, 96, 47, 30, 16)) == 1
     assert count(panels(Axis.Y, 96, 48, 30, 16)) == 2
     assert count(panels(Axis.Y, 96, 47, 30, 16), panels(Axis.Y, 96, 40, 16)) == 1
+
+
+def test_no_remainder_where_every_panel_is_cut() -> None:
+    """Where panels are not left as remainders, each size takes its setting."""
+    exact = panels(Axis.Y, 96, 47, 30, 16)
+    assert count(exact, keeps_remainders=False) == 2
+    assert count(exact, panels(Axis.Y, 96, 40, 16), keeps_remainders=False) == 2
 
 
 def test_waste_first_where_its_distance_is_needed() -> None:
