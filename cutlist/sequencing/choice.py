@@ -68,19 +68,29 @@ class Chooser:
             Size of the piece along the cut, and its largest size across it: other cuts may make
             it smaller before.
         """
-        if len(self._tools) == 1:
-            return 0
-        able = [n for n, tool in enumerate(self._tools) if tool.reaches(distance)]
-        if not able:
-            return max(range(len(self._tools)), key=lambda n: self._tools[n].reach or 0)
-        faults = {n: self._fault(self._tools[n], distance, along, across) for n in able}
-        least = min(faults.values())
+        number, least, best = self._look(distance, along, across)
         if any(least):
             self.unsafe.add((distance, along, across))
-        best = frozenset(n for n in able if faults[n] == least)
         self._asked[distance].add(best)
+        return number
+
+    def would_pick(self, distance: int, along: int, across: int) -> int:
+        """Return the number of the saw for a cut that may not come to be made."""
+        return self._look(distance, along, across)[0]
+
+    def _look(
+        self, distance: int, along: int, across: int
+    ) -> tuple[int, tuple[bool, bool, int], frozenset[int]]:
+        """Return the saw, how much it is at fault, and all that are no more so."""
+        able = [n for n, tool in enumerate(self._tools) if tool.reaches(distance)]
+        if not able or not self._fence.tools:
+            number = max(range(len(self._tools)), key=lambda n: self._tools[n].reach or 0)
+            return number, (False, False, 0), frozenset((number,))
+        faults = {n: self._fault(self._tools[n], distance, along, across) for n in able}
+        least = min(faults.values())
+        best = frozenset(n for n in able if faults[n] == least)
         team = best.intersection(self._team.get(distance, ())) or best
-        return min(team, key=self._rank)
+        return min(team, key=self._rank), least, best
 
     def _fault(self, tool: Tool, distance: int, along: int, across: int) -> tuple[bool, bool, int]:
         """Rank what may be unsafe: a cut the saw cannot make at all, a piece that turns, others."""

@@ -61,7 +61,8 @@ class Peeler:
         for number, tool in enumerate(self._fence.bench):
             size = left - tool.kerf
             if size > 0 and self._chooser.within(size, run.along) and tool.reaches(size):
-                able.append((self._chooser.pick(size, run.along, run.room) != number, number, size))
+                preferred = self._chooser.would_pick(size, run.along, run.room)
+                able.append((preferred != number, number, size))
         if able:
             _, number, size = min(able)
             return setting_of(number, size)

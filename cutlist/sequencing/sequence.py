@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from cutlist.model.layout import Layout, Strip
+from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import Way, ways
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
@@ -171,16 +172,33 @@ def _plant(
             for layout, trim in stock
         ]
     chooser = Chooser(fence)
+    used = frozenset[int]()
     if len(fence.tools) > 1:
         # Once to hear which cuts there are at each distance, and again to share them out.
-        rehearsal = Trees(Forest(), fence, stock, chooser, way)
-        for layout, trim in stock:
-            rehearsal.root(layout, trim)
+        _rehearsed(stock, fence, chooser)
         chooser = Chooser(fence, chooser)
+        used = _rehearsed(stock, fence, chooser)
+        chooser.unsafe.clear()
     forest = Forest()
-    trees = Trees(forest, fence, stock, chooser, way)
+    trees = Trees(forest, fence, stock, chooser, way, used)
     roots = [trees.root(layout, trim) for layout, trim in stock]
     return forest, roots, len(chooser.unsafe)
+
+
+def _rehearsed(
+    stock: SequenceOf[tuple[Layout, int]], fence: Fence, chooser: Chooser
+) -> frozenset[int]:
+    """Plant in the plain way for the chooser's sake; return the settings that parts ask for."""
+    forest = Forest()
+    trees = Trees(forest, fence, stock, chooser, Way())
+    for layout, trim in stock:
+        trees.root(layout, trim)
+    return frozenset(
+        branch.setting
+        for node in forest.nodes
+        for branch in node.branches
+        if branch.purpose is Purpose.PART
+    )
 
 
 def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:

@@ -15,7 +15,7 @@ strip may come out as the remainder.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
@@ -54,6 +54,8 @@ class Trees:
         Picks the saw of each cut.
     way
         How factory edges are cleaned.
+    used
+        Settings that there are anyway; empty where the distances alone tell.
     """
 
     def __init__(
@@ -63,6 +65,7 @@ class Trees:
         stock: Sequence[tuple[Layout, int]],
         chooser: Chooser,
         way: Way,
+        used: frozenset[int] = frozenset(),
     ) -> None:
         self._forest = forest
         self._fence = fence
@@ -74,10 +77,12 @@ class Trees:
         self._rough: set[int] = set()
         self._wide: set[tuple[int, int]] = set()
         self._way = way
-        self._handy = frozenset[int]()
+        self._used = used
+        self._handy = self._new = frozenset[int]()
         if way.thrifty:
             sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
             self._handy = clean_up_distances(stock, sizes, way.thrifty, fence, chooser)
+            self._new = self._handy - sizes
 
     def _count(self, tree: Strip | Cell) -> None:
         if isinstance(tree, Cell):
@@ -125,9 +130,22 @@ class Trees:
         """Return the distance to clean a whole piece of stock at; None to clean its strips."""
         if axis in self._way.thrifty:
             span = clean_up_range(tree, axis, trim, along, self._fence, self._chooser)
-            return None if span is None else best_in(self._handy, span)
+            if span is None:
+                return None
+            return best_in(self._handy_for(along, extent(tree, axis) + 2 * trim), span)
         distance = extent(tree, axis) + trim
         return distance if self._chooser.within(distance, along) else None
+
+    def _handy_for(self, along: int, across: int) -> Iterable[int]:
+        """Return the distances that are set anyway on the saw that would make such a cut."""
+        if not self._used:
+            return self._handy
+        return [
+            distance
+            for distance in self._handy
+            if distance in self._new
+            or setting_of(self._chooser.would_pick(distance, along, across), distance) in self._used
+        ]
 
     def _purpose(self, size: int, node: int) -> Purpose:
         return Purpose.ROUGH if (size, node) in self._wide else Purpose.PART
@@ -216,7 +234,7 @@ class Trees:
         """Give the run a clean low end first."""
         distance = run.room - run.low
         least = distance - max(0, self._spare(run))
-        known = self._handy if run.axis in self._way.thrifty else ()
+        known = set(self._handy_for(run.along, run.room)) if run.axis in self._way.thrifty else ()
         handy = best_in(known, (least, distance))
         if handy is not None and self._chooser.within(handy, run.along):
             return self._cleaned(run, handy)
@@ -267,7 +285,7 @@ class Trees:
         sizes = [size for size, _ in run.children]
         is_long = any(not self._chooser.within(size, run.along) for size in sizes)
         singles = [(size, Counter((size,))) for size in dict.fromkeys(sizes)]
-        known = self._handy or {*self._rough, *self._sizes}
+        known = set(self._handy_for(run.along, run.room)) or {*self._rough, *self._sizes}
         several = run.axis in self._way.thrifty and not is_long
         for used, first in groups(sizes, self._fence.kerf) if several else singles:
             least = used + run.low
@@ -276,7 +294,7 @@ class Trees:
             most = least + spare
             if farthest is not None:
                 most = min(most, farthest)
-            tool = self._chooser.tool(self._chooser.pick(least, run.along, run.room))
+            tool = self._chooser.tool(self._chooser.would_pick(least, run.along, run.room))
             in_use = [d for d in known if least <= d <= most and not d % tool.mark]
             distance = min(in_use) if in_use else min(tool.up(least), most)
             rank = (0 if in_use else 1, first.total(), -self._sizes[used], distance)
