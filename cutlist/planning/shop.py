@@ -45,12 +45,14 @@ def fence_of(job: Job, grid: Grid) -> Fence:
 
 
 def _together(job: Job, grid: Grid) -> tuple[Together, ...]:
-    """Return what has to match of the parts that are there: a comparison leaves some out."""
+    """Return what has to match of the parts that are there, and can be set on some saw."""
     number = {part.name: index for index, part in enumerate(job.parts)}
     wanted = []
     for match in job.matches:
+        # A comparison leaves parts out, and with them whole groups.
         parts = frozenset(number[name] for name in match.parts if name in number)
-        if parts:
+        is_set = any(saw.max_rip is None or match.distance <= saw.max_rip for saw in job.tools)
+        if parts and is_set:
             wanted.append(Together(grid.to_int(match.distance), parts))
     return tuple(wanted)
 
