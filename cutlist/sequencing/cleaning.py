@@ -48,17 +48,20 @@ class Way:
     guide: int | None = None
 
 
-def ways(fence: Fence, *, is_trimmed: bool) -> tuple[Way, ...]:
-    """Return the ways worth trying; the first is the plain one."""
+def ways(fence: Fence, *, is_trimmed: bool, is_quick: bool = False) -> tuple[Way, ...]:
+    """Return the ways worth trying; the first is the plain one.
+
+    A quick look at layouts leaves out the ways that may save a setting now and then.
+    """
     if not is_trimmed:
         return (Way(),)
-    thrifty = [Way(frozenset(axes)) for axes in ((), (Axis.Y,), (Axis.X,), tuple(Axis))]
+    thrifty = [Way(frozenset(axes)) for axes in ((Axis.Y,), (Axis.X,), tuple(Axis))]
     guided = [
         Way(guide=number)
         for number, tool in enumerate(fence.tools)
         if tool.kind in (SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW)
     ]
-    return (*thrifty, *guided[:1])
+    return (Way(), *([] if is_quick else thrifty), *guided[:1])
 
 
 def guided_distance(

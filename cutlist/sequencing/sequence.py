@@ -66,7 +66,7 @@ def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
     makes safely more than a few.
     """
     look = partial(order_settings, expansions=_GLANCE, width=_GLANCE_WIDTH)
-    return _planted(layouts, fence, look).weight
+    return _planted(layouts, fence, look, is_quick=True).weight
 
 
 def sequence(
@@ -117,10 +117,13 @@ class _Planted:
 _Search = Callable[..., Order]
 
 
-def _planted(layouts: SequenceOf[StockLayout], fence: Fence, search: _Search) -> _Planted:
+def _planted(
+    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, *, is_quick: bool = False
+) -> _Planted:
     """Plant and order in every way to clean edges, and take the best."""
     best: _Planted | None = None
-    for way in ways(fence, is_trimmed=any(entry.trim for entry in layouts)):
+    is_trimmed = any(entry.trim for entry in layouts)
+    for way in ways(fence, is_trimmed=is_trimmed, is_quick=is_quick):
         for planted in _tries(layouts, fence, search, way):
             if best is None or planted.weight < best.weight:
                 best = planted

@@ -167,3 +167,4 @@ def test_ways() -> None:
     assert len(ways(FENCE, is_trimmed=True)) == 4
     shop = Fence(2, tools=(Tool(2), Tool(2, kind=SawKind.CIRCULAR_SAW)))
     assert ways(shop, is_trimmed=True)[4:] == (Way(guide=1),)
+    assert ways(shop, is_trimmed=True, is_quick=True) == (Way(), Way(guide=1))
