@@ -40,7 +40,7 @@ MAY_USE = {
     "audit": {"shapely"},
     "drawing": {"reportlab"},
     "nesting": {"numba", "numpy", "ortools"},
-    "sequencing": {"numpy"},
+    "sequencing": {"numpy", "ortools"},
     "reading": {"pydantic", "yaml"},
     "progress": {"rich"},
     "cli": {"typer"},

@@ -7,7 +7,7 @@ from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass, replace
 from functools import partial
 
-from cutlist.model.layout import Layout, Strip
+from cutlist.model.layout import Layout
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import Way, ways
@@ -16,7 +16,7 @@ from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.strips import extent, sizes_on_mark, slack_of, strips_of
+from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.trees import Trees
@@ -79,7 +79,7 @@ def sequence(
     """
     planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
     settings, pieces = planted.cut(layouts, fence)
-    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings), expansions))
+    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,25 +204,10 @@ def _rehearsed(
     )
 
 
-def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int, expansions: int) -> int:
-    # A saw other than the one the sheets were laid out for may reach farther on a short cut.
-    fence = Fence(fence.kerf, fence.farthest(), tools=fence.tools)
-    strips = [strip for entry in layouts for strip in strips_of(entry.layout)]
-    is_plain = all(entry.trim == 0 for entry in layouts) and not any(
-        has_free_cut(strip, fence) for strip in strips
-    )
-    # A distance that cleans an edge, or takes part of a long waste off, is free to choose: it may
-    # be any other cut's distance too. Nothing but the existence of a cut is proven then.
+def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int) -> int:
+    # Where there is something to cut one setting is needed. Blades of several widths leave pieces
+    # of several sizes where one was counted, and nothing more is proven.
     bound = min(1, settings)
-    # Blades of several widths leave pieces of several sizes where one was counted.
-    if is_plain and fence.has_one_kerf:
-        bound = max(bound, bound_over_trees([e.layout for e in layouts], fence, expansions))
+    if fence.has_one_kerf:
+        bound = max(bound, bound_over_trees([(e.layout, e.trim) for e in layouts], fence))
     return bound
-
-
-def has_free_cut(strip: Strip, fence: Fence) -> bool:
-    """Say whether waste beyond the fence's reach lies beside a child beyond it."""
-    sizes = [extent(child, strip.axis) for child in strip.children]
-    waste = slack_of(strip, fence.kerf) - fence.kerf
-    is_long = any(not fence.reaches(size) for size in sizes)
-    return is_long and waste > 0 and not fence.reaches(waste)

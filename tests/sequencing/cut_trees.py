@@ -173,12 +173,22 @@ def _strip(
 
 
 @st.composite
-def deep_layouts(draw: st.DrawFn, *, kerf: int, sizes: tuple[int, ...]) -> list[Layout]:
-    """Draw one or two layouts of up to four levels, where equal strips may lie in one another."""
+def deep_layouts(
+    draw: st.DrawFn,
+    *,
+    kerf: int,
+    sizes: tuple[int, ...],
+    stock: tuple[int, int] = (4, 20),
+    panels: int = 9,
+) -> list[Layout]:
+    """Draw one or two layouts of up to four levels, where equal strips may lie in one another.
+
+    ``stock`` are the least and the largest side of a sheet; there are at most so many ``panels``.
+    """
     drawn = []
-    left = 9
+    left = panels
     for _ in range(draw(st.integers(1, 2))):
-        length, width = draw(st.integers(4, 20)), draw(st.integers(4, 20))
+        length, width = draw(st.integers(*stock)), draw(st.integers(*stock))
         axis = draw(st.sampled_from(tuple(Axis)))
         tree, left = draw(_nested(length, width, axis, 4, kerf, sizes, left))
         if isinstance(tree, Strip):

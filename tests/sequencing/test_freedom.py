@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
@@ -11,11 +13,25 @@ from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.freedom import bound_over_trees
-from cutlist.sequencing.sequence import StockLayout, has_free_cut, sequence
-from cutlist.sequencing.strips import strips_of
+from cutlist.sequencing.sequence import StockLayout, sequence
+from cutlist.sequencing.strips import extent, slack_of, strips_of
 from tests.sequencing.cut_trees import deep_layouts, fewest, layouts
+from tests.sequencing.placements import can_finish, placed
 
 Case = tuple[int, int | None, list[Layout]]
+
+
+def bound_of(chosen: list[Layout], fence: Fence, trim: int = 0) -> int:
+    """Return the bound of layouts with the same margin."""
+    return bound_over_trees([(layout, trim) for layout in chosen], fence)
+
+
+def has_free_cut(strip: Strip, fence: Fence) -> bool:
+    """Say whether waste beyond the fence's reach lies beside a child beyond it."""
+    sizes = [extent(child, strip.axis) for child in strip.children]
+    waste = slack_of(strip, fence.kerf) - fence.kerf
+    is_long = any(not fence.reaches(size) for size in sizes)
+    return is_long and waste > 0 and not fence.reaches(waste)
 
 
 @st.composite
@@ -54,7 +70,7 @@ def test_group_frees_a_child_beyond_reach_early() -> None:
     short = Strip(Axis.X, 4, 1, (Cell(1, 1, 1),))
     chosen = [Layout(0, Strip(Axis.Y, 4, 13, (long, short)))]
     assert fewest(chosen, 0, 5, 9) == 3
-    assert bound_over_trees(chosen, Fence(0, 5), 4000) <= 3
+    assert bound_of(chosen, Fence(0, 5)) <= 3
 
 
 @given(cases())
@@ -64,7 +80,7 @@ def test_no_cut_tree_beats_the_bound(case: Case) -> None:
     """No way to take the layouts apart, in any order, needs fewer settings than the bound."""
     kerf, reach, chosen = case
     fence = Fence(kerf, reach)
-    bound = bound_over_trees(chosen, fence, 4000)
+    bound = bound_of(chosen, fence)
     found = sequence([StockLayout(layout) for layout in chosen], fence)
     assert bound <= len(found.settings)
     assert fewest(chosen, kerf, reach, bound) == bound
@@ -92,7 +108,7 @@ def far_cases(draw: st.DrawFn) -> Case:
 def test_no_cut_tree_beats_the_bound_beside_long_children(case: Case) -> None:
     """Where a child is always the remainder, no way to take the layouts apart beats the bound."""
     kerf, reach, chosen = case
-    bound = bound_over_trees(chosen, Fence(kerf, reach), 4000)
+    bound = bound_of(chosen, Fence(kerf, reach))
     assert bound <= len(sequence([StockLayout(lay) for lay in chosen], Fence(kerf, reach)).settings)
     assert fewest(chosen, kerf, reach, bound) == bound
 
@@ -107,6 +123,41 @@ def deep_cases(draw: st.DrawFn) -> Case:
     problem = Problem((), (Bin(0, 0, 0),), kerf, reach)
     assume(all(is_reachable(problem, layout) for layout in chosen))
     return kerf, reach, chosen
+
+
+@st.composite
+def placements(draw: st.DrawFn, *, trim: bool) -> tuple[int, int, list[Layout], int]:
+    """Draw a kerf, a margin, layouts, and a seed for the order of everything on the sheets.
+
+    Sizes are long beside the kerf, so that waste divided over and over suits none of them.
+    """
+    kerf = draw(st.integers(0, 3))
+    sizes = tuple(draw(st.lists(st.integers(6, 39), min_size=2, max_size=4, unique=True)))
+    margin = draw(st.integers(1, 3)) if trim else 0
+    chosen = draw(deep_layouts(kerf=kerf, sizes=sizes, stock=(30, 110), panels=3 if trim else 6))
+    assume(chosen)
+    return kerf, margin, chosen[:1] if trim else chosen, draw(st.integers(0, 10**6))
+
+
+@given(st.one_of(placements(trim=False), placements(trim=True)))
+@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+def test_no_way_to_cut_the_sheets_beats_the_bound(
+    case: tuple[int, int, list[Layout], int],
+) -> None:
+    """Nor does any way to cut the panels' places apart, edges cleaned whenever it suits."""
+    kerf, margin, chosen, seed = case
+    bound = bound_of(chosen, Fence(kerf), margin)
+    assume(1 < bound <= (3 if margin else 9))
+    random = Random(seed)
+    shared = tuple(sorted({side for lay in chosen for side in _sides(lay.root)}))
+    slabs = [placed(layout, kerf, random, margin, shared) for layout in chosen]
+    assert not can_finish(frozenset(slab for slab in slabs if not slab.is_done), bound - 1)
+
+
+def _sides(tree: Strip | Cell) -> set[int]:
+    if isinstance(tree, Cell):
+        return {tree.length, tree.width}
+    return {side for child in tree.children for side in _sides(child)}
 
 
 @given(deep_cases())
@@ -126,7 +177,7 @@ def test_child_cut_off_with_what_the_blade_takes() -> None:
     with its waste, and the 4 remains; at 2 the blade takes the waste: two settings.
     """
     assert fewest([row(12, 2, 3, 4)], 1, None, 9) == 2
-    assert bound_over_trees([row(12, 2, 3, 4)], Fence(1), 4000) <= 2
+    assert bound_of([row(12, 2, 3, 4)], Fence(1)) <= 2
 
 
 @pytest.mark.parametrize(
@@ -142,7 +193,7 @@ def test_child_cut_off_with_what_the_blade_takes() -> None:
 )
 def test_by_hand(chosen: list[Layout], kerf: int, expected: int) -> None:
     """The bound of a single strip is the number of its distinct sizes, less one that remains."""
-    assert bound_over_trees(chosen, Fence(kerf), 4000) == expected
+    assert bound_of(chosen, Fence(kerf)) == expected
     assert fewest(chosen, kerf, None, 9) == expected
 
 
@@ -167,3 +218,25 @@ def test_grid_cut_the_other_way_round() -> None:
     assert len(by_rows.settings) == 4
     by_columns = sequence([StockLayout(columns), StockLayout(other)], fence)
     assert by_columns.bound <= 4 < len(by_columns.settings)
+
+
+def test_margins_leave_the_sizes_of_panels() -> None:
+    """With factory edges, too, panels of three sizes beside waste ask for three distances.
+
+    One sheet for each pair of them, so that none can be a remainder everywhere.
+    """
+    chosen = [row(211, 31, 53), row(223, 53, 71), row(239, 31, 71)]
+    assert bound_of(chosen, Fence(3), 5) == 3
+    assert bound_of(chosen, Fence(3)) == 3
+
+
+def test_columns_cut_in_one_go() -> None:
+    """Columns that can be divided at one place share rows: the bound counts on no more.
+
+    Both columns begin with a 20; across both of them 20 comes off, and then 30 and 40 along it.
+    """
+    first = Strip(Axis.Y, 30, 62, (Cell(0, 30, 20), Cell(1, 30, 41)))
+    second = Strip(Axis.Y, 40, 62, (Cell(2, 40, 20), Cell(3, 40, 41)))
+    chosen = [Layout(0, Strip(Axis.X, 71, 62, (first, second)))]
+    assert bound_of(chosen, Fence(1)) == 2
+    assert can_finish(frozenset({placed(chosen[0], 1, Random(0))}), 2)
