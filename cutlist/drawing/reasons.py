@@ -120,7 +120,9 @@ def match_notes(plan: Plan, setting: Setting) -> list[str]:
                 f"Panels of {matched.name} come from {word} {ranges(others)} too: compare."
             )
         else:
-            notes.append(f"Panels of {matched.name} match from here, but for what a cut leaves.")
+            notes.append(
+                f"Panels of {matched.name} match from here, but for those that no setting gave."
+            )
     return notes
 
 
@@ -138,11 +140,13 @@ def match_words(plan: Plan, matched: Matched) -> str:
         said.extend(_whys(plan, matched.settings))
     if matched.unset:
         sides = counted(matched.unset, "panel side")
-        verb = "is" if matched.unset == 1 else "are"
+        verb = (
+            "comes from no setting but is" if matched.unset == 1 else "come from no setting but are"
+        )
         reach = plan.job.saw.max_rip
         beyond = reach is not None and matched.distance > reach
-        why = f", beyond the reach of {length_words(reach, plan.job)}" if reach and beyond else ""
-        said.append(f"{sides} {verb} what a cut leaves{why}, set by no fence: compare them")
+        why = f" (the fence reaches {length_words(reach, plan.job)})" if reach and beyond else ""
+        said.append(f"{sides} {verb} what a cut leaves, or the stock's own{why}: compare them")
     return "; ".join(said)
 
 

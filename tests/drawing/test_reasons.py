@@ -102,12 +102,13 @@ def test_a_match_is_told_as_it_is() -> None:
     assert match_notes(plan, plan.settings[2]) == []
     left = Matched("ends", Fraction(69, 2), 2, (2,), 1)
     assert match_words(plan, left) == (
-        "from setting 2; 1 panel side is what a cut leaves, set by no fence: compare them"
+        "from setting 2; 1 panel side comes from no setting but is what a cut leaves, or the "
+        "stock's own: compare them"
     )
     short = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(30))))
     assert match_words(short, Matched("ends", Fraction(69, 2), 2, (), 2)) == (
-        '2 panel sides are what a cut leaves, beyond the reach of 30", '
-        "set by no fence: compare them"
+        "2 panel sides come from no setting but are what a cut leaves, or the stock's own "
+        '(the fence reaches 30"): compare them'
     )
     note = match_notes(replace(plan, matches=(left,)), plan.settings[1])
-    assert note == ["Panels of ends match from here, but for what a cut leaves."]
+    assert note == ["Panels of ends match from here, but for those that no setting gave."]
