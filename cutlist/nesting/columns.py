@@ -7,6 +7,7 @@ Filling is a heuristic here, so that the value reached is no bound.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,25 +28,54 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.state import Tables
 
+    Sheets = list[tuple[int, NDArray[np.int32]]]
+
 _MOST_GRID = 200_000  # length and width of a bin together, in grid units
 _MOST_LABELS = 64
 _PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample of extents
 _MOST_BINS = 8
 _LABELS = 4
 _WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
+_WORK_A_STEP = 60  # such pairs that take as long as a step of the search
 _MOST_ROUNDS = 300
 _ROOM = 60_000_000  # bytes for the labels of one filling
-_MOST_CHOICE = 8000
+_MOST_CHOICE = 1500  # columns, at the first attempt
 _HAIR = 1e-6
+_ASTRAY = 0.03  # of a price, up or down
 _WANTED = 0.97  # share of a filling's area that must still be wanted
 
 
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """What pricing found.
+
+    Parameters
+    ----------
+    numbers
+        The columns worth their bin, new and known.
+    added
+        How many of them are new.
+    ratio
+        Worth of the best filling for its bin's cost; the relaxed cost divided by it is a bound on
+        the cost as far as the fillings found are the best there are (Farley 1990,
+        doi 10.1287/opre.38.5.922; from memory).
+    """
+
+    numbers: list[int]
+    added: int
+    ratio: float
+
+
 class ColumnSearch:
-    """The columns of one problem and where each came from."""
+    """The columns of one problem and where each came from.
+
+    ``duals`` are the prices of the items at the last relaxed choice, ``spent`` the steps of the
+    search that would have taken as long as the pricing so far.
+    """
 
     def __init__(self, problem: Problem, tables: Tables, *, pricing: bool = True) -> None:
-        self._problem = problem
-        self._tables = tables
+        self.problem = problem
+        self.tables = tables
         self._costs = [b.cost for b in problem.bins]
         self._stock = [b.available for b in problem.bins]
         bins = range(len(problem.bins)) if pricing else ()
@@ -53,6 +83,8 @@ class ColumnSearch:
         self._master = Master(tables.demand, self._costs, self._stock)
         self._sources: list[Filling | NDArray[np.int32]] = []
         self.duals = np.zeros(len(problem.items))
+        self._limits = np.zeros(len(problem.bins))
+        self.spent = 0
 
     @staticmethod
     def suits(problem: Problem) -> bool:
@@ -68,41 +100,71 @@ class ColumnSearch:
             if self._master.add(which, counts[number]):
                 self._sources.append(pool.pages[first : first + length].copy())
 
-    def generate(self, ended: Callable[[], bool], effort: int = 1) -> bool | None:
+    def generate(
+        self, ended: Callable[[], bool], effort: int = 1, budget: int | None = None
+    ) -> bool | None:
         """Add columns until none is worth its bin or the effort is spent.
 
+        Where the relaxed cost is above ``budget`` still, fillings are looked at more closely.
         Returns whether none is worth its bin now; None if interrupted.
         """
         idle = 0
+        labels = _LABELS
         patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
         work = sum(filler.work for filler in self._fillers)
         rounds = int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
         for _ in range(rounds * effort):
-            _, self.duals, limits = self._master.solve()
+            value, self.duals, limits = self._master.solve()
             if ended():
                 return None
-            idle = 0 if self._add(limits, 0.0, _LABELS) else idle + 1
+            if self.price(self.duals, limits, self.tables.demand, 0.0, labels).added:
+                idle = 0
+                continue
+            idle += 1
             if idle == patience:
-                return True
+                near = budget is None or value <= budget + _HAIR * max(1, budget)
+                if near or labels >= _MOST_LABELS:
+                    return True
+                labels, idle = 4 * labels, 0
         return False
 
-    def _add(self, limits: NDArray[np.float64], slack: float, labels: int) -> int:
-        """Add fillings whose bin costs at most ``slack`` more than its panels are worth."""
+    @property
+    def columns(self) -> list[tuple[int, NDArray[np.int32]]]:
+        """Return all columns known: a bin and the number of panels of each item."""
+        return self._master.columns
+
+    def price(
+        self,
+        duals: NDArray[np.float64],
+        limits: NDArray[np.float64],
+        demand: NDArray[np.int64],
+        slack: float,
+        labels: int,
+    ) -> Priced:
+        """Find fillings whose bin costs at most ``slack`` more than its panels are worth."""
+        numbers = list[int]()
         added = 0
+        ratio = 0.0
+        self.spent += sum(filler.work for filler in self._fillers) // _WORK_A_STEP
         for filler in self._fillers:
-            need = self._costs[filler.which] - limits[filler.which] - slack
+            cost = self._costs[filler.which] - limits[filler.which]
             room = filler.cells * (64 + len(self.duals))
             some = int(min(labels, max(1, _ROOM // max(1, room))))
-            worths, counts = filler.fill(self.duals, self._tables.demand, some)
+            worths, counts = filler.fill(duals, demand, some)
+            if len(worths):
+                ratio = max(ratio, float(worths[0]) / max(cost, _HAIR))
             for label in range(len(worths)):
-                if worths[label] <= need + _HAIR * (1 if slack == 0 else -1):
+                if worths[label] <= cost - slack + _HAIR * (1 if slack == 0 else -1):
                     break
                 if self._master.add(filler.which, counts[label]):
                     self._sources.append(filler.filling(label, counts[label]))
                     added += 1
-        return added
+                number = self._master.number(filler.which, counts[label])
+                assert number is not None
+                numbers.append(number)
+        return Priced(numbers, added, ratio)
 
-    def rounded(self, budget: int | None = None) -> list[tuple[int, NDArray[np.int32]]]:
+    def rounded(self, budget: int | None = None) -> Sheets:
         """Return bins and node tables that use the columns about as often as the relaxed choice.
 
         Whole parts first; then columns with large fractions as long as most of their panels are
@@ -111,9 +173,9 @@ class ColumnSearch:
         self._master.solve()
         shares = self._master.shares()
         columns = self._master.columns
-        areas = self._tables.types[:, 3]
-        need = self._tables.demand.copy()
-        left = self._tables.stock.copy()
+        areas = self.tables.types[:, 3]
+        need = self.tables.demand.copy()
+        left = self.tables.stock.copy()
         times = np.floor(shares + _HAIR).astype(np.int64)
         for c in np.flatnonzero(times):
             which, counts = columns[int(c)]
@@ -139,35 +201,63 @@ class ColumnSearch:
                 left[which] -= 1
                 spent += self._costs[which]
                 need = np.maximum(need - counts, 0)
-        sheets: list[tuple[int, NDArray[np.int32]]] = []
+        sheets: Sheets = []
         for c in np.flatnonzero(times):
-            rows = self._rows(int(c))
+            rows = self.rows(int(c))
             if rows is not None:
                 sheets += [(columns[int(c)][0], rows)] * int(times[c])
         return sheets
 
-    def choose(
-        self, budget: int, effort: float, ended: Callable[[], bool]
-    ) -> list[tuple[int, NDArray[np.int32]]] | None:
-        """Return bins and node tables that hold all panels within the budget, or None."""
-        value, self.duals, limits = self._master.solve()
+    def relaxed(self) -> float:
+        """Return the relaxed cost of the columns known, and learn the prices."""
+        value, self.duals, self._limits = self._master.solve()
+        return value
+
+    def near(self, budget: int, attempt: int = 1) -> NDArray[np.intp] | None:
+        """Return the columns that a choice within the budget may use, best first, after pricing.
+
+        A choice within the budget can lose no more than the budget exceeds the relaxed cost, so
+        that no column of it may. Later attempts look at more of them. None where the relaxed cost is
+        above the budget.
+        """
+        value = self.relaxed()
         slack = budget - value
         if slack < -_HAIR * max(1.0, value):
             return None
         slack = max(slack, _HAIR)
-        self._add(limits, slack, _MOST_LABELS)
-        columns = self._master.columns
+        used = np.flatnonzero(self._master.shares() > _HAIR)
+        self.price(self.duals, self._limits, self.tables.demand, slack, _MOST_LABELS)
         short = np.array(
             [
-                self._costs[which] - limits[which] - float(self.duals @ counts)
-                for which, counts in columns
+                self._costs[which] - self._limits[which] - float(self.duals @ counts)
+                for which, counts in self.columns
             ]
         )
+        short[used] = -_HAIR  # what the relaxed choice uses comes first
         near = np.flatnonzero(short <= slack + _HAIR)
-        near = near[np.argsort(short[near], kind="stable")][:_MOST_CHOICE]
+        return near[np.argsort(short[near], kind="stable")][: attempt * _MOST_CHOICE]
+
+    def vary(self, budget: int, rng: np.random.Generator, times: int) -> int:
+        """Add columns near the relaxed choice, found at prices that are a little off.
+
+        Fillings of the same worth hide one another; other prices bring others to light. Returns how
+        many were added.
+        """
+        slack = max(0.0, budget - self.relaxed())
+        added = 0
+        for _ in range(times):
+            duals = self.duals * rng.uniform(1 - _ASTRAY, 1 + _ASTRAY, len(self.duals))
+            room = slack + _ASTRAY * max(self._costs)
+            added += self.price(duals, self._limits, self.tables.demand, room, _MOST_LABELS).added
+        return added
+
+    def choose(
+        self, near: NDArray[np.intp], budget: int, effort: int, ended: Callable[[], bool]
+    ) -> Sheets | None:
+        """Return bins and node tables that hold all panels within the budget, or None."""
         chosen = choose(
-            self._tables.demand,
-            [columns[int(c)] for c in near],
+            self.tables.demand,
+            [self.columns[int(c)] for c in near],
             self._costs,
             self._stock,
             budget,
@@ -176,20 +266,20 @@ class ColumnSearch:
         )
         if chosen is None:
             return None
-        sheets: list[tuple[int, NDArray[np.int32]]] = []
+        sheets: Sheets = []
         for c, times in zip(near, chosen, strict=True):
-            rows = self._rows(int(c)) if times else None
+            rows = self.rows(int(c)) if times else None
             if rows is not None:
-                sheets += [(columns[int(c)][0], rows)] * times
+                sheets += [(self.columns[int(c)][0], rows)] * times
         return sheets
 
-    def _rows(self, column: int) -> NDArray[np.int32] | None:
+    def rows(self, column: int) -> NDArray[np.int32] | None:
         """Return a column's node table; None where it cannot be cut within reach."""
         source = self._sources[column]
         if not isinstance(source, Filling):
             return source
-        stock = self._problem.bins[source.bin]
-        root = tightened(source.tree, stock.length, stock.width, self._problem.kerf)
-        if not is_reachable(self._problem, Layout(source.bin, root)):
+        stock = self.problem.bins[source.bin]
+        root = tightened(source.tree, stock.length, stock.width, self.problem.kerf)
+        if not is_reachable(self.problem, Layout(source.bin, root)):
             return None
-        return rows_of(root, self._problem.kerf)
+        return rows_of(root, self.problem.kerf)

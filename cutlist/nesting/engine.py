@@ -97,7 +97,10 @@ class Engine:
         self._kept_meta[:] = -1
 
     def kept(self, state: State) -> State | None:
-        """Return the best state kept since ``forget`` or ``weigh``; its cost is counted anew."""
+        """Return the best state kept since ``forget`` or ``weigh``.
+
+        Its cost, the stock left and the panels that wait are counted anew.
+        """
         if (self._kept_meta[:, nodes.BIN] < 0).all() or self._kept_meta.shape != state.meta.shape:
             return None
         found = state.copy()
@@ -105,4 +108,11 @@ class Engine:
         found.meta[:] = self._kept_meta
         used = [int(b) for b in found.meta[:, nodes.BIN] if b >= 0]
         found.purse[0] = int(self.tables.bins[used, 3].sum())
+        found.left[:] = self.tables.stock - np.bincount(used, minlength=len(self.tables.stock))
+        need = self.tables.demand.copy()
+        for slot in np.flatnonzero(found.meta[:, nodes.BIN] >= 0):
+            np.subtract.at(need, found.kinds_on(int(slot)), 1)
+        waiting = np.repeat(np.arange(len(need), dtype=np.int32), need)
+        found.wait[: len(waiting)] = waiting
+        found.run[kernel.WAITING] = len(waiting)
         return found

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from ortools.linear_solver import pywraplp
-from ortools.sat.python import cp_model
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -41,14 +40,18 @@ class Master:
             row.SetCoefficient(missing, 1)
         self._shares: list[pywraplp.Variable] = []
         self.columns: list[tuple[int, NDArray[np.int32]]] = []
-        self._known = set[tuple[int, bytes]]()
+        self._known = dict[tuple[int, bytes], int]()
+
+    def number(self, which: int, counts: NDArray[np.int32]) -> int | None:
+        """Return the number of a column, None where it is not known."""
+        return self._known.get((which, counts.tobytes()))
 
     def add(self, which: int, counts: NDArray[np.int32]) -> bool:
         """Add a column unless it is known."""
         key = (which, counts.tobytes())
         if key in self._known:
             return False
-        self._known.add(key)
+        self._known[key] = len(self.columns)
         self.columns.append((which, counts))
         share = self._solver.NumVar(0, self._infinity, "")
         self._shares.append(share)
@@ -59,6 +62,14 @@ class Master:
         if limit is not None:
             limit.SetCoefficient(share, 1)
         return True
+
+    def require(self, demand: NDArray[np.int64], stock: NDArray[np.int64]) -> None:
+        """Ask for another demand, with other limits of the limited bins."""
+        for row, number in zip(self._rows, demand.tolist(), strict=True):
+            row.SetLb(float(number))
+        for limit, most in zip(self._limits, stock.tolist(), strict=True):
+            if limit is not None:
+                limit.SetUb(float(most))
 
     def solve(self) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
         """Return the least cost, the worth of a panel of each item and of one bin more of each."""
@@ -78,50 +89,44 @@ def choose(
     costs: Sequence[int],
     stock: Sequence[int | None],
     budget: int,
-    effort: float,
+    effort: int,
     ended: Callable[[], bool],
 ) -> list[int] | None:
     """Return how often to use each column so that the demand is met within the budget, or None.
 
-    ``effort`` is the solver's own count of time, so that the answer does not depend on the
-    machine's load unless ``ended`` says to stop.
+    ``effort`` is the most nodes of the solver's search tree, so that the answer does not depend on
+    the machine's load unless ``ended`` says to stop.
     """
-    model = cp_model.CpModel()
+    solver = pywraplp.Solver.CreateSolver("SCIP")
+    solver.SetSolverSpecificParametersAsString(f"limits/nodes = {effort}\n")
+    infinity = solver.infinity()
+    rows = [solver.Constraint(float(d), infinity) for d in demand]
+    limits = [None if m is None else solver.Constraint(-infinity, float(m)) for m in stock]
+    spent = solver.Constraint(-infinity, float(budget))
     uses = []
     for which, counts in columns:
         held = np.flatnonzero(counts)
-        most = max(-(-int(demand[k]) // int(counts[k])) for k in held)
-        limit = stock[which]
-        uses.append(model.new_int_var(0, most if limit is None else min(most, limit), ""))
-    for k in range(len(demand)):
-        able = [(use, int(c[1][k])) for use, c in zip(uses, columns, strict=True) if c[1][k]]
-        if not able:
-            return None
-        model.add(sum(use * count for use, count in able) >= int(demand[k]))
-    for which, limit in enumerate(stock):
+        most = max((-(-int(demand[k]) // int(counts[k])) for k in held), default=0)
+        use = solver.IntVar(0, most, "")
+        uses.append(use)
+        for k in held:
+            rows[int(k)].SetCoefficient(use, float(counts[k]))
+        limit = limits[which]
         if limit is not None:
-            own = [use for use, c in zip(uses, columns, strict=True) if c[0] == which]
-            model.add(sum(own) <= limit)
-    spent = [use * costs[c[0]] for use, c in zip(uses, columns, strict=True)]
-    model.add(sum(spent) <= budget)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = effort
-    # Left on, the solver takes Ctrl-C for itself and never gives it back.
-    solver.parameters.catch_sigint_signal = False
+            limit.SetCoefficient(use, 1)
+        spent.SetCoefficient(use, float(costs[which]))
     done = threading.Event()
 
     def watch() -> None:
         while not done.wait(_LOOK):
             if ended():
-                solver.stop_search()
+                solver.InterruptSolve()
 
     watcher = threading.Thread(target=watch, daemon=True)
     watcher.start()
-    status = solver.solve(model)
+    status = solver.Solve()
     done.set()
     watcher.join()
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+    if status not in (pywraplp.Solver.OPTIMAL, pywraplp.Solver.FEASIBLE):
         return None
-    return [solver.value(use) for use in uses]
+    return [round(use.solution_value()) for use in uses]

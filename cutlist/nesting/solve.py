@@ -12,11 +12,10 @@ from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.bulk import MANY, bulk_plan
-from cutlist.nesting.columns import ColumnSearch
 from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Observer, Progress
-from cutlist.nesting.plant import planted
+from cutlist.nesting.pricing import Pricing
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
 from cutlist.nesting.state import State, Tables
@@ -33,9 +32,9 @@ if TYPE_CHECKING:
 _ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
-_FIRST_PAUSE = 300_000  # steps at one goal before fillings are priced
+_FIRST_PAUSE = 100_000  # steps at one goal before fillings are priced
+_PAUSE = 200_000  # steps from one pricing to the next
 _FRESH = 60_000  # steps before pricing from which on sheets count as lately seen
-_EFFORT = 2.0  # of one choice among fillings, in the solver's own seconds
 
 
 def nest(
@@ -89,7 +88,7 @@ class _Search:
         self.started = time.monotonic()
         self.ticked = self.started
         self.best: State | None = None
-        self.columns: ColumnSearch | None = None
+        self.pricing: Pricing | None = None
 
     def run(self, *, tidy: bool) -> Nesting:
         """Search, then tidy the best plan up if asked to."""
@@ -175,9 +174,9 @@ class _Search:
                 self.engine.pool.clear()
             if state.complete or spent < pause:
                 continue
-            pause *= 2
-            chosen = self._choose(budget)
+            chosen = self._attempt(budget)
             self._reprice(state)
+            pause = self.engine.steps - start + _PAUSE
             if chosen is None or chosen.cost > budget:
                 continue
             if chosen.complete:
@@ -197,28 +196,20 @@ class _Search:
         share = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
         self.engine.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
 
-    def _choose(self, budget: int) -> State | None:
+    def _attempt(self, budget: int) -> State | None:
         """Return a state made of whole fillings, complete if possible; None if interrupted."""
-        if self.columns is None:
-            if not ColumnSearch.suits(self.problem):
+        if self.pricing is None:
+            if not Pricing.suits(self.problem):
                 return None
-            self.columns = ColumnSearch(self.problem, self.tables)
-        self.columns.take(self.engine.pool)
-        self.engine.pool.clear()
-        settled = self.columns.generate(self._ended)
-        if settled is None:
-            return None
-        sheets = self.columns.choose(budget, _EFFORT, self._ended) if settled else None
-        if sheets is None:
-            sheets = self.columns.rounded(budget)
-        return planted(self.tables, sheets, MEMORY)
+            self.pricing = Pricing(self.problem, self.engine, self.seed)
+        return self.pricing.attempt(budget, self._ended)
 
     def _reprice(self, state: State) -> None:
         """Let panels that are dear to place weigh more than their area says."""
-        if self.columns is None or self.columns.duals.max() <= 0:
+        if self.pricing is None or self.pricing.duals.max() <= 0:
             return
         areas = self.tables.types[:, 3]
-        duals = self.columns.duals
+        duals = self.pricing.duals
         fair = float(areas @ self.tables.demand) / float(duals @ self.tables.demand)
         self.engine.worth = np.maximum(1, (500 * (areas + fair * duals))).astype(np.int64)
         self.engine.weigh(state)

@@ -48,10 +48,6 @@ def test_every_state_is_accounted_for(problem: Problem, seed: int, share: float)
         assert state.cost <= goal
 
 
-KEPT = "the state kept while tidying has the stock and the queue of a later state"
-
-
-@pytest.mark.xfail(strict=True, reason=KEPT)
 @relaxed
 @given(problems(), st.integers(0, 99))
 def test_tidying_keeps_every_panel_and_the_budget(problem: Problem, seed: int) -> None:

@@ -125,7 +125,6 @@ def test_a_panel_beyond_reach_needs_a_wide_rest() -> None:
     assert_sound(wide, plan(wide))
 
 
-@pytest.mark.xfail(strict=True, reason="a cheaper plan met while tidying forgets what it uses")
 def test_without_search_the_stock_is_still_kept_to() -> None:
     """Plans that only the tidying improves use no more offcuts than there are."""
     random = Random(1)

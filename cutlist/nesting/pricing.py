@@ -1,0 +1,97 @@
+"""When the search stands still: price what it saw, generate more, dive, choose."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.columns import ColumnSearch
+from cutlist.nesting.diving import Diver
+from cutlist.nesting.engine import MEMORY
+from cutlist.nesting.plant import planted
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.engine import Engine
+    from cutlist.nesting.problem import Problem
+    from cutlist.nesting.state import State
+
+_TARGETS = 3  # budgets tried, from the relaxed cost to the one asked for
+_DIVES = 2
+_EFFORT = 20  # nodes of one choice among fillings
+_VARIED = 8  # pricings to bring hidden fillings to light
+
+
+class Pricing:
+    """All fillings of one problem, and attempts to make a plan of them."""
+
+    def __init__(self, problem: Problem, engine: Engine, seed: int) -> None:
+        self._problem = problem
+        self._engine = engine
+        self._columns = ColumnSearch(problem, engine.tables)
+        self._rng = np.random.default_rng(seed)
+        self._attempts = 0
+
+    @staticmethod
+    def suits(problem: Problem) -> bool:
+        """Say whether filling a bin is quick enough."""
+        return ColumnSearch.suits(problem)
+
+    @property
+    def duals(self) -> NDArray[np.float64]:
+        """Return the price of a panel of each item; all 0 before the first attempt."""
+        return self._columns.duals
+
+    def attempt(self, budget: int, ended: Callable[[], bool]) -> State | None:
+        """Return a state of whole fillings within the budget, complete if possible.
+
+        The search's pool is emptied. None if interrupted.
+        """
+        columns = self._columns
+        columns.take(self._engine.pool)
+        self._engine.pool.clear()
+        before = columns.spent
+        state = self._attempted(budget, ended)
+        self._engine.steps += columns.spent - before
+        return state
+
+    def _attempted(self, budget: int, ended: Callable[[], bool]) -> State | None:
+        columns = self._columns
+        settled = columns.generate(ended, budget=budget)
+        if settled is None:
+            return None
+        self._attempts += 1
+        best = self._planted(columns.rounded(budget))
+        if not settled or best.complete:
+            return best
+        least = int(np.ceil(columns.relaxed() - 1e-6))
+        targets = sorted({least + (budget - least) * n // (_TARGETS - 1) for n in range(_TARGETS)})
+        for target in targets:
+            near = None if ended() else columns.near(target, self._attempts)
+            if near is None:
+                continue
+            chosen = columns.choose(near, target, _EFFORT, ended)
+            if chosen is not None:
+                return self._planted(chosen)
+            for _ in range(_DIVES if target == targets[-1] else 1):
+                if ended():
+                    return best
+                state = self._planted(Diver(columns, near, target).dive(self._rng, ended))
+                if state.complete:
+                    return state
+                best = min(best, state, key=self._waiting)
+        if columns.relaxed() <= budget and not ended():
+            columns.vary(budget, self._rng, _VARIED)
+        return best
+
+    def _planted(self, sheets: list[tuple[int, NDArray[np.int32]]]) -> State:
+        return planted(self._engine.tables, sheets, MEMORY)
+
+    def _waiting(self, state: State) -> int:
+        """Return the worth of the panels on no sheet."""
+        waiting = state.wait[: state.run[0]]
+        return int(self._engine.worth[waiting].sum())
