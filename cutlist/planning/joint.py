@@ -177,9 +177,9 @@ class JointSearch:
         ]
         work = Work.of(others, keeps_remainders=self._fence.keeps_remainders)
         searches = self._searches[index]
-        larger = self._rounds % 3 == 2
+        larger = self._rounds % 2 == 1
         for number, search in enumerate(searches):
-            if number == 0 or larger or self._rounds % _RETURN == 0:
+            if number == 0 or self._rounds % _RETURN == 0:
                 search.restart(self.best.solutions[index])
 
         def run(number: int) -> Solution:

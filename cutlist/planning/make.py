@@ -37,6 +37,8 @@ from cutlist.sequencing.sequence import Sequenced
 
 #: Rounds of searching without fewer settings before the search ends.
 _PATIENCE = 16
+#: Rounds even where cost and settings are proven already: leftovers may still become larger.
+_LEAST_ROUNDS = 6
 #: Share of the budget after which the search at the least cost ends; the rest looks at what a
 #: sheet more would spare.
 _SEARCH = 0.95
@@ -129,8 +131,11 @@ class _Planner:
             keep=self._least_kept(),
         )
         best = ordered(self._division, search.best) if self._is_small else None
-        idle = 0
-        while not self._is_done(best) and idle < _PATIENCE and not self._budget.is_over(_SEARCH):
+        idle = rounds = 0
+        while idle < _PATIENCE and not self._budget.is_over(_SEARCH):
+            if self._is_done(best) and rounds >= _LEAST_ROUNDS:
+                break
+            rounds += 1
             before, spent = search.best, search.steps
             search.round(lambda: self._budget.is_over(_SEARCH), self._budget.steps_left(_SEARCH))
             self._budget.spend(search.steps - spent)
