@@ -57,7 +57,7 @@ class Chooser:
         known = [reach for reach in reaches if reach is not None]
         return max(known) if len(known) == len(reaches) else None
 
-    def pick(self, distance: int, along: int, across: int) -> int:
+    def pick(self, distance: int, along: int, across: int, least: int | None = None) -> int:
         """Return the number of the saw for a cut.
 
         Parameters
@@ -67,38 +67,33 @@ class Chooser:
         along, across
             Size of the piece along the cut, and its largest size across it: other cuts may make
             it smaller before.
+        least
+            Its smallest size across the cut; None for no more than is kept and cut away.
         """
-        number, least, best = self._look(distance, along, across)
-        if any(least):
+        number, fault, best = self._look(distance, along, across, least)
+        if any(fault):
             self.unsafe.add((distance, along, across))
         self._asked[distance].add(best)
         return number
 
     def would_pick(self, distance: int, along: int, across: int) -> int:
         """Return the number of the saw for a cut that may not come to be made."""
-        return self._look(distance, along, across)[0]
+        return self._look(distance, along, across, None)[0]
 
     def _look(
-        self, distance: int, along: int, across: int
+        self, distance: int, along: int, across: int, least: int | None
     ) -> tuple[int, tuple[bool, bool, int], frozenset[int]]:
         """Return the saw, how much it is at fault, and all that are no more so."""
         able = [n for n, tool in enumerate(self._tools) if tool.reaches(distance)]
         if not able or not self._fence.tools:
             number = max(range(len(self._tools)), key=lambda n: self._tools[n].reach or 0)
             return number, (False, False, 0), frozenset((number,))
-        faults = {n: self._fault(self._tools[n], distance, along, across) for n in able}
-        least = min(faults.values())
-        best = frozenset(n for n in able if faults[n] == least)
+        sizes = (across, distance + 1 if least is None else min(least, across))
+        faults = {n: _fault(self._tools[n], distance, along, sizes) for n in able}
+        smallest = min(faults.values())
+        best = frozenset(n for n in able if faults[n] == smallest)
         team = best.intersection(self._team.get(distance, ())) or best
-        return min(team, key=self._rank), least, best
-
-    def _fault(self, tool: Tool, distance: int, along: int, across: int) -> tuple[bool, bool, int]:
-        """Rank what may be unsafe: a cut the saw cannot make at all, a piece that turns, others."""
-        found = {
-            *tool.hazards(along, across, distance),
-            *tool.hazards(along, distance + 1, distance),
-        }
-        return (Hazard.TOO_LONG in found, Hazard.UNSTEADY in found, len(found))
+        return min(team, key=self._rank), smallest, best
 
     def _rank(self, number: int) -> tuple[Fraction, int, int]:
         tool = self._tools[number]
@@ -120,3 +115,9 @@ class Chooser:
     def _weight(self, team: frozenset[int]) -> tuple[Fraction, list[tuple[Fraction, int, int]]]:
         ranks = sorted(self._rank(number) for number in team)
         return sum((rank[0] for rank in ranks), Fraction(0)), ranks
+
+
+def _fault(tool: Tool, distance: int, along: int, sizes: tuple[int, int]) -> tuple[bool, bool, int]:
+    """Rank what may be unsafe: a cut the saw cannot make at all, a piece that turns, others."""
+    found = {hazard for across in sizes for hazard in tool.hazards(along, across, distance)}
+    return (Hazard.TOO_LONG in found, Hazard.UNSTEADY in found, len(found))

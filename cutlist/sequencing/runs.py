@@ -54,6 +54,17 @@ class Run:
         used = sum(size for size, _ in self.children) + (len(self.children) - 1) * kerf
         return self.room - self.low - self.high - used
 
+    def least_beside(self, size: int, kerf: int) -> int:
+        """Return the smallest piece that a child of this size is cut off, the others gone before.
+
+        Beside it lies what is to spare, or one other child where the waste went first.
+        """
+        others = [other for other, _ in self.children]
+        others.remove(size)
+        beside = [kerf + min(others)] if others else []
+        spare = self.slack(kerf) + self.high
+        return size + min([*beside, *([spare] if spare > 0 else [])], default=1)
+
 
 def along_of(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:
     """Return the length of the cuts that divide a tree, its margins included, along an axis."""

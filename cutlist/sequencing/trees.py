@@ -194,7 +194,8 @@ class Trees:
                 beyond.append((size, node))
                 left -= size
                 continue
-            setting = self._setting(size, run.along, run.room)
+            least = run.least_beside(size, self._fence.kerf)
+            setting = setting_of(self._chooser.pick(size, run.along, run.room, least), size)
             branches.append(Branch(setting, node, End.LOW, self._purpose(size, node)))
             left -= size + self._kerf(branches[-1].setting)
         if beyond:

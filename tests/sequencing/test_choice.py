@@ -43,6 +43,8 @@ def test_a_strip_gets_shorter_while_it_is_cut() -> None:
     assert chooser.pick(160, 400, 900) == 1
     assert chooser.pick(120, 400, 900) == 2
     assert Chooser(Fence(3, tools=(TABLE, SLED))).pick(120, 400, 900) == 1
+    # What is known to stay beside the panel keeps the piece large enough for the sled.
+    assert chooser.pick(120, 400, 900, 200) == 1
 
 
 def test_cuts_at_one_distance_share_a_saw_where_they_can() -> None:
