@@ -106,10 +106,15 @@ def _exhaust(
 
 
 def front_of(found: Iterable[Ordered]) -> list[Ordered]:
-    """Return those that nothing found beats, cheapest first, each with fewer settings."""
+    """Return those that nothing found beats, cheapest first, each with fewer settings.
+
+    Fewer settings are not bought with panels that match less.
+    """
     front: list[Ordered] = []
-    for one in sorted(found, key=lambda one: (one.cost, one.settings)):
-        if not front or one.settings < front[-1].settings:
+    for one in sorted(found, key=lambda one: (one.cost, one.sequenced.apart, one.settings)):
+        if not front or (
+            one.settings < front[-1].settings and one.sequenced.apart <= front[0].sequenced.apart
+        ):
             front.append(one)
     return front
 

@@ -234,9 +234,14 @@ class _Planner:
         )
 
     def _is_done(self, best: Ordered | None) -> bool:
-        """Say whether cost and settings are proven; the order of a large job is worked out last."""
+        """Say whether cost and settings are proven, and all matches that has to.
+
+        The order of a large job is worked out last.
+        """
         is_cheapest = all(result.cost == result.bound for result in self._results)
-        return is_cheapest and best is not None and best.settings == best.sequenced.bound
+        if best is None or best.sequenced.apart:
+            return False
+        return is_cheapest and best.settings == best.sequenced.bound
 
     def _money(self, costs: int) -> Decimal:
         unit = self._division.money

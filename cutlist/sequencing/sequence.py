@@ -52,11 +52,14 @@ class Sequenced:
         What is left at the end: panels and waste. Sheets count through the layouts' copies.
     bound
         A lower bound on settings over all orders and equivalent cut trees of the layouts.
+    apart
+        What keeps panels from matching, counted; 0 where all do, or none has to.
     """
 
     settings: tuple[SettingStep, ...]
     pieces: tuple[FinishedPiece, ...]
     bound: int
+    apart: int = 0
 
 
 def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
@@ -79,7 +82,8 @@ def sequence(
     """
     planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
     settings, pieces = planted.cut(layouts, fence)
-    return Sequenced(settings, pieces, _bound(layouts, fence, len(settings)))
+    bound = _bound(layouts, fence, len(settings))
+    return Sequenced(settings, pieces, bound, planted.apart)
 
 
 @dataclass(frozen=True, slots=True)

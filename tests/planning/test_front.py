@@ -19,10 +19,10 @@ from tests.benchmarks.cabinets import cabinet_job
 from tests.planning.jobs import job, part, planned, sheet
 
 
-def found(cost: int, settings: int) -> Ordered:
+def found(cost: int, settings: int, apart: int = 0) -> Ordered:
     """Return something that costs so much and takes so many settings."""
     steps = tuple(SettingStep(d, ()) for d in range(1, settings + 1))
-    return Ordered(Choice((), Rank(cost, settings, 0, 0)), Sequenced(steps, (), 0))
+    return Ordered(Choice((), Rank(cost, settings, 0, 0)), Sequenced(steps, (), 0, apart))
 
 
 def figures(front: list[Ordered]) -> list[tuple[int, int]]:
@@ -34,6 +34,13 @@ def test_front_leaves_out_what_is_beaten() -> None:
     """What costs as much or more and takes as many settings or more is left out."""
     mixed = [found(3, 9), found(2, 14), found(4, 9), found(3, 10), found(2, 15), found(4, 7)]
     assert figures(front_of(mixed)) == [(2, 14), (3, 9), (4, 7)]
+
+
+def test_fewer_settings_do_not_outweigh_panels_that_match() -> None:
+    """What matches less than the cheapest is left out; at equal cost what matches comes first."""
+    mixed = [found(2, 14), found(2, 12, 1), found(3, 9, 1), found(4, 10), found(5, 8)]
+    assert figures(front_of(mixed)) == [(2, 14), (4, 10), (5, 8)]
+    assert figures(front_of([found(2, 14, 1), found(3, 9, 1)])) == [(2, 14), (3, 9)]
 
 
 BENCH = job([part("shelf", (600, 300), 4)])

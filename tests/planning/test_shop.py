@@ -6,9 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.grid import Grid
-from cutlist.model.job import USUAL_MINUTES, Remainders, Saw, SawKind, layout_saw
+from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, layout_saw
 from cutlist.planning.groups import divide
 from cutlist.planning.shop import fence_of
+from cutlist.sequencing.together import Together
 from tests.planning.jobs import job, part
 
 TABLE = Saw(
@@ -76,3 +77,20 @@ def test_sheets_are_divided_for_the_widest_blade() -> None:
     saws = (replace(TRACK, max_rip=Fraction(900)), replace(TABLE, longest_cut=None))
     division = divide(replace(ASKED, saw=layout_saw(saws), saws=saws))
     assert (division.fence.reach, division.groups[0].problem.reach) == (9000, 9000 - 60)
+
+
+def test_what_has_to_match_is_asked_for_by_index() -> None:
+    """Parts by their place in the job, sizes in grid steps; what no saw can be set to is not."""
+    parts = [part("shelf", (600, 300), 2), part("side", (900, 300), 2), part("top", (600, 320))]
+    matches = (
+        Match("depth", Fraction(300), ("shelf", "side")),
+        Match("width", Fraction(600), ("top", "shelf")),
+    )
+    asked = replace(job(parts), matches=matches)
+    grid = Grid(Fraction(1, 2))
+    depth, width = Together(600, frozenset({0, 1})), Together(1200, frozenset({0, 2}))
+    assert fence_of(asked, grid).together == (depth, width)
+    short = replace(asked, saw=replace(asked.saw, max_rip=Fraction(500)))
+    assert fence_of(short, grid).together == (depth,)
+    some = replace(asked, parts=(parts[2],))
+    assert fence_of(some, grid).together == (Together(1200, frozenset({0})),)
