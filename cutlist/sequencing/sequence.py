@@ -26,6 +26,8 @@ from cutlist.sequencing.widening import on_marks, widened
 EXPANSIONS = 1500
 _GLANCE = 60
 _GLANCE_WIDTH = 4
+#: Cuts of so many kinds take a second to order: there the plain way to clean edges has to do.
+_MOST_NODES = 250
 #: A cut that no saw makes safely weighs as much as so many settings: it is the last resort.
 _UNSAFE = 20
 #: A panel that does not match weighs as much as so many settings.
@@ -128,6 +130,8 @@ def _planted(
     best: _Planted | None = None
     is_trimmed = any(entry.trim for entry in layouts)
     for way in ways(fence, is_trimmed=is_trimmed, is_quick=is_quick):
+        if best is not None and way.thrifty and len(best.forest) > _MOST_NODES:
+            continue
         for planted in _tries(layouts, fence, search, way):
             if best is None or planted.weight < best.weight:
                 best = planted
