@@ -41,6 +41,8 @@ _MOST_ROUNDS = 300
 _ROOM = 60_000_000  # bytes for the labels of one filling
 _MOST_CHOICE = 1500  # columns, at the first attempt
 _HAIR = 1e-6
+_VARIED = 8  # pricings to bring hidden fillings to light
+_SOME_LABELS = 16  # in each
 _ASTRAY = 0.03  # of a price, up or down
 _WANTED = 0.97  # share of a filling's area that must still be wanted
 
@@ -112,18 +114,21 @@ class ColumnSearch:
         labels = _LABELS
         patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
         work = sum(filler.work for filler in self._fillers)
-        rounds = int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
-        for _ in range(rounds * effort):
+        rounds = effort * int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
+        while rounds > 0:
+            rounds -= (labels // _LABELS) ** 2
             value, self.duals, limits = self._master.solve()
             if ended():
                 return None
+            is_within = budget is None or value <= budget + _HAIR * max(1, budget)
+            if labels > _LABELS and is_within:
+                return True
             if self.price(self.duals, limits, self.tables.demand, 0.0, labels).added:
                 idle = 0
                 continue
             idle += 1
             if idle == patience:
-                near = budget is None or value <= budget + _HAIR * max(1, budget)
-                if near or labels >= _MOST_LABELS:
+                if is_within or labels >= _MOST_LABELS:
                     return True
                 labels, idle = 4 * labels, 0
         return False
@@ -217,8 +222,8 @@ class ColumnSearch:
         """Return the columns that a choice within the budget may use, best first, after pricing.
 
         A choice within the budget can lose no more than the budget exceeds the relaxed cost, so
-        that no column of it may. Later attempts look at more of them. None where the relaxed cost is
-        above the budget.
+        that no column of it may. Later attempts look at more of them. None where the relaxed cost
+        is above the budget.
         """
         value = self.relaxed()
         slack = budget - value
@@ -237,7 +242,7 @@ class ColumnSearch:
         near = np.flatnonzero(short <= slack + _HAIR)
         return near[np.argsort(short[near], kind="stable")][: attempt * _MOST_CHOICE]
 
-    def vary(self, budget: int, rng: np.random.Generator, times: int) -> int:
+    def vary(self, budget: int, rng: np.random.Generator, ended: Callable[[], bool]) -> int:
         """Add columns near the relaxed choice, found at prices that are a little off.
 
         Fillings of the same worth hide one another; other prices bring others to light. Returns how
@@ -245,10 +250,12 @@ class ColumnSearch:
         """
         slack = max(0.0, budget - self.relaxed())
         added = 0
-        for _ in range(times):
+        for _ in range(_VARIED):
+            if ended():
+                break
             duals = self.duals * rng.uniform(1 - _ASTRAY, 1 + _ASTRAY, len(self.duals))
             room = slack + _ASTRAY * max(self._costs)
-            added += self.price(duals, self._limits, self.tables.demand, room, _MOST_LABELS).added
+            added += self.price(duals, self._limits, self.tables.demand, room, _SOME_LABELS).added
         return added
 
     def choose(

@@ -23,11 +23,14 @@ if TYPE_CHECKING:
 _TARGETS = 3  # budgets tried, from the relaxed cost to the one asked for
 _DIVES = 2
 _EFFORT = 20  # nodes of one choice among fillings
-_VARIED = 8  # pricings to bring hidden fillings to light
 
 
 class Pricing:
-    """All fillings of one problem, and attempts to make a plan of them."""
+    """All fillings of one problem, and attempts to make a plan of them.
+
+    ``is_hopeless`` tells whether the last attempt found no relaxed choice within its budget; since
+    fillings are found by a heuristic, that proves nothing.
+    """
 
     def __init__(self, problem: Problem, engine: Engine, seed: int) -> None:
         self._problem = problem
@@ -35,6 +38,7 @@ class Pricing:
         self._columns = ColumnSearch(problem, engine.tables)
         self._rng = np.random.default_rng(seed)
         self._attempts = 0
+        self.is_hopeless = False
 
     @staticmethod
     def suits(problem: Problem) -> bool:
@@ -69,6 +73,7 @@ class Pricing:
         if not settled or best.complete:
             return best
         least = int(np.ceil(columns.relaxed() - 1e-6))
+        self.is_hopeless = least > budget
         targets = sorted({least + (budget - least) * n // (_TARGETS - 1) for n in range(_TARGETS)})
         for target in targets:
             near = None if ended() else columns.near(target, self._attempts)
@@ -85,7 +90,7 @@ class Pricing:
                     return state
                 best = min(best, state, key=self._waiting)
         if columns.relaxed() <= budget and not ended():
-            columns.vary(budget, self._rng, _VARIED)
+            columns.vary(budget, self._rng, ended)
         return best
 
     def _planted(self, sheets: list[tuple[int, NDArray[np.int32]]]) -> State:

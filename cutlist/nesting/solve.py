@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import time
 from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
-from cutlist.nesting.bounds import lower_bound
+from cutlist.nesting.bounds import improved_bound, lower_bound
 from cutlist.nesting.bulk import MANY, bulk_plan
 from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -34,6 +35,8 @@ _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
 _FIRST_PAUSE = 100_000  # steps at one goal before fillings are priced
 _PAUSE = 200_000  # steps from one pricing to the next
+_PROVABLE = 200  # panels up to which the strong bound takes some tenths of a second
+_PROOF_ROUNDS = 250
 _FRESH = 60_000  # steps before pricing from which on sheets count as lately seen
 
 
@@ -89,17 +92,18 @@ class _Search:
         self.ticked = self.started
         self.best: State | None = None
         self.pricing: Pricing | None = None
+        self.has_proven = False
 
     def run(self, *, tidy: bool) -> Nesting:
         """Search, then tidy the best plan up if asked to."""
         state = self._first()
         self._keep(state)
         assert self.best is not None
-        if len(state.wait) >= MANY and self.best.cost > self.bound.cost:
+        if len(state.wait) >= MANY and not self._is_proven():
             state = bulk_plan(self.problem, self.engine, self.seed, self._ended)
             if state.complete:
                 self._keep(state)
-        while self.best.cost > self.bound.cost and not self._ended():
+        while not (self._is_proven() or self._ended()):
             slots = int((self.best.meta[:, nodes.BIN] >= 0).sum())
             extra = 0 if len(self.problem.bins) == 1 else slots + 4
             state = self.best.compacted(self.tables, slots + extra)
@@ -109,6 +113,9 @@ class _Search:
             if state.complete:
                 self._keep(state)
         return self._answer(self._plans(tidy=tidy))
+
+    def _is_proven(self) -> bool:
+        return self.best is not None and self.best.cost <= self.bound.cost
 
     def _standing(self) -> Standing:
         cost = None if self.best is None else self.best.cost
@@ -167,7 +174,7 @@ class _Search:
         self._set_floors()
         start = self.engine.steps
         pause = _FIRST_PAUSE
-        while not (state.complete or self._ended()):
+        while not (state.complete or self._ended() or self._is_proven()):
             self.engine.search(state, PLACING, ROUND)
             spent = self.engine.steps - start
             if pause - _FRESH <= spent < pause - _FRESH + ROUND:
@@ -202,7 +209,19 @@ class _Search:
             if not Pricing.suits(self.problem):
                 return None
             self.pricing = Pricing(self.problem, self.engine, self.seed)
-        return self.pricing.attempt(budget, self._ended)
+        state = self.pricing.attempt(budget, self._ended)
+        if self.pricing.is_hopeless and not self.has_proven:
+            self._prove()
+        return state
+
+    def _prove(self) -> None:
+        """Bound the cost as well as can be done, once: the search may be at its end."""
+        self.has_proven = True
+        if int(self.tables.demand.sum()) > _PROVABLE or self.best is None:
+            return
+        strong = improved_bound(self.problem, rounds=_PROOF_ROUNDS, upper=self.best.cost)
+        cost, sheets = max(self.bound.cost, strong.cost), max(self.bound.sheets, strong.sheets)
+        self.bound = replace(self.bound, cost=cost, sheets=sheets)
 
     def _reprice(self, state: State) -> None:
         """Let panels that are dear to place weigh more than their area says."""
