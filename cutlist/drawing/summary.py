@@ -15,6 +15,7 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
 from cutlist.drawing.reasons import match_words
 from cutlist.drawing.table import Column, add_table
+from cutlist.drawing.trades import add_trades
 from cutlist.drawing.wording import (
     area_words,
     cost_words,
@@ -54,6 +55,7 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     _add_figures(flow, story)
     if cautions_first:
         _add_cautions(flow)
+    add_trades(flow, plan)
     _add_unsafe(flow, story)
     _add_short(flow, plan)
     _add_purchases(flow, plan)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.model.job import Job
-    from cutlist.model.plan import Leftover, Panel, Piece, Plan, Workpiece
+    from cutlist.model.plan import Leftover, Panel, Piece, Plan, Trade, Workpiece
 
 __all__ = [
     "also_words",
@@ -135,17 +135,22 @@ def trade_words(plan: Plan) -> list[str]:
     """
     if len(plan.trades) < 2:
         return []
-    is_priced = any(purchase.price_each is not None for purchase in plan.buy)
-    price = plan.job.setup_price
     lines = []
     for trade in plan.trades:
         words = [counted(trade.sheets, "sheet"), counted(trade.setups, "set-up")]
-        if is_priced:
-            words.append(money(trade.cost))
-            if price is not None:
-                words.append(f"{money(trade.cost + trade.setups * price)} with the set-ups")
+        words += trade_money(trade, plan)
         lines.append(", ".join(words) + (": this plan" if trade.is_chosen else ""))
     return lines
+
+
+def trade_money(trade: Trade, plan: Plan) -> list[str]:
+    """Say what a plan of the trade costs, and what with its set-ups; nothing without prices."""
+    if all(purchase.price_each is None for purchase in plan.buy):
+        return []
+    price = plan.job.setup_price
+    if price is None:
+        return [money(trade.cost)]
+    return [money(trade.cost), f"{money(trade.cost + trade.setups * price)} with the set-ups"]
 
 
 def waste_words(plan: Plan) -> str:

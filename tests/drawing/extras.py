@@ -1,14 +1,15 @@
-"""Plans with all that a job may ask for besides: a second unit, matches, several saws, hazards."""
+"""Plans with all that a job may ask for besides: a second unit, matches, several saws, trades."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from itertools import cycle
 
 from cutlist.model.job import Match, Saw, SawKind, Units
 from cutlist.model.matching import matched
-from cutlist.model.plan import CutFlag, Hazard, Place, Plan
+from cutlist.model.plan import CutFlag, Hazard, Place, Plan, Trade
 
 LONG = "the front edges of everything between the two outer walls"
 
@@ -51,6 +52,18 @@ def with_saws(plan: Plan) -> Plan:
     return replace(plan, job=replace(plan.job, saws=saws), settings=settings, flags=flags)
 
 
+def with_trades(plan: Plan) -> Plan:
+    """Tell of dearer plans with fewer set-ups, the second being the one chosen."""
+    setups = plan.totals.setups
+    found = [(0, setups + 7), (1, setups), (2, setups // 3), (30, 1)]
+    trades = tuple(
+        Trade(plan.totals.sheets + more, plan.totals.cost + 1000 * more, count, more == 1)
+        for more, count in found
+    )
+    job = replace(plan.job, hourly_rate=Decimal("45.50"))
+    return replace(plan, job=job, trades=trades)
+
+
 def with_all(plan: Plan) -> Plan:
     """Ask for all of it at once."""
-    return with_saws(with_matches(with_second_unit(plan)))
+    return with_trades(with_saws(with_matches(with_second_unit(plan))))
