@@ -10,7 +10,7 @@ from shapely.geometry import LineString, box
 from cutlist.drawing.hatching import arrow_head, hatch_lines
 from cutlist.drawing.primitives import Box, Hatch
 
-#: In thousandths of a millimetre: shapely clips wrongly where a place is next to nothing, as 1e-309.
+#: Whole thousandths of a millimetre: shapely clips wrongly at a place such as 1e-309.
 PLACES = st.integers(0, 100_000).map(lambda places: places / 1000)
 SIDES = st.floats(0.1, 60)
 
