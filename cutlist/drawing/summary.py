@@ -55,9 +55,9 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     _add_figures(flow, story)
     if cautions_first:
         _add_cautions(flow)
-    add_trades(flow, plan)
     _add_unsafe(flow, story)
     _add_short(flow, plan)
+    add_trades(flow, plan)
     _add_purchases(flow, plan)
     _add_parts(flow, story)
     _add_matches(flow, plan)
