@@ -16,8 +16,6 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import count
 
-import numpy as np
-
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.needs import Needs, as_mask
 from cutlist.sequencing.tangles import disjoint_cycles, pairs
@@ -142,15 +140,19 @@ class _Search:
         least, before, single = self._counted(state)
         return least + disjoint_cycles(before, single)
 
-    def rank(self, state: State) -> tuple[int, int]:
-        """Return a rank for the beam search: a quick bound, then how little freedom is left."""
-        least, before, single = self._counted(state)
-        return least, pairs(before, single)
+    def least(self, state: State) -> int:
+        """Return a quick bound, without the settings that cannot all be visited just once."""
+        return self._total(state)[0]
 
-    def _counted(self, state: State) -> tuple[int, dict[int, int], int]:
-        """Return the visits needed, the precedences, and the settings needed just once."""
+    def bonds(self, state: State) -> int:
+        """Return how little freedom is left: the pairs of settings that are bound to an order."""
+        _, before, single = self._counted(state)
+        return pairs(before, single)
+
+    def _total(self, state: State) -> tuple[int, int]:
+        """Return the visits needed, and the settings needed just once."""
         if not state:
-            return 0, {}, 0
+            return 0, 0
         needs = self._needs
         numbers = sorted(state)
         total = needs.visits(numbers).max(axis=0)
@@ -158,11 +160,17 @@ class _Search:
         spares = [needs.spare[n] for n in numbers if needs.spare[n]]
         if spares:
             least += _unclaimed(spares, as_mask(total > 0))
+        return least, as_mask(total == 1)
+
+    def _counted(self, state: State) -> tuple[int, dict[int, int], int]:
+        """Return the visits needed, the settings needed just once, and precedences among them."""
+        least, single = self._total(state)
         before: dict[int, int] = {}
-        for number in numbers:
-            for setting, mask in needs.before[number].items():
-                before[setting] = before.get(setting, 0) | mask
-        return least, before, as_mask(total == 1)
+        for number in state:
+            for setting, mask in self._needs.before[number].items():
+                if mask & single and single >> setting & 1:
+                    before[setting] = before.get(setting, 0) | mask
+        return least, before, single
 
 
 def _unclaimed(spares: list[int], claimed: int) -> int:
@@ -199,7 +207,7 @@ def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, 
             if best.get(after, depth + 2) <= depth + 1:
                 continue
             best[after] = depth + 1
-            effort += _STATE_EFFORT + len(after)
+            effort += _STATE_EFFORT + len(after) + 2 * search.num_settings
             value = max(reached, depth + 1 + search.bound(after))
             heapq.heappush(heap, (value, -depth - 1, next(ticket), after, (trail, setting)))
     return (), 0
@@ -224,6 +232,17 @@ def _beam(search: _Search, start: State, width: int) -> tuple[int, ...]:
                 found.setdefault(after, (trail, setting))
         states = list(found.items())
         if len(states) > width:
-            ranks = np.array([search.rank(state) for state, _ in states])
-            states = [states[i] for i in np.lexsort((ranks[:, 1], ranks[:, 0]))[:width]]
+            states = _best(search, states, width)
         level = states
+
+
+def _best(
+    search: _Search, states: list[tuple[State, Trail]], width: int
+) -> list[tuple[State, Trail]]:
+    """Return the states of least bound, and among equals those with the most freedom left."""
+    leasts = [search.least(state) for state, _ in states]
+    limit = sorted(leasts)[width - 1]
+    ranked = [
+        (least, search.bonds(states[i][0]), i) for i, least in enumerate(leasts) if least <= limit
+    ]
+    return [states[i] for _, _, i in sorted(ranked)[:width]]

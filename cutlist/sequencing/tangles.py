@@ -12,15 +12,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 
 def disjoint_cycles(before: dict[int, int], alive: int) -> int:
-    """Return the number of vertex-disjoint cycles found among the settings in ``alive``."""
+    """Return the number of vertex-disjoint cycles found among the settings in ``alive``.
+
+    Cycles of two are looked for first, those bound to the fewest others before the rest.
+    """
+    if not any(mask & alive for a, mask in before.items() if alive >> a & 1):
+        return 0
+    after = _backwards(before, alive)
     found = 0
-    alive = _peeled(before, alive)
+    mutual = {a: mask & after[a] for a, mask in before.items() if alive >> a & 1}
+    partners = {a: (mask & alive).bit_count() for a, mask in mutual.items() if mask & alive}
+    for a in sorted(partners, key=lambda a: (partners[a], a)):
+        others = mutual[a] & alive
+        if alive >> a & 1 and others:
+            b = min(_bits(others), key=lambda b: (partners[b], b))
+            alive &= ~(1 << a | 1 << b)
+            found += 1
+    alive = _peeled(before, after, alive)
     while alive:
-        cycle = _short_cycle(before, alive)
         found += 1
-        alive = _peeled(before, alive & ~cycle)
+        alive = _peeled(before, after, alive & ~_cycle(before, alive))
     return found
 
 
@@ -29,28 +44,31 @@ def pairs(before: dict[int, int], alive: int) -> int:
     return sum((mask & alive).bit_count() for a, mask in before.items() if alive >> a & 1)
 
 
-def _peeled(before: dict[int, int], alive: int) -> int:
+def _backwards(before: dict[int, int], alive: int) -> list[int]:
+    """Return for each setting those of ``alive`` that come before it."""
+    size = alive.bit_length()
+    octets = (size + 7) // 8
+    rows = [before.get(a, 0) & alive if alive >> a & 1 else 0 for a in range(size)]
+    packed = np.frombuffer(b"".join(row.to_bytes(octets, "little") for row in rows), np.uint8)
+    matrix = np.unpackbits(packed.reshape(size, octets), axis=1, bitorder="little")[:, :size]
+    columns = np.packbits(matrix.T, axis=1, bitorder="little")
+    return [int.from_bytes(column.tobytes(), "little") for column in columns]
+
+
+def _peeled(before: dict[int, int], after: list[int], alive: int) -> int:
     """Return the settings that are left once those on no cycle are taken off, end by end."""
     while True:
-        preceded = 0
-        preceding = 0
+        left = 0
         for a in _bits(alive):
-            followers = before.get(a, 0) & alive
-            preceded |= followers
-            if followers:
-                preceding |= 1 << a
-        left = alive & preceded & preceding
+            if before.get(a, 0) & alive and after[a] & alive:
+                left |= 1 << a
         if left == alive:
             return alive
         alive = left
 
 
-def _short_cycle(before: dict[int, int], alive: int) -> int:
-    """Return a cycle among ``alive``, all of which have forerunners and followers there."""
-    for a in _bits(alive):
-        for b in _bits(before[a] & alive):
-            if before[b] >> a & 1:
-                return 1 << a | 1 << b
+def _cycle(before: dict[int, int], alive: int) -> int:
+    """Return a cycle among ``alive``, all of which have followers there."""
     path = [next(_bits(alive))]
     seen = 1 << path[0]
     while True:
