@@ -16,7 +16,7 @@ import numpy as np
 
 from cutlist.nesting import kernel, nodes
 from cutlist.nesting.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.master import Master
+from cutlist.nesting.master import Master, choose
 from cutlist.nesting.state import State, Tables
 
 if TYPE_CHECKING:
@@ -34,7 +34,10 @@ _TRIALS = 4  # columns looked at before one is fixed
 _BACK = 6  # fixings taken back in one dive
 _ROUNDS = 30  # of pricing after one fixing
 _LABELS = 4
-_TAIL_SHEETS = 5
+_MOST_LABELS = 64
+_CHOICE_SHEETS = 9  # left, from which on the solver chooses among the columns, once
+_CHOICE_NODES = 5
+_TAIL_SHEETS = 5  # left, from which on the search takes over
 _TAIL_STEPS = 15_000
 
 
@@ -64,6 +67,7 @@ class Diver:
         fixed = list[int]()
         tabu = set[int]()
         back = 0
+        asked = False
         best: Sheets = []
         least = np.inf
         while not ended():
@@ -78,7 +82,12 @@ class Diver:
             share = self._master.shares()
             if value <= _HAIR:
                 return self._sheets(fixed)
-            if self._is_tail(spent):
+            if not asked and self._is_near_end(spent, _CHOICE_SHEETS):
+                asked = True
+                rest = self._chosen(value, residual, left, spent, ended)
+                if rest is not None:
+                    return self._sheets(fixed + rest)
+            if self._is_near_end(spent, _TAIL_SHEETS):
                 sheets, waiting = self._tail(residual, left, self._budget - spent, rng)
                 if waiting < least:
                     least, best = waiting, self._sheets(fixed) + sheets
@@ -156,9 +165,42 @@ class Diver:
                 best, least = c, value
         return [] if best < 0 else [best]
 
-    def _is_tail(self, spent: int) -> bool:
-        """Say whether so little is left that the search takes it over."""
-        return self._budget - spent <= _TAIL_SHEETS * max(self._costs)
+    def _is_near_end(self, spent: int, sheets: int) -> bool:
+        """Say whether at most so many sheets are left to fill."""
+        return self._budget - spent <= sheets * max(self._costs)
+
+    def _chosen(
+        self,
+        value: float,
+        residual: NDArray[np.int64],
+        left: NDArray[np.int64],
+        spent: int,
+        ended: Callable[[], bool],
+    ) -> list[int] | None:
+        """Return columns that hold the rest within the budget; None where none were found."""
+        _, duals, limits = self._master.solve()
+        slack = max(self._budget - spent - value, _HAIR)
+        for number in self._search.price(duals, limits, residual, slack, _MOST_LABELS).numbers:
+            self._take(number)
+        clipped = dict[tuple[int, bytes], int]()
+        columns = self._master.columns
+        for c, (which, counts) in enumerate(columns):
+            held = np.minimum(counts, residual)
+            if self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR:
+                clipped.setdefault((which, held.tobytes()), c)
+        able = list(clipped.values())
+        uses = choose(
+            residual,
+            [(columns[c][0], np.minimum(columns[c][1], residual)) for c in able],
+            self._costs,
+            [int(n) for n in left],
+            self._budget - spent,
+            _CHOICE_NODES,
+            ended,
+        )
+        if uses is None:
+            return None
+        return [c for c, times in zip(able, uses, strict=True) for _ in range(times)]
 
     def _tail(
         self,
