@@ -44,6 +44,14 @@ def ordered(division: Division, choice: Choice) -> Ordered:
     return Ordered(choice, sequence(layouts, division.fence))
 
 
+def better(before: Ordered | None, after: Ordered) -> Ordered:
+    """Return the later one of two unless its order turned out worse at no less cost."""
+    if before is None or after.cost < before.cost:
+        return after
+    figures = [(one.sequenced.apart, one.settings) for one in (before, after)]
+    return after if figures[1] <= figures[0] else before
+
+
 def dearer_choices(
     division: Division,
     cheapest: Choice,

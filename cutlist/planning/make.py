@@ -22,6 +22,7 @@ from cutlist.planning.budget import Budget
 from cutlist.planning.front import (
     MOST_PANELS,
     Ordered,
+    better,
     chosen,
     dearer_choices,
     front_of,
@@ -144,11 +145,11 @@ class _Planner:
             if (rank.cost, rank.settings) < (before.rank.cost, before.rank.settings):
                 idle = 0
                 self._note_costs(search)
-            if search.best is not before and self._is_small:
-                best = ordered(self._division, search.best)
-                self._sequenced = best.sequenced
+                if self._is_small:
+                    best = better(best, ordered(self._division, search.best))
+                    self._sequenced = best.sequenced
         if best is None or best.choice is not search.best:
-            best = ordered(self._division, search.best)
+            best = better(best, ordered(self._division, search.best))
         return best
 
     def _dearer(self, cheapest: Choice) -> list[Choice]:

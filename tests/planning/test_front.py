@@ -11,7 +11,7 @@ import pytest
 from cutlist.audit import audit
 from cutlist.model.job import Goal, Job
 from cutlist.model.plan import Plan
-from cutlist.planning.front import Ordered, chosen, front_of
+from cutlist.planning.front import Ordered, better, chosen, front_of
 from cutlist.planning.joint import Choice, Rank
 from cutlist.sequencing.cutting import SettingStep
 from cutlist.sequencing.sequence import Sequenced
@@ -41,6 +41,14 @@ def test_fewer_settings_do_not_outweigh_panels_that_match() -> None:
     mixed = [found(2, 14), found(2, 12, 1), found(3, 9, 1), found(4, 10), found(5, 8)]
     assert figures(front_of(mixed)) == [(2, 14), (4, 10), (5, 8)]
     assert figures(front_of([found(2, 14, 1), found(3, 9, 1)])) == [(2, 14), (3, 9)]
+
+
+def test_later_wins_unless_its_order_is_longer() -> None:
+    """What is ordered later replaces what was before unless it takes more settings at its cost."""
+    before = found(2, 9)
+    for after, wins in ((found(2, 9), True), (found(2, 10), False), (found(1, 12), True)):
+        assert (better(before, after) is after) is wins
+    assert better(None, before) is before
 
 
 BENCH = job([part("shelf", (600, 300), 4)])
