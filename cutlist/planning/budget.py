@@ -12,7 +12,7 @@ DEFAULT_SECONDS = 5.0
 #: the seed alone, not on the machine.
 WORKERS = 2
 #: Share of the budget that packing may take; the rest looks for fewer settings.
-_PACKING = 0.7
+_PACKING = 0.8
 
 
 @dataclass(slots=True)
