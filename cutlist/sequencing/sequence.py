@@ -17,6 +17,7 @@ from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
 from cutlist.sequencing.strips import sizes_on_mark
+from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.trees import Trees
@@ -83,6 +84,9 @@ def sequence(
     the order is taken that comes nearest to it, and of several the one with the fewest settings.
     """
     planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
+    if not fence.together:
+        tidy = tidied(planted.forest, planted.roots, planted.order.settings)
+        planted = replace(planted, order=replace(planted.order, settings=tidy))
     settings, pieces = planted.cut(layouts, fence)
     bound = _bound(layouts, fence, len(settings))
     return Sequenced(settings, pieces, bound, planted.apart)
