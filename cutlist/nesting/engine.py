@@ -21,9 +21,9 @@ _POOL_SHEETS = 5_000
 _POOL_ROWS = 250_000
 _NEVER = 1 << 62
 
-# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, fewer distances, strips,
-# measures of size; chances in 1024
-PLACING = np.array([100, 3, 3, 400, 16, 300, 0, 60, 6], np.int64)
+# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, strips, measures of size;
+# chances in 1024
+PLACING = np.array([100, 3, 3, 400, 16, 300, 60, 6], np.int64)
 
 
 class Engine:

@@ -16,30 +16,26 @@ from cutlist.nesting.nodes import (
     ANGLE,
     BIN,
     BLANK,
-    EXT,
-    FIRST,
-    FREE,
     ITEM,
     KIND,
-    NEXT,
     PARENT,
-    STRIP,
     TOP,
     Ints,
     Longs,
+    copy_row,
+    copy_table,
     lift,
 )
 
 # Columns of ``run``, the state of a search between calls.
 WAITING, MARK, STEP, BEST, AIM = 0, 1, 2, 3, 4
 RUNS = 5
-# Aims: place what waits; with nothing waiting, gather leftovers and reuse distances; let the least
-# worth wait.
-PLACE_ALL, TIDY, CHOOSE = 0, 1, 2
+# Aims: place all that waits; let the least worth wait.
+PLACE_ALL, CHOOSE = 0, 1
 # Columns of ``tune``, the parameters of the search (chances in 1024).
 WHOLE, MOST_SHEETS, MOST_NODES, CLIMB, SKIP = 0, 1, 2, 3, 4
-NOISE, FEWER, STRIPS, MEASURES = 5, 6, 7, 8
-TUNES = 9
+NOISE, STRIPS, MEASURES = 5, 6, 7
+TUNES = 8
 
 
 @njit(cache=True, nogil=True)
@@ -100,34 +96,6 @@ def _pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _untidiness(tree: Ints, meta: Longs, bins: Longs, seen: Longs, stamp: int, fewer: int) -> int:
-    """Return how untidy the layouts are: distinct cut distances and scattered leftovers count."""
-    distances = 0
-    gathered = 0.0
-    for s in range(meta.shape[0]):
-        if meta[s, BIN] < 0:
-            continue
-        t = tree[s]
-        for n in range(meta[s, TOP]):
-            if t[n, KIND] == BLANK:
-                area = float(t[n, EXT]) * t[n, EXT + 1]
-                gathered += area * area
-            elif t[n, KIND] == STRIP:
-                along = EXT + t[n, ANGLE]
-                if t[n, FREE] < 0 and t[t[n, FIRST], NEXT] < 0:
-                    continue
-                child = t[n, FIRST]
-                while child >= 0:
-                    size = t[child, along] % seen.shape[0]
-                    if seen[size] != stamp:
-                        seen[size] = stamp
-                        distances += 1
-                    child = t[child, NEXT]
-    sheet = float(bins[0, 0]) * bins[0, 1]
-    return fewer * distances * 1000 - int(1000.0 * (1024 - fewer) * gathered / (sheet * sheet))
-
-
-@njit(cache=True, nogil=True)
 def _record(
     t: Ints,
     m: Longs,
@@ -162,7 +130,7 @@ def _record(
     if number == book.shape[0] or first + top > pages.shape[0]:
         return
     table[at] = code
-    pages[first : first + top] = t[:top]
+    copy_table(pages[first:], t, top)
     book[number, 0], book[number, 1], book[number, 2], book[number, 3] = first, top, m[BIN], area
     filed[0] = number + 1
     filed[1] = first + top
@@ -193,10 +161,10 @@ def search(
     filed: Longs,
     steps: int,
 ) -> None:
-    """Search for so many steps, or until nothing waits when that is the aim.
+    """Search for so many steps, or until nothing waits.
 
     ``wait[:run[WAITING]]`` are the panels on no sheet; ``kept_tree`` and ``kept_meta`` receive the
-    tidiest state when that is the aim.
+    best state where not all panels have to be placed.
     """
     slots, cap = meta.shape[0], tree.shape[1]
     most = tune[MOST_SHEETS]
@@ -209,17 +177,16 @@ def search(
     opened = np.empty(slots + 1, np.int32)
     stack = np.empty(cap, np.int32)
     missed = np.full(types.shape[0], -1, np.int64)
-    seen = np.full(8192, -1, np.int64)
     least = types[0, 0]
     for k in range(types.shape[0]):
         least = min(least, types[k, 0], types[k, 1])
     for step in range(run[STEP], run[STEP] + steps):
-        if run[AIM] != TIDY and run[WAITING] == 0:
+        if run[WAITING] == 0:
             return
         run[STEP] = step + 1
         length = run[WAITING]
-        queue[:length] = wait[:length]
-        old_left[:] = left
+        copy_row(queue, wait, length)
+        copy_row(old_left, left, left.shape[0])
         old_spent = purse[0]
         count = 0
         ruined = 0
@@ -237,9 +204,9 @@ def search(
             if again:
                 continue
             touched[ruined] = s
-            old_meta[ruined] = meta[s]
+            copy_row(old_meta[ruined], meta[s], meta.shape[1])
             top = meta[s, TOP]
-            spare[ruined, :top] = tree[s, :top]
+            copy_table(spare[ruined], tree[s], top)
             ruined += 1
             if whole:
                 length = lift(tree[s], meta[s], 0, queue, length, stack)
@@ -286,20 +253,14 @@ def search(
             for i in range(opened[0]):
                 s = opened[1 + i]
                 _record(tree[s], meta[s], types, codes, floors, table, book, pages, filed)
-        if run[AIM] != TIDY:
-            mark = 0
-            for i in range(waiting):
-                mark += worth[queue[i]]
-            keep = True
-        else:
-            keep = waiting == 0
-            mark = _untidiness(tree, meta, bins, seen, step, tune[FEWER]) if keep else 0
+        mark = 0
+        for i in range(waiting):
+            mark += worth[queue[i]]
         h = step % history.shape[0]
-        keep = keep and (mark <= run[MARK] or mark <= history[h])
-        if keep:
+        if mark <= run[MARK] or mark <= history[h]:
             run[MARK] = mark
             run[WAITING] = waiting
-            wait[:waiting] = queue[:waiting]
+            copy_row(wait, queue, waiting)
             for i in range(ruined):
                 s = touched[i]
                 if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
@@ -309,17 +270,17 @@ def search(
             if mark < run[BEST]:
                 run[BEST] = mark
                 if run[AIM] != PLACE_ALL:
-                    kept_meta[:] = meta
+                    copy_table(kept_meta, meta, slots)
                     for s in range(slots):
                         if meta[s, BIN] >= 0:
-                            kept_tree[s, : meta[s, TOP]] = tree[s, : meta[s, TOP]]
+                            copy_table(kept_tree[s], tree[s], meta[s, TOP])
         else:
             for i in range(opened[0]):
                 meta[opened[1 + i], BIN] = -1
             for i in range(ruined):
                 s = touched[i]
-                meta[s] = old_meta[i]
-                tree[s, : meta[s, TOP]] = spare[i, : meta[s, TOP]]
-            left[:] = old_left
+                copy_row(meta[s], old_meta[i], meta.shape[1])
+                copy_table(tree[s], spare[i], meta[s, TOP])
+            copy_row(left, old_left, left.shape[0])
             purse[0] = old_spent
         history[h] = run[MARK]

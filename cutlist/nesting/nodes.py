@@ -28,6 +28,21 @@ SPARE = 4  # a placement makes at most so many nodes
 
 
 @njit(cache=True, nogil=True)
+def copy_row(target: Longs | Ints, source: Longs | Ints, count: int) -> None:
+    """Copy the first entries; assigning slices would compile three times as long."""
+    for i in range(count):
+        target[i] = source[i]
+
+
+@njit(cache=True, nogil=True)
+def copy_table(target: Longs | Ints, source: Longs | Ints, rows: int) -> None:
+    """Copy the first rows."""
+    for i in range(rows):
+        for j in range(source.shape[1]):
+            target[i, j] = source[i, j]
+
+
+@njit(cache=True, nogil=True)
 def clear(t: Ints, m: Longs, which: int, dx: int, dy: int) -> None:
     """Open the sheet as one free node of ``dx`` by ``dy`` cut from bin ``which``."""
     t[0, KIND] = BLANK

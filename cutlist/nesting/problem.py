@@ -77,9 +77,6 @@ class Nesting:
         Number of bins used that cost something, and a proven lower bound on it.
     steps
         Search steps spent.
-    alternatives
-        Other complete solutions of the same cost, distinct in their layouts, for the sequencer to
-        choose from; at most some tens, best leftover first.
     """
 
     layouts: tuple[Layout, ...]
@@ -88,4 +85,3 @@ class Nesting:
     sheets: int
     sheets_bound: int
     steps: int
-    alternatives: tuple[tuple[Layout, ...], ...] = ()

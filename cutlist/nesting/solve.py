@@ -1,4 +1,4 @@
-"""The search for the cheapest sheets: first plan, lower and lower goals, tidy alternatives."""
+"""The search for the cheapest sheets: a first plan, then lower and lower goals."""
 
 from __future__ import annotations
 
@@ -21,16 +21,13 @@ from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
 from cutlist.nesting.state import State, Tables
 from cutlist.nesting.stopping import Standing
-from cutlist.nesting.tidy import tidied
 from cutlist.nesting.tree import layouts_of
 
 if TYPE_CHECKING:
-    from cutlist.model.layout import Layout
     from cutlist.nesting.bounds import Bound
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
 
-_ALTERNATIVES = 24
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
 _FIRST_PAUSE = 100_000  # steps at one goal before fillings are priced
@@ -46,12 +43,11 @@ def nest(
     seed: int,
     stop: StopRule,
     observer: Observer | None = None,
-    tidy: bool = True,
 ) -> Nesting:
     """Put all panels on the cheapest bins that the search finds before ``stop`` says so.
 
     The search ends by itself once the bound is met. With a stop rule that counts steps alone, equal
-    seeds give equal answers. ``tidy`` adds alternatives of the same cost that reuse distances.
+    seeds give equal answers.
 
     Raises
     ------
@@ -72,7 +68,7 @@ def nest(
     bound = lower_bound(problem)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _Search(problem, bound, seed, stop, observer or Observer()).run(tidy=tidy)
+    return _Search(problem, bound, seed, stop, observer or Observer()).run()
 
 
 class _Search:
@@ -94,8 +90,8 @@ class _Search:
         self.pricing: Pricing | None = None
         self.has_proven = False
 
-    def run(self, *, tidy: bool) -> Nesting:
-        """Search, then tidy the best plan up if asked to."""
+    def run(self) -> Nesting:
+        """Search until the bound is met or the search is stopped."""
         state = self._first()
         self._keep(state)
         assert self.best is not None
@@ -112,7 +108,7 @@ class _Search:
             state = self._pursue(state)
             if state.complete:
                 self._keep(state)
-        return self._answer(self._plans(tidy=tidy))
+        return self._answer()
 
     def _is_proven(self) -> bool:
         return self.best is not None and self.best.cost <= self.bound.cost
@@ -238,26 +234,16 @@ class _Search:
             self.best = state.copy()
             self.observer.improved(self._progress())
 
-    def _plans(self, *, tidy: bool) -> list[tuple[Layout, ...]]:
-        """Return distinct plans of the best cost, tidiest first, or the best one as it is."""
+    def _answer(self) -> Nesting:
         if self.best is None:
             raise StoppedError("stopped before there was a plan")
-        if not tidy:
-            return [layouts_of(self.problem, self.best)]
-        state, plans = tidied(self.problem, self.engine, self.best)
-        self._keep(state)
-        return plans
-
-    def _answer(self, plans: list[tuple[Layout, ...]]) -> Nesting:
-        assert self.best is not None
         return Nesting(
-            plans[0],
+            layouts_of(self.problem, self.best),
             self.best.cost,
             self.bound.cost,
             _sheets(self.problem, self.best),
             self.bound.sheets,
             self.engine.steps,
-            tuple(plans[1 : 1 + _ALTERNATIVES]),
         )
 
 

@@ -42,7 +42,7 @@ def nest_side_by_side(
 ) -> Nesting:
     """Pack a problem :data:`WORKERS` times and return the cheapest answer.
 
-    Its alternatives are those of all answers of that cost, its steps those of all searches.
+    Its steps are those of all searches.
 
     Parameters
     ----------
@@ -69,9 +69,7 @@ def nest_side_by_side(
     def run(number: int) -> Nesting | StockTooSmallError:
         stop = FirstOf(rule(), one_is_done) if is_timed else rule()
         try:
-            return nest(
-                problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer, tidy=False
-            )
+            return nest(problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer)
         except StockTooSmallError as error:
             return error
 
@@ -85,19 +83,11 @@ def nest_side_by_side(
 
 def _merged(found: Sequence[Nesting]) -> Nesting:
     best = min(found, key=lambda answer: answer.cost)
-    alternatives = {
-        layouts: None
-        for answer in found
-        if answer.cost == best.cost
-        for layouts in (answer.layouts, *answer.alternatives)
-        if layouts != best.layouts
-    }
     return replace(
         best,
         bound=max(answer.bound for answer in found),
         sheets_bound=max(answer.sheets_bound for answer in found),
         steps=sum(answer.steps for answer in found),
-        alternatives=tuple(alternatives),
     )
 
 

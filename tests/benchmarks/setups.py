@@ -141,7 +141,7 @@ def _without_choice(job: Job, asked: Asked) -> tuple[int, int, int, Decimal]:
             limits.append(AfterSeconds(share * asked.seconds))
         if asked.steps is not None:
             limits.append(AfterSteps(max(1, int(share * asked.steps))))
-        found = nest(group.problem, seed=asked.seed, stop=FirstOf(*limits), tidy=False)
+        found = nest(group.problem, seed=asked.seed, stop=FirstOf(*limits))
         sheets, cost = sheets + found.sheets, cost + found.cost
         for layout in found.layouts:
             trim = group.problem.bins[layout.stock].trim

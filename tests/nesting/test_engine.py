@@ -48,27 +48,6 @@ def test_every_state_is_accounted_for(problem: Problem, seed: int, share: float)
         assert state.cost <= goal
 
 
-@relaxed
-@given(problems(), st.integers(0, 99))
-def test_tidying_keeps_every_panel_and_the_budget(problem: Problem, seed: int) -> None:
-    """A complete state that is tidied gives complete states that cost no more."""
-    engine = Engine(Tables.of(problem), seed)
-    state = State.empty(engine.tables, int(engine.tables.demand.sum()), MEMORY)
-    engine.search(state, PLACING, 1)
-    if not state.complete:
-        return
-    cost = state.cost
-    state = state.compacted(engine.tables, 0)
-    state.purse[1] = cost
-    state.run[kernel.AIM] = kernel.TIDY
-    engine.forget(state)
-    engine.search(state, PLACING, 200)
-    kept = engine.kept(state)
-    if kept is not None:
-        assert_accounted(problem, kept)
-        assert kept.cost <= cost
-
-
 def test_the_search_lowers_what_waits() -> None:
     """With a goal in reach, all panels come to lie on sheets."""
     engine, state = begun(PROBLEM, 1)

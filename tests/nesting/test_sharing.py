@@ -38,7 +38,7 @@ def searched(
     problem: Problem, steps: int = 3000, seed: int = 1, *, larger: bool = False
 ) -> tuple[tuple[Layout, ...], tuple[Layout, ...], SharingSearch]:
     """Return the layouts of packing alone, those found from them, and the search."""
-    first = nest(problem, seed=1, stop=AfterSteps(3000), tidy=False).layouts
+    first = nest(problem, seed=1, stop=AfterSteps(3000)).layouts
     search = SharingSearch(problem, first, seed=seed, keep=(300, 100))
     found = search.search(Work.of([]), steps, lambda: False, larger=larger)
     return first, found, search
@@ -97,7 +97,7 @@ def test_strips_are_wide_for_a_reason(name: str) -> None:
 
 def test_off_the_scale_no_strip_is_wide_to_match() -> None:
     """Where no part's size is on the scale, no strip with something beside it is wide."""
-    first = nest(CABINETS, seed=1, stop=AfterSteps(3000), tidy=False).layouts
+    first = nest(CABINETS, seed=1, stop=AfterSteps(3000)).layouts
     search = SharingSearch(CABINETS, first, seed=3, keep=(300, 100), scale=7919)
     found = search.search(Work.of([]), 2000, lambda: False)
     kerf = CABINETS.kerf

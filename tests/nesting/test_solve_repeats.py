@@ -64,7 +64,7 @@ ORDERS = {
 
 
 def fingerprint(name: str, seed: int = 1) -> str:
-    """Nest an order and return a digest of the whole answer, alternatives included."""
+    """Nest an order and return a digest of the whole answer."""
     problem, steps = ORDERS[name]
     found = nest(problem, seed=seed, stop=AfterSteps(steps))
     assert check_layouts(problem, found.layouts) == []

@@ -16,8 +16,7 @@ def begun(asked: Job) -> tuple[Division, JointSearch]:
     """Return a job's groups and the search on them, before its first round."""
     division = divide(asked)
     layouts = [
-        nest(group.problem, seed=0, stop=AfterSteps(2000), tidy=False).layouts
-        for group in division.groups
+        nest(group.problem, seed=0, stop=AfterSteps(2000)).layouts for group in division.groups
     ]
     return division, JointSearch(division.groups, division.fence, layouts, seed=0, keep=(300, 100))
 
