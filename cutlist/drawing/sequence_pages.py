@@ -21,8 +21,6 @@ from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
@@ -237,7 +235,7 @@ def _flags_used(story: Story) -> frozenset[Flag]:
 def _end(story: Story, width: float) -> tuple[list[Item], float]:
     """Close the list, all panels and what goes back on the rack; return items and height.
 
-    Where every distance is set once, that is said as well; else a table follows.
+    Distances that are set once are listed as well; a table of the others follows.
     """
     panels = story.plan.totals.parts
     words = f"All {panels} panels finished." if panels != 1 else "The panel is finished."
@@ -252,10 +250,10 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
         words += f" Offcuts to keep: {listed}."
     step = theme.LEADING * theme.STRONG * PT_MM
     lines = [(line, True) for line in wrap(words, width, theme.STRONG, True)]
-    rows = visit_rows(story.plan)
-    if _are_single(rows):
-        once = f"Each distance is set once: {rows[0][1]}."
-        lines += [(line, False) for line in wrap(once, width, theme.STRONG)]
+    once = [row[1] for row in visit_rows(story.plan) if row[0] == "1"]
+    if once:
+        lead = "Each distance is set once" if not _revisits(story) else "Set once each"
+        lines += [(line, False) for line in wrap(f"{lead}: {once[0]}.", width, theme.STRONG)]
     items: list[Item] = [rule(0, width, 0, theme.HEAVY)]
     items.extend(
         Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, bold)
@@ -264,20 +262,20 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
     return items, 4.0 + len(lines) * step
 
 
-def _are_single(rows: Sequence[Sequence[str]]) -> bool:
-    """Whether the rows of visits are the one of distances that are set once."""
-    return len(rows) == 1 and rows[0][0] == "1"
+def _revisits(story: Story) -> list[tuple[str, str, str, str]]:
+    """Give the rows of the distances that are set more than once."""
+    return [row for row in visit_rows(story.plan) if row[0] != "1"]
 
 
 def _add_visits(flow: Flow, story: Story) -> None:
-    """List how often each distance is set, and why the saw comes back to one."""
-    rows = visit_rows(story.plan)
-    if _are_single(rows):
+    """List the distances that are set more than once, and why the saw comes back to them."""
+    rows = _revisits(story)
+    if not rows:
         return
     columns = (
         Column("visits", right=True, bold=True),
-        Column("distance", bold=True, flexible=True),
+        Column("distance", bold=True),
         Column("settings", flexible=True),
         Column("why the saw comes back", flexible=True),
     )
-    add_table(flow, columns, rows, title="How often each distance is set", gap=_GAP)
+    add_table(flow, columns, rows, title="Distances set more than once", gap=_GAP)

@@ -231,10 +231,12 @@ def test_each_saw_is_named_with_its_own_words() -> None:
 
 
 def test_visits_are_listed_at_the_end() -> None:
-    """After the last block stands how often each distance is set; in a line if always once."""
+    """After the last block stand the distances set once in a line, the others in a table."""
     again = SOUND["matching_apart"]()
     said = [t.content for page in pages_of(again) for t in texts(page)]
     last = max(i for i, words in enumerate(said) if words.startswith("All "))
-    assert said.index("How often each distance is set") > last
+    assert said.index('Set once each: 14 1/2".') > last
+    assert said.index("Distances set more than once") > last
+    assert said.index("2, 4") > last
     said = [t.content for page in pages_of(SOUND["plain"]()) for t in texts(page)]
     assert said[-1] == 'Each distance is set once: 14 1/2", 30", 34 1/2".'
