@@ -28,6 +28,8 @@ from cutlist.nesting.nodes import (
     USED,
     Ints,
     Longs,
+    copy_row,
+    copy_table,
     lift,
     place,
 )
@@ -308,7 +310,7 @@ def marked(
     tally: Longs,
 ) -> int:
     """Return the mark of a state: its settings above all; the less the better."""
-    sizes[:] = others
+    copy_row(sizes, others, 3)
     for s in range(meta.shape[0]):
         if meta[s, BIN] >= 0 and tree[s, 0, KIND] != BLANK:
             trim = bins[meta[s, BIN], 2]
@@ -369,7 +371,7 @@ def regroup(
     for step in range(run[STEP], run[STEP] + steps):
         run[STEP] = step + 1
         length = 0
-        old_left[:] = left
+        copy_row(old_left, left, left.shape[0])
         old_spent = purse[0]
         count = 0
         ruined = 0
@@ -391,9 +393,9 @@ def regroup(
             if again:
                 continue
             touched[ruined] = s
-            old_meta[ruined] = meta[s]
+            copy_row(old_meta[ruined], meta[s], meta.shape[1])
             top = meta[s, TOP]
-            spare[ruined, :top] = tree[s, :top]
+            copy_table(spare[ruined], tree[s], top)
             ruined += 1
             if whole:
                 length = lift(tree[s], meta[s], 0, queue, length, stack)
@@ -484,17 +486,17 @@ def regroup(
                     meta[s, BIN] = -1
             if mark < run[BEST]:
                 run[BEST] = mark
-                kept_meta[:] = meta
+                copy_table(kept_meta, meta, slots)
                 for s in range(slots):
                     if meta[s, BIN] >= 0:
-                        kept_tree[s, : meta[s, TOP]] = tree[s, : meta[s, TOP]]
+                        copy_table(kept_tree[s], tree[s], meta[s, TOP])
         else:
             for i in range(opened[0]):
                 meta[opened[1 + i], BIN] = -1
             for i in range(ruined):
                 s = touched[i]
-                meta[s] = old_meta[i]
-                tree[s, : meta[s, TOP]] = spare[i, : meta[s, TOP]]
-            left[:] = old_left
+                copy_row(meta[s], old_meta[i], meta.shape[1])
+                copy_table(tree[s], spare[i], meta[s, TOP])
+            copy_row(left, old_left, left.shape[0])
             purse[0] = old_spent
         history[h] = run[MARK]

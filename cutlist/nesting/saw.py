@@ -191,7 +191,8 @@ def count_settings(
     """
     number_of_tasks = sizes[TASKS_USED]
     mask = index.shape[0] - 1
-    index[:, 1] = -1
+    for at in range(index.shape[0]):
+        index[at, 1] = -1
     # Columns of work. By task: its distance's number (-1: not cut), the next open one. By strip:
     # tasks left, whether the remainder is a task's. By distance: first open task, open, in all, and
     # the distance itself.
