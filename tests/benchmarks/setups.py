@@ -24,12 +24,12 @@ from typing import TYPE_CHECKING
 
 from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf
+from cutlist.nesting.warmth import warm_up
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import divide
 from cutlist.planning.make import make_plan
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.benchmarks.cabinets import JOBS, cabinet_job, with_trim
-from tests.benchmarks.measure import warm_up
 from tests.benchmarks.tables import commit, record
 
 if TYPE_CHECKING:
