@@ -30,7 +30,7 @@ distance. Runs with very many ways to take them apart are left out, which only l
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from cutlist.model.layout import Layout
 from cutlist.sequencing.cover import fewest_elements
@@ -41,6 +41,7 @@ from cutlist.sequencing.surroundings import runs_of
 #: What the bound may look at: cuts of all runs together, and sets of distances of each.
 _MOST_CUTS = 200_000
 _MOST_SETS = 200
+_SOME_RUNS = (40, 80, 160)
 
 
 def bound_over_trees(layouts: Iterable[tuple[Layout, int]], fence: Fence) -> int:
@@ -53,12 +54,22 @@ def bound_over_trees(layouts: Iterable[tuple[Layout, int]], fence: Fence) -> int
     fence
         The shop; all its blades are as wide.
     """
-    runs = dict.fromkeys(runs_of(layouts, fence))
+    runs = sorted(
+        dict.fromkeys(runs_of(layouts, fence)),
+        key=lambda run: (run.num_states, run.sizes, run.counts, sorted(run.starts)),
+    )
+    # What a part of the runs cannot do without all of them cannot. The more there are the more
+    # distances serve more than one, and the less is proven with the same allowance.
+    some = [number for number in _SOME_RUNS if number < len(runs)]
+    return max(_bound(runs[:number], fence) for number in (*some, len(runs)))
+
+
+def _bound(runs: Sequence[Run], fence: Fence) -> int:
     shared = _shared(runs, fence)
     index = {distance: number for number, distance in enumerate(sorted(shared))}
     families = []
     allowance = Allowance(_MOST_CUTS)
-    for run in sorted(runs, key=lambda run: (run.num_states, run.sizes, run.counts)):
+    for run in runs:
         try:
             sets = Splits(run, index, allowance, _MOST_SETS).smallest()
         except TooManySplitsError:

@@ -27,10 +27,10 @@ Trail = tuple["Trail", int] | tuple[()]
 #: What a search may do before it has to end, in looks at a node: about a second's worth. A state
 #: costs as much as so many nodes beside its own.
 _EXACT_EFFORT = 1_500_000
-_BEAM_EFFORT = 4_000_000
+_BEAM_EFFORT = 16_000_000
 _STATE_EFFORT = 100
 _BEAM_STATE_EFFORT = 30
-_WIDEST_BEAM = 24
+_WIDEST_BEAM = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,10 +144,16 @@ class _Search:
         """Return a quick bound, without the settings that cannot all be visited just once."""
         return self._total(state)[0]
 
-    def bonds(self, state: State) -> int:
-        """Return how little freedom is left: the pairs of settings that are bound to an order."""
+    def bonds(self, state: State) -> tuple[int, int]:
+        """Return how little freedom is left, and how much work.
+
+        That is the pairs of settings that are bound to an order, and the visits that all nodes ask
+        for one by one.
+        """
+        if not state:
+            return 0, 0
         _, before, single = self._counted(state)
-        return pairs(before, single)
+        return pairs(before, single), int(self._needs.visits(sorted(state)).sum())
 
     def _total(self, state: State) -> tuple[int, int]:
         """Return the visits needed, and the settings needed just once."""
@@ -243,6 +249,6 @@ def _best(
     leasts = [search.least(state) for state, _ in states]
     limit = sorted(leasts)[width - 1]
     ranked = [
-        (least, search.bonds(states[i][0]), i) for i, least in enumerate(leasts) if least <= limit
+        (least, *search.bonds(states[i][0]), i) for i, least in enumerate(leasts) if least <= limit
     ]
-    return [states[i] for _, _, i in sorted(ranked)[:width]]
+    return [states[i] for *_, i in sorted(ranked)[:width]]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from itertools import permutations
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -15,6 +16,7 @@ from tests.sequencing.forests import (
     DONE,
     Task,
     chain,
+    count,
     every_forest,
     fewest,
     follows,
@@ -30,7 +32,7 @@ def ordered(tasks: tuple[Task, ...], expansions: int = 4000) -> Order:
     return order_settings(forest, roots, expansions=expansions)
 
 
-@pytest.mark.parametrize(("cuts", "settings"), [(1, 3), (2, 3), (3, 3), (4, 2)])
+@pytest.mark.parametrize(("cuts", "settings"), [(1, 3), (2, 3), (3, 3), (4, 2), (5, 1)])
 def test_every_small_forest(cuts: int, settings: int) -> None:
     """Of every forest of so many cuts the order found is as short as any, and proven."""
     for tasks in every_forest(cuts, settings):
@@ -134,6 +136,64 @@ def test_supersequence_of_all_permutations(letters: str, length: int) -> None:
     assert len(order.settings) == order.bound == length
 
 
+def test_five_letters() -> None:
+    """All permutations of five letters together need 19 settings, and no bound is above that.
+
+    Newey's length for n = 5 (OEIS A062714, from memory). The string of the greedy kind that goes
+    through the letters again and again is longer; the search has to find less.
+    """
+    tasks = tuple(chain("".join(text)) for text in permutations("ABCDE"))
+    order = ordered(tasks, expansions=300)
+    assert follows(tasks, order.settings)
+    assert order.bound <= 19 <= len(order.settings) <= 21
+
+
+def supersequence_of_two(first: str, second: str) -> int:
+    """Return the length of a shortest common supersequence of two strings, by the textbook table.
+
+    Cormen, Leiserson, Rivest and Stein, Introduction to Algorithms, section on the longest common
+    subsequence; the length is m + n less that of the common subsequence (from memory).
+    """
+    return len(first) + len(second) - common_subsequence(first, second)
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [("XMJYAUZ", "MZJAWXU"), ("ACCGGTCGAGTGCGCGGAAGCCGGCCGAA", "GTCGTTCGGAATGCCGTTGCTCTGTAAA")],
+)
+def test_longer_pairs(first: str, second: str) -> None:
+    """Pairs that textbooks show common subsequences of, the second the two strands of CLRS."""
+    once = collapsed(first), collapsed(second)
+    order = ordered((chain(first), chain(second)))
+    assert order.is_proven
+    assert len(order.settings) == supersequence_of_two(*once)
+
+
+#: Work at the router: what each panel needs, bit by bit, in this order.
+ROUTER = {
+    "side": ("straight 18", "straight 6", "round-over"),
+    "shelf": ("straight 18", "round-over"),
+    "back frame": ("rabbet", "straight 6"),
+    "door": ("straight 6", "hinge cup", "round-over"),
+    "drawer front": ("round-over", "straight 6"),
+}
+
+
+def test_bits_of_a_router() -> None:
+    """The engine orders bench work too: six bits, one of them put in twice, for five panels.
+
+    The drawer front is rounded over before its groove is cut with the 6 mm bit, the door and the
+    side want it the other way round: one of the two bits has to come back.
+    """
+    bits = sorted({bit for work in ROUTER.values() for bit in work})
+    tasks = tuple(chain(tuple(bits.index(bit) for bit in work)) for work in ROUTER.values())
+    order = ordered(tasks)
+    assert follows(tasks, order.settings)
+    assert len(order.settings) == order.bound == fewest(tasks) == len(bits) + 1
+    back = [bits[n] for n in set(order.settings) if order.settings.count(n) > 1]
+    assert back in (["round-over"], ["straight 6"])
+
+
 def common_subsequence(first: str, second: str) -> int:
     """Return the length of the longest common subsequence, by the textbook table."""
     row = [0] * (len(second) + 1)
@@ -179,6 +239,32 @@ def test_thirty_cuts_are_quick() -> None:
     started = time.process_time()
     order = ordered(tasks)
     assert time.process_time() - started < 0.5
+    assert order.is_proven
+    assert follows(tasks, order.settings)
+
+
+def many_rows(sheets: int, rows: int, cells: int, seed: int) -> tuple[Task, ...]:
+    """Return sheets ripped into rows, each crosscut: sizes drawn from those of a few cabinets."""
+    random = Random(seed)
+    sizes = random.sample(range(100, 900), 16)
+
+    def row() -> Task:
+        return Task(tuple((random.choice(sizes[5:]), DONE) for _ in range(cells)), DONE)
+
+    return tuple(
+        Task(tuple((random.choice(sizes[:8]), row()) for _ in range(rows)), DONE)
+        for _ in range(sheets)
+    )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_eighty_cuts_take_seconds(seed: int) -> None:
+    """A job of eighty cuts is proven in five seconds at most, usually in a small part of one."""
+    tasks = many_rows(5, 4, 3, seed)
+    assert sum(count(task) for task in tasks) == 80
+    started = time.process_time()
+    order = ordered(tasks)
+    assert time.process_time() - started < 5
     assert order.is_proven
     assert follows(tasks, order.settings)
 
