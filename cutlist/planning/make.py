@@ -142,6 +142,7 @@ class _Planner:
             self._budget.spend(search.steps - spent)
             rank = search.best.rank
             idle += 1
+            self._show()
             if (rank.cost, rank.settings) < (before.rank.cost, before.rank.settings):
                 idle = 0
                 self._note_costs(search)
@@ -189,9 +190,9 @@ class _Planner:
                 sheets = sum(
                     layout.copies for layout in layouts if group.problem.bins[layout.stock].cost
                 )
-                self._results[index] = replace(
-                    result, layouts=layouts, cost=search.cost(index), sheets=sheets
-                )
+                cost = search.cost(index)
+                self._results[index] = replace(result, layouts=layouts, cost=cost, sheets=sheets)
+                self._best[index] = _Figures(cost, sheets, result.bound)
 
     def _first_round(self) -> None:
         panels = [sum(item.qty for item in group.problem.items) for group in self._groups]
@@ -287,6 +288,10 @@ class _Planner:
             known = self._best.get(index)
             if known is None or progress.cost < known.cost:
                 self._best[index] = _Figures(progress.cost, progress.sheets, progress.bound)
+        self._show()
+
+    def _show(self) -> None:
+        """Let the watcher hear how the plan stands."""
         best = self._best.values()
         is_whole = len(best) == len(self._groups)
         is_priced = is_whole and self._division.money is not None

@@ -9,8 +9,10 @@ from fractions import Fraction
 import pytest
 
 from cutlist.audit import audit
+from cutlist.drawing.wording import trade_words
 from cutlist.model.job import Goal, Job
-from cutlist.model.plan import Plan
+from cutlist.model.plan import Plan, Trade
+from cutlist.plan_json import to_document
 from cutlist.planning.front import Ordered, better, chosen, front_of
 from cutlist.planning.joint import Choice, Rank
 from cutlist.sequencing.cutting import SettingStep
@@ -115,6 +117,27 @@ def test_fewest_setups_are_planned_and_audited() -> None:
     assert plan.totals.setups == plan.trades[-1].setups < cheap.totals.setups
     assert plan.totals.cost == plan.trades[-1].cost > cheap.totals.cost
     assert not plan.bounds.cost_proven
+
+
+def test_trades_are_written_and_told() -> None:
+    """The document lists what was found; in words it is sheets, set-ups and, priced, the cost."""
+    trades = (
+        Trade(2, Decimal(148), 14, is_chosen=True),
+        Trade(3, Decimal(222), 9, is_chosen=False),
+    )
+    plan = replace(planned(BENCH), trades=trades)
+    assert to_document(plan)["trades"] == [
+        {"sheets": 2, "cost": 148.0, "setups": 14, "chosen": True},
+        {"sheets": 3, "cost": 222.0, "setups": 9, "chosen": False},
+    ]
+    assert trade_words(plan) == [
+        "2 sheets, 14 set-ups, 148.00: this plan",
+        "3 sheets, 9 set-ups, 222.00",
+    ]
+    paid = replace(plan, job=replace(plan.job, hourly_rate=Decimal(40)))
+    assert trade_words(paid)[1] == "3 sheets, 9 set-ups, 222.00, 240.00 with the set-ups"
+    assert "trades" not in to_document(replace(plan, trades=()))
+    assert trade_words(replace(plan, trades=trades[:1])) == []
 
 
 def test_nothing_to_trade() -> None:
