@@ -31,6 +31,7 @@ _MANY = 300  # panels
 # whole sheets, alike, climbing, overlooking, matching, strips, most sheets, most panels a sheet,
 # noise, weights of rare distances, of cuts, of leftovers, a fresh sheet; chances in 1024
 _FEWER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0, 0)
+_BOLDER = (300, 400, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0, 0)
 _LARGER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 0, 200, 200, 0)
 _FRESH = 200  # the chance of a fresh sheet where there is money to spare
 
@@ -194,9 +195,10 @@ class SharingSearch:
         larger
             Look for larger leftovers and fewer cuts beside few settings.
         slack
-            How many settings more the search may walk through at first.
+            How many settings more the search may walk through at first; with any it also lifts
+            more at a time.
         """
-        tune = np.array(_LARGER if larger else _FEWER, np.int64)
+        tune = np.array(_LARGER if larger else _BOLDER if slack else _FEWER, np.int64)
         tune[regroup.FRESH] = 0 if self._most is None else _FRESH
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
         work = others.enlarged(_room(most))

@@ -43,8 +43,10 @@ _LEAST_ROUNDS = 6
 #: Share of the budget after which the search at the least cost ends; the rest looks at what a
 #: sheet more would spare.
 _SEARCH = 0.95
-#: Share of the time that is left for settings even where packing took longer than it may.
+#: Share of the time that is left for settings even where packing took longer than it may, and in
+#: large jobs, whose search for settings goes slowly.
 _LEAST_SHARE = 0.15
+_LEAST_SHARE_OF_LARGE = 0.3
 
 
 def make_plan(
@@ -112,7 +114,7 @@ class _Planner:
 
     def run(self) -> Plan:
         self._first_round()
-        self._budget.ensure(_LEAST_SHARE)
+        self._budget.ensure(_LEAST_SHARE if self._is_small else _LEAST_SHARE_OF_LARGE)
         cheapest = self._fewest_settings()
         dearer = self._dearer(cheapest.choice)
         front = front_of([cheapest, *(ordered(self._division, choice) for choice in dearer)])
