@@ -129,18 +129,20 @@ def deep_cases(draw: st.DrawFn) -> Case:
 def placements(draw: st.DrawFn, *, trim: bool) -> tuple[int, int, list[Layout], int]:
     """Draw a kerf, a margin, layouts, and a seed for the order of everything on the sheets.
 
-    Sizes are long beside the kerf, so that waste divided over and over suits none of them.
+    Sizes are from a wide range, so that waste divided over and over suits none of them.
     """
     kerf = draw(st.integers(0, 3))
-    sizes = tuple(draw(st.lists(st.integers(6, 39), min_size=2, max_size=4, unique=True)))
-    margin = draw(st.integers(1, 3)) if trim else 0
-    chosen = draw(deep_layouts(kerf=kerf, sizes=sizes, stock=(30, 110), panels=3 if trim else 6))
+    sizes = tuple(draw(st.lists(st.integers(203, 997), min_size=2, max_size=4, unique=True)))
+    margin = draw(st.integers(4, 9)) if trim else 0
+    chosen = draw(deep_layouts(kerf=kerf, sizes=sizes, stock=(800, 2600), panels=3 if trim else 6))
     assume(chosen)
     return kerf, margin, chosen[:1] if trim else chosen, draw(st.integers(0, 10**6))
 
 
 @given(st.one_of(placements(trim=False), placements(trim=True)))
-@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=300, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+)
 def test_no_way_to_cut_the_sheets_beats_the_bound(
     case: tuple[int, int, list[Layout], int],
 ) -> None:
