@@ -81,13 +81,6 @@ def order_settings(
     return Order(_beam(search, start, max(1, min(width, _BEAM_EFFORT // narrowest))), bound)
 
 
-def least_settings(forest: Forest, roots: list[int], *, expansions: int = 1500) -> int:
-    """Return a lower bound on the settings that finish all ``roots``, in any order."""
-    search = _Search(forest)
-    _, bound = _a_star(search, search.close(roots), expansions)
-    return bound
-
-
 class _Search:
     """Moves between states, and bounds them."""
 
