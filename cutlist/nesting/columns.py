@@ -150,7 +150,8 @@ class ColumnSearch:
         numbers = list[int]()
         added = 0
         ratio = 0.0
-        self.spent += sum(filler.work for filler in self._fillers) // _WORK_A_STEP
+        work = sum(filler.work for filler in self._fillers)
+        self.spent += work * labels // (_LABELS * _WORK_A_STEP)
         for filler in self._fillers:
             cost = self._costs[filler.which] - limits[filler.which]
             room = filler.cells * (64 + len(self.duals))

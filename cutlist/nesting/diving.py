@@ -223,6 +223,7 @@ class Diver:
         state.purse[1] = budget
         engine.weigh(state)
         engine.search(state, PLACING, _TAIL_STEPS)
+        self._search.spent += engine.steps
         sheets: Sheets = []
         for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0):
             top = int(state.meta[slot, nodes.TOP])

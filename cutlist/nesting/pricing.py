@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import gcd
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -72,9 +73,12 @@ class Pricing:
         best = self._planted(columns.rounded(budget))
         if not settled or best.complete:
             return best
-        least = int(np.ceil(columns.relaxed() - 1e-6))
+        grain = gcd(*(b.cost for b in self._problem.bins)) or 1
+        least = grain * int(np.ceil(columns.relaxed() / grain - 1e-6))
+        budget = budget // grain * grain
         self.is_hopeless = least > budget
-        targets = sorted({least + (budget - least) * n // (_TARGETS - 1) for n in range(_TARGETS)})
+        steps = (budget - least) // grain
+        targets = sorted({least + steps * n // (_TARGETS - 1) * grain for n in range(_TARGETS)})
         for target in targets:
             near = None if ended() else columns.near(target, self._attempts)
             if near is None:

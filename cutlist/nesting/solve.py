@@ -11,7 +11,7 @@ import numpy as np
 
 from cutlist.errors import StoppedError
 from cutlist.nesting import kernel, nodes
-from cutlist.nesting.bounds import improved_bound, lower_bound
+from cutlist.nesting.bounds import Bound, improved_bound, lower_bound
 from cutlist.nesting.bulk import MANY, bulk_plan
 from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -24,14 +24,14 @@ from cutlist.nesting.stopping import Standing
 from cutlist.nesting.tree import layouts_of
 
 if TYPE_CHECKING:
-    from cutlist.nesting.bounds import Bound
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
 
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
 _FIRST_PAUSE = 100_000  # steps at one goal before fillings are priced
-_PAUSE = 200_000  # steps from one pricing to the next
+_LATE_PAUSE = 300_000  # the same with sheets of several sizes, which the search suits better
+_PAUSE = 150_000  # steps from one pricing to the next at least; more where pricing takes longer
 _PROVABLE = 200  # panels up to which the strong bound takes some tenths of a second
 _PROOF_ROUNDS = 250
 _FRESH = 60_000  # steps before pricing from which on sheets count as lately seen
@@ -65,20 +65,17 @@ def nest(
     ]
     if lost:
         raise ItemFitsNowhereError(lost)
-    bound = lower_bound(problem)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _Search(problem, bound, seed, stop, observer or Observer()).run()
+    return _Search(problem, seed, stop, observer or Observer()).run()
 
 
 class _Search:
     """One run: its state, its best plan, its clock."""
 
-    def __init__(
-        self, problem: Problem, bound: Bound, seed: int, stop: StopRule, observer: Observer
-    ) -> None:
+    def __init__(self, problem: Problem, seed: int, stop: StopRule, observer: Observer) -> None:
         self.problem = problem
-        self.bound = bound
+        self.bound = Bound(0, 0)
         self.seed = seed
         self.tables = Tables.of(problem)
         self.engine = Engine(self.tables, seed)
@@ -94,6 +91,8 @@ class _Search:
         """Search until the bound is met or the search is stopped."""
         state = self._first()
         self._keep(state)
+        # A first plan takes less time than the bound.
+        self.bound = lower_bound(self.problem)
         assert self.best is not None
         if len(state.wait) >= MANY and not self._is_proven():
             state = bulk_plan(self.problem, self.engine, self.seed, self._ended)
@@ -169,7 +168,7 @@ class _Search:
         budget = int(state.purse[1])
         self._set_floors()
         start = self.engine.steps
-        pause = _FIRST_PAUSE
+        pause, share = (_FIRST_PAUSE, 0.25) if len(self.problem.bins) == 1 else (_LATE_PAUSE, 1.0)
         while not (state.complete or self._ended() or self._is_proven()):
             self.engine.search(state, PLACING, ROUND)
             spent = self.engine.steps - start
@@ -179,7 +178,8 @@ class _Search:
                 continue
             chosen = self._attempt(budget)
             self._reprice(state)
-            pause = self.engine.steps - start + _PAUSE
+            paid = self.engine.steps - start
+            pause = paid + max(_PAUSE, int(share * (paid - spent)))
             if chosen is None or chosen.cost > budget:
                 continue
             if chosen.complete:
