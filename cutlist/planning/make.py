@@ -10,7 +10,7 @@ from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError
-from cutlist.model.job import DEFAULT_KEEP_FROM, Job, Sheet, Stock
+from cutlist.model.job import DEFAULT_KEEP_FROM, Goal, Job, Sheet, Stock
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -40,9 +40,9 @@ from cutlist.sequencing.sequence import Sequenced
 _PATIENCE = 16
 #: Rounds even where cost and settings are proven already: leftovers may still become larger.
 _LEAST_ROUNDS = 6
-#: Share of the budget after which the search at the least cost ends; the rest looks at what a
-#: sheet more would spare.
-_SEARCH = 0.95
+#: Share of the budget after which the search at the least cost ends, by goal; the rest looks at
+#: what a sheet more would spare.
+_SEARCH = {Goal.COST: 0.95, Goal.BALANCED: 0.88, Goal.SETUPS: 0.88}
 #: Share of the time that is left for settings even where packing took longer than it may, and in
 #: large jobs, whose search for settings goes slowly.
 _LEAST_SHARE = 0.15
@@ -134,13 +134,14 @@ class _Planner:
             keep=self._least_kept(),
         )
         best = ordered(self._division, search.best) if self._is_small else None
+        share = _SEARCH[self._job.goal]
         idle = rounds = 0
-        while idle < _PATIENCE and not self._budget.is_over(_SEARCH):
+        while idle < _PATIENCE and not self._budget.is_over(share):
             if self._is_done(best) and rounds >= _LEAST_ROUNDS:
                 break
             rounds += 1
             before, spent = search.best, search.steps
-            search.round(lambda: self._budget.is_over(_SEARCH), self._budget.steps_left(_SEARCH))
+            search.round(lambda: self._budget.is_over(share), self._budget.steps_left(share))
             self._budget.spend(search.steps - spent)
             rank = search.best.rank
             idle += 1
