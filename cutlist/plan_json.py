@@ -66,6 +66,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
             "setups_proven": bounds.setups_proven,
             "cost_proven": bounds.cost_proven,
             "sheets": bounds.sheets,
+            "order": bounds.order,
         },
         "workpieces": [_workpiece(item) for item in plan.workpieces],
         "settings": [_setting(item) for item in plan.settings],

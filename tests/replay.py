@@ -316,6 +316,7 @@ class _Replay:
         self.expect(bounds["cost"] <= totals["cost"] + EPS, "cost below its bound")
         gap = totals["setups"] - bounds["setups"]
         self.expect(gap >= 0 and bounds["setups_proven"] == (gap == 0), "setups and their bound")
+        self.expect(bounds.get("order", 0) <= totals["setups"], "set-ups and the bound on orders")
 
     def visits(self) -> None:
         """Count the settings at each distance; a later one waits for pieces made since."""

@@ -61,6 +61,7 @@ def check_bounds(plan: Plan, report: Report) -> None:
         (Code.BOUND_COST, "cost", bounds.cost, totals.cost),
         (Code.BOUND_SHEETS, "sheets", bounds.sheets, totals.sheets),
         (Code.BOUND_SETUPS, "setups", bounds.setups, totals.setups),
+        (Code.BOUND_SETUPS, "order", bounds.order, totals.setups),
     )
     for code, name, bound, reached in figures:
         if bound > reached:

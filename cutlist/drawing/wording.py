@@ -119,11 +119,14 @@ def setup_words(plan: Plan) -> str:
     if plan.bounds.setups_proven:
         return "proven fewest for these layouts"
     least = plan.bounds.setups
+    is_ordered = plan.bounds.order == plan.totals.setups
     if plan.totals.setups <= least:
         return "fewest for these layouts"
     if 2 * least < plan.totals.setups:
         # A bound this far off tells the reader nothing.
-        return "not proven fewest"
+        return "no other order of these cuts needs fewer" if is_ordered else "not proven fewest"
+    if is_ordered:
+        return f"no other order needs fewer; cut otherwise, at least {least}"
     return f"these layouts need at least {least}"
 
 

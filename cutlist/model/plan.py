@@ -175,13 +175,18 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """What is proven: no plan costs less than ``cost``, no order needs fewer than ``setups``."""
+    """What is proven.
+
+    No plan costs less than ``cost``. However these layouts are cut, it takes no fewer than
+    ``setups``, and cut as the plan does, in any order, no fewer than ``order``.
+    """
 
     cost: Decimal
     cost_proven: bool
     sheets: int
     setups: int
     setups_proven: bool
+    order: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,6 +78,7 @@ class _Assembly:
             sheets=bound.sheets,
             setups=self.sequenced.bound,
             setups_proven=self.sequenced.bound == len(settings),
+            order=self.sequenced.order_bound,
         )
         return Plan(
             self.job,

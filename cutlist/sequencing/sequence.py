@@ -55,6 +55,9 @@ class Sequenced:
         What is left at the end: panels and waste. Sheets count through the layouts' copies.
     bound
         A lower bound on settings over all orders and equivalent cut trees of the layouts.
+    order_bound
+        A lower bound on settings over all orders of the cut trees chosen, ``bound`` where panels
+        have to match.
     apart
         What keeps panels from matching, counted; 0 where all do, or none has to.
     """
@@ -62,6 +65,7 @@ class Sequenced:
     settings: tuple[SettingStep, ...]
     pieces: tuple[FinishedPiece, ...]
     bound: int
+    order_bound: int
     apart: int = 0
 
 
@@ -89,7 +93,8 @@ def sequence(
         planted = replace(planted, order=replace(planted.order, settings=tidy))
     settings, pieces = planted.cut(layouts, fence)
     bound = _bound(layouts, fence, len(settings))
-    return Sequenced(settings, pieces, bound, planted.apart)
+    order_bound = bound if fence.together else max(bound, planted.order.bound)
+    return Sequenced(settings, pieces, bound, order_bound, planted.apart)
 
 
 @dataclass(frozen=True, slots=True)

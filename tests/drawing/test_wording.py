@@ -42,6 +42,11 @@ def test_set_ups_are_told_with_what_is_proven() -> None:
     proven = replace(plan, bounds=replace(bounds, setups_proven=True))
     assert setup_words(proven) == "proven fewest for these layouts"
     assert setup_words(plan) == f"these layouts need at least {bounds.setups}"
+    ordered = replace(plan, bounds=replace(bounds, order=plan.totals.setups))
+    words = setup_words(ordered)
+    assert words == f"no other order needs fewer; cut otherwise, at least {bounds.setups}"
+    far = replace(ordered, bounds=replace(ordered.bounds, setups=1))
+    assert setup_words(far) == "no other order of these cuts needs fewer"
     met = replace(plan, bounds=replace(bounds, setups=plan.totals.setups))
     assert setup_words(met) == "fewest for these layouts"
 

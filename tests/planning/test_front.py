@@ -24,7 +24,7 @@ from tests.planning.jobs import job, part, planned, sheet
 def found(cost: int, settings: int, apart: int = 0) -> Ordered:
     """Return something that costs so much and takes so many settings."""
     steps = tuple(SettingStep(d, ()) for d in range(1, settings + 1))
-    return Ordered(Choice((), Rank(cost, settings, 0, 0)), Sequenced(steps, (), 0, apart))
+    return Ordered(Choice((), Rank(cost, settings, 0, 0)), Sequenced(steps, (), 0, 0, apart))
 
 
 def figures(front: list[Ordered]) -> list[tuple[int, int]]:
