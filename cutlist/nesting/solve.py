@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
 _TICK = 0.1
 _FULL = 0.95  # of the average, for a sheet to be filed
-_FIRST_PAUSE = 100_000  # steps at one goal before fillings are priced
-_LATE_PAUSE = 300_000  # the same with sheets of several sizes, which the search suits better
+_FIRST_PAUSE = 300_000  # steps at one goal before fillings are priced
+_PRICED_SHARE = 0.25  # steps of the search for one of pricing; with several sizes it is 1
 _PAUSE = 150_000  # steps from one pricing to the next at least; more where pricing takes longer
 _PROVABLE = 200  # panels up to which the strong bound takes some tenths of a second
 _PROOF_ROUNDS = 250
@@ -168,7 +168,8 @@ class _Search:
         budget = int(state.purse[1])
         self._set_floors()
         start = self.engine.steps
-        pause, share = (_FIRST_PAUSE, 0.25) if len(self.problem.bins) == 1 else (_LATE_PAUSE, 1.0)
+        pause = _FIRST_PAUSE
+        share = _PRICED_SHARE if len(self.problem.bins) == 1 else 1.0
         while not (state.complete or self._ended() or self._is_proven()):
             self.engine.search(state, PLACING, ROUND)
             spent = self.engine.steps - start
