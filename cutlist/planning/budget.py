@@ -11,8 +11,10 @@ DEFAULT_SECONDS = 5.0
 #: Searches that run side by side. Their number is fixed: with a budget in steps the plan depends on
 #: the seed alone, not on the machine.
 WORKERS = 2
-#: Share of the budget that packing may take; the rest looks for fewer settings.
-_PACKING = 0.8
+#: Share of the budget that packing may take; the rest looks for fewer settings. Of time it may take
+#: more, since the search for settings rarely needs a second.
+_PACKING_STEPS = 0.8
+_PACKING_TIME = 0.85
 
 
 @dataclass(slots=True)
@@ -67,7 +69,8 @@ class Budget:
 
         Together they get ``share`` of what is left of the packing's part.
         """
-        seconds, steps = self._left(_PACKING)
+        seconds, _ = self._left(_PACKING_TIME)
+        _, steps = self._left(_PACKING_STEPS)
         rules: list[StopRule] = [self.asked]
         if self.seconds is not None:
             rules.append(AfterSeconds(max(0.0, seconds * share)))

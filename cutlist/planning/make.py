@@ -29,6 +29,7 @@ from cutlist.planning.front import (
     ordered,
 )
 from cutlist.planning.groups import divide
+from cutlist.planning.handling import with_weights
 from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
@@ -37,7 +38,7 @@ from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced
 
 #: Rounds of searching without fewer settings before the search ends.
-_PATIENCE = 16
+_PATIENCE = 32
 #: Rounds even where cost and settings are proven already: leftovers may still become larger.
 _LEAST_ROUNDS = 6
 #: Share of the budget after which the search at the least cost ends, by goal; the rest looks at
@@ -45,7 +46,7 @@ _LEAST_ROUNDS = 6
 _SEARCH = {Goal.COST: 0.95, Goal.BALANCED: 0.88, Goal.SETUPS: 0.88}
 #: Share of the time that is left for settings even where packing took longer than it may, and in
 #: large jobs, whose search for settings goes slowly.
-_LEAST_SHARE = 0.15
+_LEAST_SHARE = 0.2
 _LEAST_SHARE_OF_LARGE = 0.3
 
 
@@ -122,7 +123,7 @@ class _Planner:
         plan = self._assembled(made)
         if dearer:
             plan = replace(plan, trades=tuple(self._trade(one, made) for one in front))
-        return self._audited(plan)
+        return self._audited(with_weights(plan))
 
     def _fewest_settings(self) -> Ordered:
         """Search the cheapest layouts for those with the fewest settings."""
