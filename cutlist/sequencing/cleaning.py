@@ -21,6 +21,7 @@ from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins, along_of
 from cutlist.sequencing.strips import extent, needed, slack_of
 from cutlist.sequencing.tools import Tool
 
@@ -65,16 +66,16 @@ def ways(fence: Fence, *, is_trimmed: bool, is_quick: bool = False) -> tuple[Way
 
 
 def guided_distance(
-    tree: Strip | Cell, axis: Axis, trim: int, along: int, fence: Fence, tool: Tool
+    tree: Strip | Cell, axis: Axis, ends: tuple[int, int], along: int, fence: Fence, tool: Tool
 ) -> int | None:
-    """Return where the guide lies from the edge to take a trim off; None if there is no room.
+    """Return where the guide lies from the low edge to take its margin off; None without room.
 
     A thin strip is no danger beside a guide, as it is between fence and blade (common practice).
     """
-    distance = tool.up(max(1, trim - tool.kerf))
-    more = distance + tool.kerf - trim
+    distance = tool.up(max(1, ends[0] - tool.kerf))
+    more = distance + tool.kerf - ends[0]
     slack = extent(tree, axis) - needed(tree, axis, fence.kerf, fence.layout_reach)
-    across = extent(tree, axis) + trim
+    across = extent(tree, axis) + ends[1]
     is_safe = not tool.hazards(along, across, distance)
     return distance if is_safe and tool.reaches(distance) and more <= slack else None
 
@@ -119,7 +120,7 @@ class _Need:
 
 
 def clean_up_distances(
-    stock: Sequence[tuple[Layout, int]],
+    stock: Sequence[tuple[Layout, Margins]],
     sizes: Iterable[int],
     axes: Collection[Axis],
     fence: Fence,
@@ -130,7 +131,7 @@ def clean_up_distances(
     Parameters
     ----------
     stock
-        Each layout with the trim of its stock.
+        Each layout with the margins of its stock.
     sizes
         Distances that are set anyway.
     axes
@@ -142,10 +143,10 @@ def clean_up_distances(
     """
     found = set(sizes)
     needs = [
-        _need(layout.root, axis, trim, fence, chooser)
-        for layout, trim in stock
-        if trim
+        _need(layout.root, axis, margins, fence, chooser)
+        for layout, margins in stock
         for axis in sorted(axes)
+        if margins.along(axis)[0]
     ]
     open_needs = [need for need in needs if not need.is_met(found)]
     while open_needs:
@@ -161,39 +162,41 @@ def clean_up_distances(
     return frozenset(found)
 
 
-def _need(root: Strip | Cell, axis: Axis, trim: int, fence: Fence, chooser: Chooser) -> _Need:
-    other = Axis.Y if axis is Axis.X else Axis.X
-    along = extent(root, other) + 2 * trim
-    whole = clean_up_range(root, axis, trim, along, fence, chooser)
+def _need(
+    root: Strip | Cell, axis: Axis, margins: Margins, fence: Fence, chooser: Chooser
+) -> _Need:
+    ends = margins.along(axis)
+    along = along_of(root, axis, margins)
+    whole = clean_up_range(root, axis, ends[1], along, fence, chooser)
     ranges: tuple[Range, ...] = () if whole is None else (whole,)
     others: list[tuple[Range, ...]] = []
     if isinstance(root, Strip) and root.axis is axis:
-        ranges += tuple(rough_ranges(root, trim, along, fence, chooser))
+        ranges += tuple(rough_ranges(root, ends[0], along, fence, chooser))
     elif isinstance(root, Strip):
         others = [
-            tuple(_strip_ranges(child, axis, trim, fence, chooser)) for child in root.children
+            tuple(_strip_ranges(child, axis, ends, fence, chooser)) for child in root.children
         ]
     return _Need(ranges, tuple(others))
 
 
 def _strip_ranges(
-    tree: Strip | Cell, axis: Axis, trim: int, fence: Fence, chooser: Chooser
+    tree: Strip | Cell, axis: Axis, ends: tuple[int, int], fence: Fence, chooser: Chooser
 ) -> Iterator[Range]:
     other = Axis.Y if axis is Axis.X else Axis.X
     along = extent(tree, other)
-    whole = clean_up_range(tree, axis, trim, along, fence, chooser)
+    whole = clean_up_range(tree, axis, ends[1], along, fence, chooser)
     if whole is not None:
         yield whole
     if isinstance(tree, Strip) and tree.axis is axis:
-        yield from rough_ranges(tree, trim, along, fence, chooser)
+        yield from rough_ranges(tree, ends[0], along, fence, chooser)
 
 
 def clean_up_range(
-    tree: Strip | Cell, axis: Axis, trim: int, along: int, fence: Fence, chooser: Chooser
+    tree: Strip | Cell, axis: Axis, high: int, along: int, fence: Fence, chooser: Chooser
 ) -> Range | None:
-    """Return the distances at which a piece with a trim on both ends may be cleaned as a whole."""
-    least = needed(tree, axis, fence.kerf, fence.layout_reach) + trim
-    most = extent(tree, axis) + trim
+    """Return the distances at which a piece's low end may be cleaned, ``high`` at the other."""
+    least = needed(tree, axis, fence.kerf, fence.layout_reach) + high
+    most = extent(tree, axis) + high
     farthest = chooser.farthest(along)
     if farthest is not None:
         most = min(most, farthest)
@@ -201,7 +204,7 @@ def clean_up_range(
 
 
 def rough_ranges(
-    strip: Strip, trim: int, along: int, fence: Fence, chooser: Chooser
+    strip: Strip, low: int, along: int, fence: Fence, chooser: Chooser
 ) -> Iterator[Range]:
     """Yield the distances at which some children of a strip may come off oversize first."""
     farthest = chooser.farthest(along)
@@ -210,7 +213,7 @@ def rough_ranges(
         return
     slack = slack_of(strip, fence.kerf)
     for used, _ in groups(sizes, fence.kerf):
-        least, most = used + trim, used + trim + slack
+        least, most = used + low, used + low + slack
         if farthest is not None:
             most = min(most, farthest)
         if least <= most:

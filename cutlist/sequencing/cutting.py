@@ -35,6 +35,32 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
+class Start:
+    """What a piece is called, and where it lies on its sheet, when the shop begins.
+
+    Parameters
+    ----------
+    name
+        Its name, and the stem of the names of all that is cut from it.
+    x, y
+        Place of its low corner.
+    mirrored
+        Axes along which its layout counts from the piece's high end.
+    """
+
+    name: str
+    x: int = 0
+    y: int = 0
+    mirrored: frozenset[Axis] = frozenset()
+
+    def placed(self, box: Box, length: int, width: int) -> Box:
+        """Return a box of the layout of a piece of this size at its place on the sheet."""
+        x = length - box.x - box.length if Axis.X in self.mirrored else box.x
+        y = width - box.y - box.width if Axis.Y in self.mirrored else box.y
+        return Box(box.name, self.x + x, self.y + y, box.length, box.width)
+
+
+@dataclass(frozen=True, slots=True)
 class CutStep:
     """One cut of ``piece`` into ``kept``, at the fence, and ``rest``, across ``axis``.
 
@@ -80,16 +106,19 @@ class _Piece:
 class _Bench:
     """The pieces on the bench while the settings are gone through one by one."""
 
-    def __init__(self, forest: Forest, fence: Fence) -> None:
+    def __init__(
+        self, forest: Forest, fence: Fence, sheets: Sequence[tuple[Start, int, int]]
+    ) -> None:
         self._forest = forest
         self._fence = fence
+        self._sheets = sheets
         self._open: dict[int, dict[int, _Piece]] = {}
         self.finished: list[FinishedPiece] = []
 
     def put(self, piece: _Piece) -> None:
         node = self._forest.nodes[piece.node]
         if node.axis is None:
-            self.finished.append(FinishedPiece(node.part, piece.sheet, piece.box))
+            self.finished.append(FinishedPiece(node.part, piece.sheet, self._placed(piece)))
             return
         for setting in {branch.setting for branch in node.branches}:
             self._open.setdefault(setting, {})[id(piece)] = piece
@@ -102,6 +131,10 @@ class _Bench:
                 self._withdraw(piece, setting)
                 cuts.extend(self._cut(piece, setting))
         return tuple(cuts)
+
+    def _placed(self, piece: _Piece) -> Box:
+        start, length, width = self._sheets[piece.sheet]
+        return start.placed(piece.box, length, width)
 
     def _rank(self, piece: _Piece) -> tuple[bool, int, int]:
         axis = self._forest.nodes[piece.node].axis
@@ -162,9 +195,9 @@ class _Bench:
             rest = _Piece(piece.sheet, remaining, following, name, family)
         else:
             assert following == self._forest.waste, "a piece is needed where the blade left none"
-        rest_box = rest.box if rest else None
+        rest_box = self._placed(rest) if rest else None
         hazards = self._hazards(tool, box, axis, size)
-        step = CutStep(box.name, axis, branch.purpose, kept.box, rest_box, hazards)
+        step = CutStep(box.name, axis, branch.purpose, self._placed(kept), rest_box, hazards)
         return step, kept, rest
 
     def _hazards(self, tool: Tool, box: Box, axis: Axis, size: int) -> tuple[Hazard, ...]:
@@ -179,6 +212,7 @@ def make_cuts(
     sheets: Sequence[tuple[int, int, int]],
     settings: Sequence[int],
     fence: Fence,
+    starts: Sequence[Start] = (),
 ) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
     """Carry out an order of settings.
 
@@ -192,16 +226,23 @@ def make_cuts(
         In order; together they finish every sheet.
     fence
         The shop.
+    starts
+        For each piece of stock its name and place; left out, the next letter and a whole piece.
 
     Returns
     -------
     tuple
         The settings with their cuts, and all pieces left at the end.
     """
-    bench = _Bench(forest, fence)
-    for number, (node, length, width) in enumerate(sheets):
-        name = sheet_letter(number)
-        bench.put(_Piece(number, Box(name, 0, 0, length, width), node, name))
+    begun = starts or [Start(sheet_letter(number)) for number in range(len(sheets))]
+    placed = [
+        (start, length, width) for start, (_, length, width) in zip(begun, sheets, strict=True)
+    ]
+    bench = _Bench(forest, fence, placed)
+    for number, ((start, length, width), (node, _, _)) in enumerate(
+        zip(placed, sheets, strict=True)
+    ):
+        bench.put(_Piece(number, Box(start.name, 0, 0, length, width), node, start.name))
     steps = []
     for setting in settings:
         tool, distance = tool_and_distance(setting)

@@ -15,6 +15,11 @@ class Margins:
     x: tuple[int, int] = (0, 0)
     y: tuple[int, int] = (0, 0)
 
+    @classmethod
+    def of(cls, trim: int) -> Margins:
+        """Return the margins of stock with the same to clean off each edge."""
+        return cls((trim, trim), (trim, trim))
+
     def along(self, axis: Axis) -> tuple[int, int]:
         """Return the margins at the two ends of ``axis``."""
         return self.x if axis is Axis.X else self.y

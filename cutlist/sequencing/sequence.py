@@ -11,11 +11,12 @@ from cutlist.model.layout import Layout
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import Way, ways
-from cutlist.sequencing.cutting import FinishedPiece, SettingStep, make_cuts
+from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
@@ -37,10 +38,20 @@ _APART = 1000
 
 @dataclass(frozen=True, slots=True)
 class StockLayout:
-    """A layout with its copies, and the margin to clean off each edge of its stock."""
+    """A layout with its copies, and what there is to clean off the edges of its stock.
+
+    ``margins`` says it for each edge and goes before ``trim``, the same for all; along either axis
+    the one at the low end is the smaller.
+    """
 
     layout: Layout
     trim: int = 0
+    margins: Margins | None = None
+
+    @property
+    def ends(self) -> Margins:
+        """The margins at all four edges."""
+        return Margins.of(self.trim) if self.margins is None else self.margins
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +91,16 @@ def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
 
 
 def sequence(
-    layouts: SequenceOf[StockLayout], fence: Fence, *, expansions: int = EXPANSIONS
+    layouts: SequenceOf[StockLayout],
+    fence: Fence,
+    *,
+    starts: SequenceOf[Start] = (),
+    expansions: int = EXPANSIONS,
 ) -> Sequenced:
     """Order all cuts of the layouts and carry them out.
+
+    ``starts`` tells of each piece of stock, through the layouts' copies, what it is called and
+    where it lies; left out, each is a whole one and has the next letter.
 
     Every setting is used for every cut that is possible at that moment. Where panels have to match
     the order is taken that comes nearest to it, and of several the one with the fewest settings.
@@ -91,7 +109,7 @@ def sequence(
     if not fence.together:
         tidy = tidied(planted.forest, planted.roots, planted.order.settings)
         planted = replace(planted, order=replace(planted.order, settings=tidy))
-    settings, pieces = planted.cut(layouts, fence)
+    settings, pieces = planted.cut(layouts, fence, starts)
     bound = _bound(layouts, fence, len(settings))
     order_bound = bound if fence.together else max(bound, planted.order.bound)
     return Sequenced(settings, pieces, bound, order_bound, planted.apart)
@@ -117,15 +135,15 @@ class _Planted:
         return len(self.order.settings) + _UNSAFE * self.unsafe + _APART * self.apart
 
     def cut(
-        self, layouts: SequenceOf[StockLayout], fence: Fence
+        self, layouts: SequenceOf[StockLayout], fence: Fence, starts: SequenceOf[Start] = ()
     ) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
         """Carry the order out."""
         sheets = []
         for entry, root in zip(layouts, self.roots, strict=True):
-            margin = 2 * entry.trim
-            tree = entry.layout.root
-            sheets += [(root, tree.length + margin, tree.width + margin)] * entry.layout.copies
-        return make_cuts(self.forest, sheets, self.order.settings, fence)
+            tree, ends = entry.layout.root, entry.ends
+            size = (tree.length + sum(ends.x), tree.width + sum(ends.y))
+            sheets += [(root, *size)] * entry.layout.copies
+        return make_cuts(self.forest, sheets, self.order.settings, fence, starts)
 
 
 #: Searches a forest's roots for an order, some settings held back.
@@ -137,7 +155,7 @@ def _planted(
 ) -> _Planted:
     """Plant and order in every way to clean edges, and take the best."""
     best: _Planted | None = None
-    is_trimmed = any(entry.trim for entry in layouts)
+    is_trimmed = any(low for entry in layouts for low, _ in (entry.ends.x, entry.ends.y))
     for way in ways(fence, is_trimmed=is_trimmed, is_quick=is_quick):
         if best is not None and way.thrifty and len(best.forest) > _MOST_NODES:
             continue
@@ -182,14 +200,14 @@ def _plant(
 ) -> tuple[Forest, list[int], int]:
     """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [
-        (replace(entry.layout, root=on_marks(entry.layout.root, fence)), entry.trim)
+        (replace(entry.layout, root=on_marks(entry.layout.root, fence)), entry.ends)
         for entry in layouts
     ]
     if not fence.keeps_remainders:
         sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
         stock = [
-            (replace(layout, root=widened(layout.root, sizes, fence)), trim)
-            for layout, trim in stock
+            (replace(layout, root=widened(layout.root, sizes, fence)), ends)
+            for layout, ends in stock
         ]
     chooser = Chooser(fence)
     used = frozenset[int]()
@@ -201,18 +219,18 @@ def _plant(
         chooser.unsafe.clear()
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, way, used)
-    roots = [trees.root(layout, trim) for layout, trim in stock]
+    roots = [trees.root(layout, ends) for layout, ends in stock]
     return forest, roots, len(chooser.unsafe)
 
 
 def _rehearsed(
-    stock: SequenceOf[tuple[Layout, int]], fence: Fence, chooser: Chooser
+    stock: SequenceOf[tuple[Layout, Margins]], fence: Fence, chooser: Chooser
 ) -> frozenset[int]:
     """Plant in the plain way for the chooser's sake; return the settings that parts ask for."""
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, Way())
-    for layout, trim in stock:
-        trees.root(layout, trim)
+    for layout, ends in stock:
+        trees.root(layout, ends)
     return frozenset(
         branch.setting
         for node in forest.nodes
@@ -226,5 +244,5 @@ def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int) -> int
     # of several sizes where one was counted, and nothing more is proven.
     bound = min(1, settings)
     if fence.has_one_kerf:
-        bound = max(bound, bound_over_trees([(e.layout, e.trim) for e in layouts], fence))
+        bound = max(bound, bound_over_trees([(e.layout, e.ends) for e in layouts], fence))
     return bound

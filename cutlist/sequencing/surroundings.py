@@ -20,6 +20,7 @@ from math import prod
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.splits import Run
 from cutlist.sequencing.strips import extent, slack_of
 
@@ -32,14 +33,17 @@ _MOST_PLACES = 12
 Beside = dict[Axis, tuple[tuple[tuple[int, ...], ...], ...] | None]
 
 
-def runs_of(layouts: Iterable[tuple[Layout, int]], fence: Fence) -> Iterator[Run]:
-    """Yield the runs of layouts, each with the margin to clean off the edges of its stock.
+def runs_of(layouts: Iterable[tuple[Layout, Margins]], fence: Fence) -> Iterator[Run]:
+    """Yield the runs of layouts, each with the margins to clean off the edges of its stock.
 
     Runs with too many choices are left out.
     """
-    for layout, trim in layouts:
-        margins = (((-trim,), ()),) if trim else ()
-        beside: Beside = dict.fromkeys(Axis, margins)
+    for layout, margins in layouts:
+        # Of unlike ends the larger is more than enough for both.
+        largest = {axis: max(margins.along(axis)) for axis in Axis}
+        beside: Beside = {
+            axis: (((-margin,), ()),) if margin else () for axis, margin in largest.items()
+        }
         yield from _runs(layout.root, beside, fence)
 
 

@@ -5,7 +5,7 @@ strip may come out as the remainder.
 
 * A strip with clean ends is peeled from its low end, in any order of its children. If nothing is
   left over, the last child is the remainder and needs no cut.
-* Factory edges (``trim``) are cleaned on the whole sheet first where the fence reaches that far.
+* Unclean edges (``margins``) are cleaned on the whole sheet first where the fence reaches that far.
   Where it does not, the first child of a strip is cut oversize with the factory edge at the fence
   (a rough cut), turned, and cut to size from its new clean edge.
 * A child longer than the fence's reach is never the side at the fence: what lies beyond it is
@@ -48,7 +48,7 @@ class Trees:
     fence
         The shop.
     stock
-        All layouts that will be built, with the trim of their stock: distances that occur in them
+        All layouts that will be built, with their margins: distances that occur in them
         are preferred wherever a distance can be chosen freely.
     chooser
         Picks the saw of each cut.
@@ -62,7 +62,7 @@ class Trees:
         self,
         forest: Forest,
         fence: Fence,
-        stock: Sequence[tuple[Layout, int]],
+        stock: Sequence[tuple[Layout, Margins]],
         chooser: Chooser,
         way: Way,
         used: frozenset[int] = frozenset(),
@@ -92,48 +92,57 @@ class Trees:
         for child in tree.children:
             self._count(child)
 
-    def root(self, layout: Layout, trim: int) -> int:
-        """Return the node of a whole piece of stock with ``trim`` to clean off each edge."""
+    def root(self, layout: Layout, margins: Margins) -> int:
+        """Return the node of a whole piece of stock with ``margins`` to clean off its edges.
+
+        Where one end of an axis is clean it has to be the low one.
+        """
         tree = layout.root
-        margins = Margins((trim, trim), (trim, trim))
         clean_ups: list[tuple[Axis, int, End]] = []
-        for axis in (Axis.Y, Axis.X) if trim else ():
+        for axis in (Axis.Y, Axis.X):
+            low, high = margins.along(axis)
+            if not low:
+                continue
             along = along_of(tree, axis, margins)
-            across = extent(tree, axis) + 2 * trim
-            off = self._taken_off(tree, axis, trim, along)
+            across = low + extent(tree, axis) + high
+            off = self._taken_off(tree, axis, (low, high), along)
             if off is not None:
-                more = tool_and_distance(off)[1] + self._kerf(off) - trim
+                more = tool_and_distance(off)[1] + self._kerf(off) - low
                 clean_ups.append((axis, off, End.LOW))
             else:
-                distance = self._whole_clean_up(tree, axis, trim, along)
+                distance = self._whole_clean_up(tree, axis, (low, high), along)
                 if distance is None:
                     continue
-                more = across - trim - distance
+                more = across - low - distance
                 clean_ups.append((axis, self._setting(distance, along, across), End.HIGH))
             tree = narrowed(tree, axis, more)
-            margins = margins.replaced(axis, (0, trim))
+            margins = margins.replaced(axis, (0, high))
         node = self._content(tree, margins)
         for axis, setting, end in reversed(clean_ups):
             node = self._clean_up(axis, setting, end, node)
         return node
 
-    def _taken_off(self, tree: Strip | Cell, axis: Axis, trim: int, along: int) -> int | None:
+    def _taken_off(
+        self, tree: Strip | Cell, axis: Axis, ends: tuple[int, int], along: int
+    ) -> int | None:
         """Return the setting of the guide that takes a factory edge of whole stock off."""
         number = self._way.guide
         if number is None:
             return None
         tool = self._chooser.tool(number)
-        distance = guided_distance(tree, axis, trim, along, self._fence, tool)
+        distance = guided_distance(tree, axis, ends, along, self._fence, tool)
         return None if distance is None else setting_of(number, distance)
 
-    def _whole_clean_up(self, tree: Strip | Cell, axis: Axis, trim: int, along: int) -> int | None:
+    def _whole_clean_up(
+        self, tree: Strip | Cell, axis: Axis, ends: tuple[int, int], along: int
+    ) -> int | None:
         """Return the distance to clean a whole piece of stock at; None to clean its strips."""
         if axis in self._way.thrifty:
-            span = clean_up_range(tree, axis, trim, along, self._fence, self._chooser)
+            span = clean_up_range(tree, axis, ends[1], along, self._fence, self._chooser)
             if span is None:
                 return None
-            return best_in(self._handy_for(along, extent(tree, axis) + 2 * trim), span)
-        distance = extent(tree, axis) + trim
+            return best_in(self._handy_for(along, extent(tree, axis) + sum(ends)), span)
+        distance = extent(tree, axis) + ends[1]
         return distance if self._chooser.within(distance, along) else None
 
     def _handy_for(self, along: int, across: int) -> Iterable[int]:

@@ -160,7 +160,7 @@ def _without_choice(job: Job, asked: Asked) -> tuple[int, int, int, Decimal]:
 def _single(entry: StockLayout) -> StockLayout:
     """Return one copy of a layout."""
     layout = entry.layout
-    return StockLayout(type(layout)(layout.stock, layout.root, 1), entry.trim)
+    return StockLayout(type(layout)(layout.stock, layout.root, 1), entry.trim, entry.margins)
 
 
 def total(counted: Iterable[Counted]) -> Counted:

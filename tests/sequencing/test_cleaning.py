@@ -24,6 +24,7 @@ from cutlist.sequencing.cleaning import (
     ways,
 )
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.tools import Tool
 from tests.sequencing.cut_layouts import Bench, benches, replay
@@ -69,7 +70,7 @@ def test_waste_goes_first() -> None:
 def test_one_new_distance_for_several_pieces_of_stock() -> None:
     """Two pieces of different length are cleaned at one distance that suits both."""
     longer = Strip(Axis.X, 90, 9, (Cell(0, 50, 9), Cell(2, 25, 9)))
-    stock = [(Layout(0, ROW), 2), (Layout(1, longer), 2)]
+    stock = [(Layout(0, ROW), Margins.of(2)), (Layout(1, longer), Margins.of(2))]
     found = clean_up_distances(stock, (), (Axis.X,), FENCE, Chooser(FENCE))
     assert len(found) == 1
     assert 78 <= max(found) <= 82 or 52 <= max(found) <= 61
@@ -153,12 +154,12 @@ def test_room_for_the_guide() -> None:
     track = Tool(2, kind=SawKind.TRACK_SAW, mark=2)
     full = Cell(0, 80, 50)
     loose = Strip(Axis.X, 80, 50, (Cell(0, 70, 50),))
-    assert guided_distance(full, Axis.X, 6, 62, FENCE, track) == 4
-    assert guided_distance(full, Axis.X, 5, 60, FENCE, track) is None
-    assert guided_distance(loose, Axis.X, 5, 60, FENCE, track) == 4
-    assert guided_distance(loose, Axis.X, 2, 54, FENCE, track) == 2
+    assert guided_distance(full, Axis.X, (6, 6), 62, FENCE, track) == 4
+    assert guided_distance(full, Axis.X, (5, 5), 60, FENCE, track) is None
+    assert guided_distance(loose, Axis.X, (5, 5), 60, FENCE, track) == 4
+    assert guided_distance(loose, Axis.X, (2, 2), 54, FENCE, track) == 2
     short = replace(track, longest_cut=53)
-    assert guided_distance(loose, Axis.X, 2, 54, FENCE, short) is None
+    assert guided_distance(loose, Axis.X, (2, 2), 54, FENCE, short) is None
 
 
 def test_ways() -> None:

@@ -13,6 +13,7 @@ from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.freedom import bound_over_trees
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.strips import extent, slack_of, strips_of
 from tests.sequencing.cut_trees import deep_layouts, fewest, layouts
@@ -23,7 +24,7 @@ Case = tuple[int, int | None, list[Layout]]
 
 def bound_of(chosen: list[Layout], fence: Fence, trim: int = 0) -> int:
     """Return the bound of layouts with the same margin."""
-    return bound_over_trees([(layout, trim) for layout in chosen], fence)
+    return bound_over_trees([(layout, Margins.of(trim)) for layout in chosen], fence)
 
 
 def has_free_cut(strip: Strip, fence: Fence) -> bool:
