@@ -54,7 +54,7 @@ class Pricing:
     def attempt(self, budget: int, ended: Callable[[], bool]) -> State | None:
         """Return a state of whole fillings within the budget, complete if possible.
 
-        The search's pool is emptied. None if interrupted.
+        The search's pool is emptied. None if interrupted, or where nothing was within the budget.
         """
         columns = self._columns
         columns.take(self._engine.pool)
@@ -62,7 +62,7 @@ class Pricing:
         before = columns.spent
         state = self._attempted(budget, ended)
         self._engine.steps += columns.spent - before
-        return state
+        return None if state is None or state.cost > budget else state
 
     def _attempted(self, budget: int, ended: Callable[[], bool]) -> State | None:
         columns = self._columns
@@ -71,7 +71,7 @@ class Pricing:
             return None
         self._attempts += 1
         best = self._planted(columns.rounded(budget))
-        if not settled or best.complete:
+        if not settled or (best.complete and best.cost <= budget):
             return best
         grain = gcd(*(b.cost for b in self._problem.bins)) or 1
         least = grain * int(np.ceil(columns.relaxed() / grain - 1e-6))
@@ -92,7 +92,7 @@ class Pricing:
                 state = self._planted(Diver(columns, near, target).dive(self._rng, ended))
                 if state.complete:
                     return state
-                best = min(best, state, key=self._waiting)
+                best = min(best, state, key=lambda one: (one.cost > budget, self._waiting(one)))
         if columns.relaxed() <= budget and not ended():
             columns.vary(budget, self._rng, ended)
         return best

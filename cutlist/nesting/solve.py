@@ -181,7 +181,7 @@ class _Search:
             self._reprice(state)
             paid = self.engine.steps - start
             pause = paid + max(_PAUSE, int(share * (paid - spent)))
-            if chosen is None or chosen.cost > budget:
+            if chosen is None:
                 continue
             if chosen.complete:
                 return chosen

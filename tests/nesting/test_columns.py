@@ -19,7 +19,7 @@ from tests.nesting.trees import assert_accounted
 if TYPE_CHECKING:
     from cutlist.nesting.columns import Sheets
 
-EFFORT = 2.0
+EFFORT = 20
 
 
 def never() -> bool:
