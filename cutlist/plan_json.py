@@ -10,17 +10,20 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Final
 
+from cutlist.model.shopping import shopping
 from cutlist.model.visits import dimensions
+from cutlist.model.weights import in_weight_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from decimal import Decimal
     from fractions import Fraction
 
-    from cutlist.model.job import Job
+    from cutlist.model.job import Job, Units
     from cutlist.model.matching import Matched
     from cutlist.model.plan import Cut, Leftover, Panel, Piece, Plan, Purchase, Setting, Workpiece
     from cutlist.model.visits import Dimension
+    from cutlist.model.weights import Trip, Weight
 
 __all__ = ["FORMAT", "to_document", "to_text"]
 
@@ -83,7 +86,15 @@ def to_document(plan: Plan) -> dict[str, Any]:
         }
         for trade in plan.trades
     ]
-    rare = {"matches": matches, "short": short, "flags": flags, "trades": trades}
+    rare = {
+        "matches": matches,
+        "short": short,
+        "flags": flags,
+        "trades": trades,
+        "weights": [_weight(item, plan.job.units) for item in plan.weights],
+        "trips": [_trip(number, trip, plan) for number, trip in enumerate(plan.trips, start=1)],
+        "shopping": _shopping(plan),
+    }
     return document | {key: rows for key, rows in rare.items() if rows}
 
 
@@ -214,6 +225,35 @@ def _matched(item: Matched, job: Job) -> dict[str, Any]:
         "unset": item.unset,
         "one_visit": item.in_one_visit,
     }
+
+
+def _weight(item: Weight, units: Units) -> dict[str, Any]:
+    weight = _number(in_weight_unit(item.kg, units))
+    return {"piece": item.piece, "weight": weight, "lift": item.lift.value}
+
+
+def _trip(number: int, trip: Trip, plan: Plan) -> dict[str, Any]:
+    weight = _number(in_weight_unit(trip.kg, plan.job.units))
+    vehicle = plan.job.vehicle
+    most = None if vehicle is None else vehicle.max_load_kg
+    overloaded = most is not None and trip.kg > most
+    pieces = list(trip.pieces)
+    return {"number": number, "pieces": pieces, "weight": weight, "overloaded": overloaded}
+
+
+def _shopping(plan: Plan) -> dict[str, Any]:
+    """Give the foot of the shopping list; empty where there is nothing to add to ``buy``."""
+    sums = shopping(plan)
+    rows: dict[str, Any] = {}
+    if sums.tax is not None and sums.total is not None:
+        rate = plan.job.tax_percent
+        rows |= {"tax_percent": _money(rate), "tax": float(sums.tax), "total": float(sums.total)}
+    if sums.kg:
+        rows["weight"] = _number(in_weight_unit(sums.kg, plan.job.units))
+    if sums.offcut_area:
+        rows["offcut_area"] = _number(sums.offcut_area)
+        rows["offcut_value"] = _money(sums.offcut_value)
+    return rows
 
 
 def _line(value: Any) -> str:

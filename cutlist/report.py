@@ -8,6 +8,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.drawing.reasons import match_words, visit_rows
+from cutlist.drawing.weighing import (
+    heavy_rows,
+    offcut_words,
+    overload_words,
+    trip_words,
+    unknown_weights,
+    weight_words,
+)
 from cutlist.drawing.wording import (
     area_words,
     cost_words,
@@ -20,6 +28,7 @@ from cutlist.drawing.wording import (
 )
 from cutlist.errors import JobFileError
 from cutlist.lengths import format_size, format_thickness
+from cutlist.model.shopping import shopping
 from cutlist.tables import NO_BREAK, USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
@@ -28,8 +37,8 @@ if TYPE_CHECKING:
     from cutlist.planning.compare import Variant
 
 
-def fault_lines(error: JobFileError) -> list[str]:
-    """Tell every fault of a job file: where, what was found, what is accepted."""
+def fault_lines(error: JobFileError, undone: str = "nothing was planned") -> list[str]:
+    """Tell every fault of a file: where, what was found, what is accepted, what was not done."""
     lines = []
     for fault in error.faults:
         place = f"{error.file}:{fault.line}:{fault.column}" if fault.line else error.file
@@ -40,7 +49,7 @@ def fault_lines(error: JobFileError) -> list[str]:
         if fault.accepted:
             lines.append(f"    accepted: {fault.accepted}")
     count = counted(len(error.faults), "fault")
-    return [*lines, f"{count} in {error.file}; nothing was planned"]
+    return [*lines, f"{count} in {error.file}; {undone}"]
 
 
 def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> list[str]:
@@ -58,6 +67,7 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
         rows.append(("on hand", ", ".join(sorted(set(used)))))
     if any(purchase.price_each is not None for purchase in plan.buy):
         rows.append(("cost", f"{money(plan.totals.cost)}; {cost_words(plan)}"))
+    rows += _shopping_rows(plan)
     rows.append(("sheets", sheet_words(plan)))
     setups = counted(plan.totals.setups, "set-up")
     cuts = counted(plan.totals.cuts, "cut")
@@ -86,8 +96,33 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     return lines + [f"  written  {path}" for path in paths]
 
 
+def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
+    """Say what tax comes to, what is to be carried, and what offcuts give."""
+    sums = shopping(plan)
+    units = plan.job.units
+    rows: list[tuple[str, str]] = []
+    if sums.tax is not None and sums.total is not None:
+        rate = f"{plan.job.tax_percent} %"
+        rows.append(("tax", f"{money(sums.tax)}, {rate}; {money(sums.total)} with it"))
+    unknown = unknown_weights(plan)
+    if plan.buy:
+        weight = weight_words(sums.kg, units) if sums.kg is not None else "not known"
+        words = [weight, trip_words(plan), overload_words(plan)]
+        rows.append(("weight", "; ".join(word for word in words if word)))
+    if unknown and len(unknown) < len(plan.buy):
+        rows[-1] = ("weight", f"{rows[-1][1]}: that of {', '.join(unknown)} is missing")
+    rows += [
+        ("heavy", f"{pieces} ({what}), {weight}: {lift}")
+        for pieces, what, weight, lift in heavy_rows(plan)
+    ]
+    offcuts = offcut_words(sums, plan)
+    return [*rows, ("spared", offcuts)] if offcuts else rows
+
+
 #: Blanks within a size or between a figure and its unit.
-_INSIDE: Final = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|m²|sq\b|%)|(?<=sq) (?=ft)|(?<=[×≈]) | (?=×)")
+_INSIDE: Final = re.compile(
+    r"(?<=\d) (?=\d+/\d|mm\b|lb\b|kg\b|m²|sq\b|%)|(?<=sq) (?=ft)|(?<=[×≈]) | (?=×)"
+)
 
 
 def _bound(text: str) -> str:

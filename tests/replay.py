@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from cutlist.model.job import Job, Saw
+from tests.replay_weights import weight_faults
 
 EPS = 1e-6  # lengths nearer than this are the same: above rounding, far below 0.1 mm or 1/64 in
 Doc = dict[str, Any]
@@ -76,6 +77,7 @@ def replay(document: Doc, job: Job) -> list[str]:
         run.expect(head == ("cutlist-plan/1", job.units.value), f"format, units: {head}")
         for step in (run.stock, run.settings, run.panels, run.totals, run.visits, run.matches):
             step()
+        run.faults += weight_faults(document, job)
     return run.faults
 
 

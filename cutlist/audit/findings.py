@@ -107,6 +107,14 @@ class Code(IntEnum):
     STORE_CUTS_OFFCUT = 804
     VEHICLE_TOO_SMALL = 805
 
+    # 82x: weights and trips
+    WEIGHT_DIFFERS = 821
+    WEIGHT_UNTOLD = 822
+    LIFT_WRONG = 823
+    TRIP_PIECES = 824
+    TRIP_WEIGHT = 825
+    TRIP_OVERLOADED = 826
+
     # 9xx: the audit itself
     CHECK_FAILED = 901
 

@@ -14,6 +14,7 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.placement import place_sheet
 from cutlist.drawing.primitives import Anchor, Box, Item, Page, Role, Text
 from cutlist.drawing.sheet_drawing import draw_sheet
+from cutlist.drawing.weighing import weight_words
 from cutlist.drawing.wording import counted, length_words, stock_words
 from cutlist.lengths import MM_PER_INCH
 from cutlist.model.job import Units
@@ -70,6 +71,9 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
     text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
     if group.first.trim:
         text += f", factory edges trimmed by {length_words(group.first.trim, job)} or more"
+    weight = next((w for w in story.plan.weights if w.piece == group.first.piece), None)
+    if weight is not None:
+        text += f", {weight_words(weight.kg, job.units)} to be lifted by {weight.lift}"
     if len(group.names) > MOST_LISTED:
         text += f"; sheets {', '.join(group.names)}"
     return wrap(text, width, theme.STRONG)

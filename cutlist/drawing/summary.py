@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 
 from cutlist.drawing import theme
 from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
+from cutlist.drawing.figures import add_figures
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.frame import Flow
 from cutlist.drawing.groups import ranges
-from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.metrics import cap_height
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
 from cutlist.drawing.reasons import match_words
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.trades import add_trades
+from cutlist.drawing.weighing import weight_words
 from cutlist.drawing.wording import (
     area_words,
     cost_words,
@@ -31,6 +33,8 @@ from cutlist.drawing.wording import (
 from cutlist.lengths import format_length, format_size, format_thickness
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
@@ -109,26 +113,7 @@ def _add_figures(flow: Flow, story: Story) -> None:
             (waste_words(plan), f"waste, kerf included: {float(totals.waste_percent):.1f} %"),
         ),
     )
-    gap = 4.0
-    width = (flow.room.width - 2 * gap) / 3
-    wrapped = [
-        [line for note in notes for line in wrap(note, width - 6, theme.BODY)]
-        for _, _, notes in boxes
-    ]
-    step = theme.LEADING * theme.BODY * PT_MM
-    height = 18.2 + max(len(lines) for lines in wrapped) * step
-    items: list[Item] = []
-    for index, ((head, figure, _), lines) in enumerate(zip(boxes, wrapped, strict=True)):
-        x = index * (width + gap)
-        items.append(Rect(Box(x, 0, width, height), theme.MEDIUM))
-        items.append(Text(x + 3, 4.6, head, theme.BODY))
-        size = theme.FIGURE
-        while text_width(figure, size, True) > width - 6:
-            size -= 1
-        items.append(Text(x + 3, 14.4, figure, size, True))
-        for number, line in enumerate(lines):
-            items.append(Text(x + 3, 19.2 + number * step, line, theme.BODY))
-    flow.add(items, height, gap=3.0)
+    add_figures(flow, boxes)
 
 
 def _add_purchases(flow: Flow, plan: Plan) -> None:
@@ -198,7 +183,8 @@ def _add_parts(flow: Flow, story: Story) -> None:
     for panel in plan.panels:
         stock = story.stock_of[panel.piece.name].piece
         on.setdefault(panel.part, Counter())[stock] += 1
-    rows = []
+    heaviest = _heaviest(plan)
+    rows: list[tuple[str, ...]] = []
     for part in plan.job.parts:
         where = ", ".join(
             name if count == 1 else f"{name} ({count})"
@@ -212,18 +198,34 @@ def _add_parts(flow: Flow, story: Story) -> None:
                 format_size(part.length, part.width, plan.job.units),
                 f"{part.material} {format_thickness(part.thickness, plan.job.units)}",
                 grain_words(part.grain),
+                heaviest.get(part.name, ""),
                 where,
             )
         )
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("count", right=True, bold=True),
         Column("part", bold=True, flexible=True),
         Column("length × width"),
         Column("material", flexible=True),
         Column("grain"),
+        Column("weight each", right=True),
         Column("on sheet (panels)", flexible=True),
     )
+    if not heaviest:
+        columns = columns[:5] + columns[6:]
+        rows = [row[:5] + row[6:] for row in rows]
     add_table(flow, columns, rows, title="Parts")
+
+
+def _heaviest(plan: Plan) -> dict[str, str]:
+    """Give the weight of a panel of each part, the heaviest where stock differs."""
+    known = {weight.piece: weight.kg for weight in plan.weights}
+    most: dict[str, Fraction] = {}
+    for panel in plan.panels:
+        if panel.piece.name in known:
+            kg = known[panel.piece.name]
+            most[panel.part] = max(kg, most.get(panel.part, kg))
+    return {part: weight_words(kg, plan.job.units) for part, kg in most.items()}
 
 
 def _add_matches(flow: Flow, plan: Plan) -> None:

@@ -37,7 +37,11 @@ class Column:
 
 
 def column_widths(
-    columns: Sequence[Column], rows: Sequence[Sequence[str]], width_mm: float, size_pt: float
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[str]],
+    width_mm: float,
+    size_pt: float,
+    head_pt: float = theme.SMALL,
 ) -> tuple[float, ...]:
     """Share the width: each column as wide as it needs, the flexible ones share what is left.
 
@@ -47,11 +51,11 @@ def column_widths(
     needs = []
     for index, column in enumerate(columns):
         cells = [text_width(row[index], size_pt, column.bold) for row in rows]
-        needs.append(max([text_width(column.head, theme.SMALL), *cells]))
+        needs.append(max([text_width(column.head, head_pt), *cells]))
     room = width_mm - _GUTTER * (count - 1)
     flexible = [index for index in range(count) if columns[index].flexible]
     least = {
-        index: max(text_width(columns[index].head, theme.SMALL), min(needs[index], width_mm / 10))
+        index: max(text_width(columns[index].head, head_pt), min(needs[index], width_mm / 10))
         for index in flexible
     }
     rigid = sum(need for index, need in enumerate(needs) if index not in least)
@@ -74,11 +78,12 @@ def add_table(
     *,
     title: str,
     size_pt: float = theme.BODY,
+    head_pt: float = theme.SMALL,
     gap: float = 4.0,
 ) -> None:
     """Add a table to a flow; its head is repeated where it runs on to another page."""
     width = flow.room.width
-    widths = column_widths(columns, rows, width, size_pt)
+    widths = column_widths(columns, rows, width, size_pt, head_pt)
     starts = [0.0]
     for column_width in widths[:-1]:
         starts.append(starts[-1] + column_width + _GUTTER)
@@ -88,7 +93,12 @@ def add_table(
         head_height = 0.0
         if first or height > flow.left_over + 1e-6:
             head, head_height = _head(
-                columns, starts, widths, width, title if first else f"{title}, continued"
+                columns,
+                starts,
+                widths,
+                width,
+                title if first else f"{title}, continued",
+                head_pt,
             )
             space = gap if first and not flow.at_top else 0.0
             if head_height + height + space > flow.left_over:
@@ -104,9 +114,10 @@ def _head(
     widths: Sequence[float],
     width: float,
     title: str,
+    head_pt: float,
 ) -> tuple[list[Item], float]:
     items: list[Item] = [Text(0, 4, title, theme.HEADING, True)]
-    y = 8.6
+    y = 8.6 + (head_pt - theme.SMALL) * PT_MM
     for column, x, column_width in zip(columns, starts, widths, strict=True):
         end = column.right
         items.append(
@@ -114,7 +125,7 @@ def _head(
                 x + column_width if end else x,
                 y,
                 column.head,
-                theme.SMALL,
+                head_pt,
                 anchor=Anchor.END if end else Anchor.START,
             )
         )

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from cutlist.model.weights import Density
+
 
 class Units(StrEnum):
     """The unit of every length in a job."""
@@ -126,6 +128,8 @@ class Sheet:
         At most so many can be bought; None for no limit.
     trim
         Factory edge to clean off, each edge.
+    density
+        What it weighs by volume; None where that is not known.
     """
 
     name: str
@@ -136,11 +140,12 @@ class Sheet:
     price: Decimal | None = None
     in_stock: int | None = None
     trim: Fraction = Fraction(0)
+    density: Density | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
-    """Stock on hand, used at price 0: ``qty`` pieces of this size; ``trim`` as of a sheet."""
+    """Stock on hand, used at price 0: ``qty`` pieces of this size; the rest as of a sheet."""
 
     name: str
     material: str
@@ -149,6 +154,7 @@ class Offcut:
     width: Fraction
     qty: int = 1
     trim: Fraction = Fraction(0)
+    density: Density | None = None
 
 
 #: What panels are cut from.
@@ -253,6 +259,8 @@ class Job:
     goal: Goal = Goal.COST
     minutes_per_setup: Fraction | None = None
     hourly_rate: Decimal | None = None
+    #: Tax on what is bought, in per cent of the price; None where the job does not say.
+    tax_percent: Decimal | None = None
     sha256: str = field(default="", compare=False)
 
     @property

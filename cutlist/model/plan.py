@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.model.matching import Matched
+    from cutlist.model.weights import Trip, Weight
 
 
 class Direction(StrEnum):
@@ -212,3 +213,7 @@ class Plan:
     #: Cost against set-ups, cheapest first, each with fewer set-ups than the one before; empty
     #: where dearer plans were not looked for.
     trades: tuple[Trade, ...] = ()
+    #: Of each workpiece, each piece that goes home and each panel whose density is known.
+    weights: tuple[Weight, ...] = ()
+    #: How all that is bought gets home; empty where the load is not limited, or not known.
+    trips: tuple[Trip, ...] = ()

@@ -22,6 +22,7 @@ from cutlist.model.job import (
     layout_saw,
 )
 from cutlist.reading import fields
+from cutlist.reading.densities import given_density, with_densities
 from cutlist.reading.drafts import (
     JobDraft,
     MatchDraft,
@@ -66,9 +67,20 @@ TOP_KEYS: Final = (
     "goal",
     "minutes_per_setup",
     "hourly_rate",
+    "tax",
 )
-SHEET_KEYS: Final = ("name", "material", "thickness", "size", "price", "in_stock", "trim")
-OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim")
+SHEET_KEYS: Final = (
+    "name",
+    "material",
+    "thickness",
+    "size",
+    "price",
+    "in_stock",
+    "trim",
+    "density",
+    "weight",
+)
+OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim", "density", "weight")
 PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
 #: The sides of a part that a match may name, in the order of its size.
 MATCH_KEYS: Final = ("length", "width")
@@ -119,6 +131,7 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         goal=top.value("goal", fields.choice(Goal)),
         minutes_per_setup=top.value("minutes_per_setup", fields.minutes),
         hourly_rate=top.value("hourly_rate", fields.money),
+        tax_percent=top.value("tax", fields.percent),
         also_in=top.value("also_in", fields.choice(Units)),
     )
 
@@ -143,6 +156,8 @@ def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
         if on_hand
         else section.value("in_stock", fields.whole(0), none=True),
         trim=section.value("trim", fields.length(units)),
+        density=section.value("density", fields.density),
+        weight=section.value("weight", fields.weight),
         price=None if on_hand else section.value("price", fields.money),
     )
 
@@ -193,14 +208,18 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         stock.material.sure(): stock.thickness.sure() for stock in draft.stock
     }
     saws = tuple(build_listed_saw(saw, draft.units) for saw in draft.saws or ())
+    sheets, offcuts = with_densities(
+        (_build_sheet(sheet, draft.units) for sheet in draft.sheets or ()),
+        (_build_offcut(offcut, draft.units) for offcut in draft.offcuts or ()),
+    )
     keep_from = draft.keep_from.value
     return Job(
         name=draft.name.sure(),
         units=draft.units,
         saw=layout_saw(saws) if draft.saw is None else build_saw(draft.saw),
-        sheets=tuple(_build_sheet(sheet) for sheet in draft.sheets or ()),
+        sheets=sheets,
         parts=tuple(_build_part(part, thicknesses) for part in draft.parts or ()),
-        offcuts=tuple(_build_offcut(offcut) for offcut in draft.offcuts or ()),
+        offcuts=offcuts,
         matches=found_matches(draft),
         also_in=draft.also_in.value,
         store=None if draft.store is None else _build_store(draft.store),
@@ -211,11 +230,12 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         goal=draft.goal.or_else(Goal.COST),
         minutes_per_setup=draft.minutes_per_setup.value,
         hourly_rate=draft.hourly_rate.value,
+        tax_percent=draft.tax_percent.value,
         sha256=sha256,
     )
 
 
-def _build_sheet(draft: StockDraft) -> Sheet:
+def _build_sheet(draft: StockDraft, units: Units) -> Sheet:
     length, width = draft.size.sure()
     return Sheet(
         name=draft.name.sure(),
@@ -226,10 +246,11 @@ def _build_sheet(draft: StockDraft) -> Sheet:
         price=None if draft.price is None else draft.price.value,
         in_stock=draft.count.value,
         trim=draft.trim.or_else(_ZERO),
+        density=given_density(draft, units),
     )
 
 
-def _build_offcut(draft: StockDraft) -> Offcut:
+def _build_offcut(draft: StockDraft, units: Units) -> Offcut:
     length, width = draft.size.sure()
     return Offcut(
         name=draft.name.sure(),
@@ -239,6 +260,7 @@ def _build_offcut(draft: StockDraft) -> Offcut:
         width=width,
         qty=draft.count.or_else(1),
         trim=draft.trim.or_else(_ZERO),
+        density=given_density(draft, units),
     )
 
 

@@ -9,6 +9,7 @@ from cutlist.errors import LengthError
 from cutlist.grid import Grid
 from cutlist.lengths import convert, format_length, format_size, format_thickness
 from cutlist.model.job import Grain, Units
+from cutlist.reading.densities import check_weight
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.matching import check_matches
 from cutlist.reading.saws import check_saws
@@ -38,6 +39,7 @@ def check(draft: JobDraft, faults: Faults) -> None:
         _check_magnitudes(draft, faults)
         for stock in draft.stock:
             _check_trim(stock, draft.units, faults)
+            check_weight(stock, draft.units, faults)
         by_material = _by_material(draft)
         for part in draft.parts or ():
             _check_kerf(part, draft, faults)

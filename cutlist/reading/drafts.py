@@ -48,6 +48,8 @@ class StockDraft:
     size: Found[tuple[Fraction, Fraction]]
     count: Found[int]
     trim: Found[Fraction]
+    density: Found[Fraction]
+    weight: Found[Fraction]
     price: Found[Decimal] | None
 
 
@@ -123,6 +125,7 @@ class JobDraft:
     goal: Found[Goal]
     minutes_per_setup: Found[Fraction]
     hourly_rate: Found[Decimal]
+    tax_percent: Found[Decimal]
 
     @property
     def every_saw(self) -> tuple[SawDraft, ...]:

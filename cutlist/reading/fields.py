@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.lengths import read_length, read_size
+from cutlist.model.weights import KG_PER_LB, KG_PER_M3_OF_A_LB_PER_FT3
 from cutlist.reading.faults import did_you_mean
 
 if TYPE_CHECKING:
@@ -18,8 +19,9 @@ if TYPE_CHECKING:
 
 E = TypeVar("E", bound=StrEnum)
 
-#: International avoirdupois pound: 0.45359237 kg exactly (agreement of 1959; NIST SP 811, app. B).
-KG_PER_LB: Final = Fraction(45359237, 100_000_000)
+#: In kg/m³; outside these a unit was mixed up. Balsa cores weigh more than the one, high-pressure
+#: laminate less than the other (from memory).
+DENSITIES: Final = (100, 1500)
 MAX_COUNT: Final = 9999
 _LONGEST_NAME: Final = 80
 _MAX_MONEY: Final = 10_000_000
@@ -118,6 +120,28 @@ def weight(text: str) -> Fraction:
     if not value:
         raise RefusedError("this must be more than 0", accepted)
     return value
+
+
+def density(text: str) -> Fraction:
+    """Read a mass by volume in kg/m3 or lb/ft3; the result is in kg/m³."""
+    accepted = "a density with its unit: 700 kg/m3 or 44 lb/ft3"
+    match = re.fullmatch(r"([0-9]{1,9}(?:\.[0-9]{1,4})?)\s*((?:kg/m|lb/ft)[3³])?", text)
+    if match is None:
+        raise RefusedError("this is not a density", accepted)
+    if match[2] is None:
+        raise RefusedError("the density's unit is missing", accepted)
+    value = Fraction(match[1]) * (1 if match[2].startswith("kg") else KG_PER_M3_OF_A_LB_PER_FT3)
+    if not DENSITIES[0] <= value <= DENSITIES[1]:
+        raise RefusedError("no board is so light or so heavy; is the unit right?", accepted)
+    return value
+
+
+def percent(text: str) -> Decimal:
+    """Read a rate in per cent; the sign has to stand there, since 0.08 may mean 8 %."""
+    match = re.fullmatch(r"([0-9]{1,2}(?:\.[0-9]{1,4})?)\s*%", text)
+    if match is None:
+        raise RefusedError("this is not a rate in per cent", "a rate with its sign, such as 8.25 %")
+    return Decimal(match[1])
 
 
 def minutes(text: str) -> Fraction:

@@ -15,6 +15,7 @@ from cutlist.lengths import (
     is_shown_exactly,
 )
 from cutlist.model.job import Goal, Remainders, SawKind, Units
+from cutlist.model.weights import DENSITY_UNIT, WEIGHT_UNIT, in_density_unit, in_weight_unit
 from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ def describe(job: Job, width: int = USUAL_WIDTH) -> list[str]:
     """Say what a job asks for: saw, stock, parts and totals, in lines of at most ``width``."""
     blocks = [
         [job.name, *_wrapped(_general(job), width)],
-        ["Stock", *_stock_table(job, width)],
+        ["Stock", *_stock_table(job, width), *_wrapped(_weights(job), width)],
         ["Parts", *_parts_table(job, width), *_wrapped(_off_scale(job), width)],
         *([["Parts that match", *_wrapped(_matches(job), width)]] if job.matches else []),
         ["Totals", *_totals(job, width)],
@@ -58,9 +59,12 @@ def _general(job: Job) -> list[str]:
         vehicle = job.vehicle
         load = "any load"
         if vehicle.max_load_kg is not None:
-            load = f"{float(vehicle.max_load_kg):.0f} kg"
+            most = in_weight_unit(vehicle.max_load_kg, units)
+            load = f"{float(most):.0f} {WEIGHT_UNIT[units]}"
         bed = format_size(vehicle.bed_length, vehicle.bed_width, units)
         lines.append(f"  vehicle: bed {bed}, {load}")
+    if job.tax_percent is not None:
+        lines.append(f"  tax: {job.tax_percent} % on what is bought")
     if job.keep_from is not None:
         keep = format_size(job.keep_from.length, job.keep_from.width, units)
         lines.append(f"  offcuts are kept from {keep}")
@@ -119,6 +123,29 @@ def _stock_table(job: Job, width: int) -> list[str]:
         (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
     ]
     return table(rows, right={5}, flexible=(0, 1, 4), indent=2, width=width)
+
+
+def _weights(job: Job) -> list[str]:
+    """Say what each material is taken to weigh, alike ones in one line."""
+    named: dict[str, list[str]] = {}
+    for stock in job.stock:
+        density = stock.density
+        if density is None:
+            words = "weight not known, give a density or the weight of a sheet"
+        else:
+            origin = "the job says" if density.kind is None else density.kind
+            words = f"weighed as {origin}, {_density_words(density.kg_per_m3, job.units)}"
+        board = f"{stock.material} {format_thickness(stock.thickness, job.units)}"
+        boards = named.setdefault(words, [])
+        if board not in boards:
+            boards.append(board)
+    return [f"  {words}: {', '.join(boards)}" for words, boards in named.items()]
+
+
+def _density_words(kg_per_m3: Fraction, units: Units) -> str:
+    """Print a density in kg/m³ or, in a job in inches, in lb/ft³."""
+    places = 1 if units is Units.INCH else 0
+    return f"{float(in_density_unit(kg_per_m3, units)):.{places}f} {DENSITY_UNIT[units]}"
 
 
 def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, str]:

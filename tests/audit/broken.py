@@ -9,6 +9,7 @@ from decimal import Decimal
 from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
 from cutlist.model.plan import Cut, CutFlag, Direction, Hazard, Piece, Place, Plan, Purpose
 from tests.audit import plans
+from tests.audit.broken_weights import BROKEN_WEIGHTS, SOUND_WEIGHTS
 from tests.audit.edits import (
     cut_of,
     moved,
@@ -430,6 +431,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: with_job(p, vehicle=Vehicle(f(90), f(48))),
         {805},
     ),
+    *BROKEN_WEIGHTS,
 ]
 
 STILL_SOUND: list[tuple[str, str, Edit]] = [
@@ -457,6 +459,7 @@ STILL_SOUND: list[tuple[str, str, Edit]] = [
         lambda p: with_job(p, keep_from=KeepFrom(f(94), f(240))),
     ),
     ("vehicle", "plain", lambda p: with_job(p, vehicle=Vehicle(f(48), f(96)))),
+    *SOUND_WEIGHTS,
     ("stock on hand cut at the shop", "plain", _only_stock_on_hand),
     (
         "stock on hand needs no vehicle",

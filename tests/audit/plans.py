@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from fractions import Fraction
 
 from cutlist.model.job import (
     Grain,
@@ -27,86 +26,44 @@ from cutlist.model.matching import Matched
 from cutlist.model.plan import (
     Bounds,
     Cut,
-    Direction,
-    Leftover,
-    Panel,
-    Piece,
     Place,
     Plan,
-    Purchase,
-    Purpose,
-    Setting,
     Totals,
     Workpiece,
 )
+from cutlist.model.weights import Density, Lift, Trip, Weight
+from tests.audit.making import (
+    BREAK_DOWN,
+    CLEAN_UP,
+    CROSSCUT,
+    PART,
+    RIP,
+    ROUGH,
+    bought,
+    box,
+    f,
+    leftovers,
+    line,
+    panel,
+    setting,
+)
 
-Number = int | float | str
-RIP, CROSSCUT = Direction.RIP, Direction.CROSSCUT
-PART, CLEAN_UP = Purpose.PART, Purpose.CLEAN_UP
-ROUGH, BREAK_DOWN = Purpose.ROUGH, Purpose.BREAK_DOWN
-
-
-def f(value: Number) -> Fraction:
-    """Read a number exactly as it is written: 14.5, "1/32"."""
-    return Fraction(str(value))
-
-
-def box(name: str, x: Number, y: Number, length: Number, width: Number) -> Piece:
-    """Make a piece at a place."""
-    return Piece(name, f(x), f(y), f(length), f(width))
-
-
-def setting(
-    number: int,
-    distance: Number,
-    kerf: Number,
-    *cuts: Cut,
-    place: Place = Place.SHOP,
-    tool: str = "table saw",
-) -> Setting:
-    """Make a setting, at the table saw if nothing else is said."""
-    return Setting(number, place, tool, f(distance), f(kerf), cuts)
-
-
-def panel(part: str, copy: int, piece: Piece, turned: bool = False) -> Panel:
-    """Make a panel."""
-    return Panel(part, copy, piece, turned)
-
-
-def bought(sheet: Sheet, *pieces: str) -> tuple[Workpiece, ...]:
-    """Make workpieces of a sheet."""
-    return tuple(
-        Workpiece(
-            piece,
-            sheet.name,
-            True,
-            sheet.material,
-            sheet.thickness,
-            sheet.length,
-            sheet.width,
-            sheet.trim,
-        )
-        for piece in pieces
-    )
-
-
-def line(sheet: Sheet, count: int, cost: str) -> Purchase:
-    """Make a line of the shopping list."""
-    return Purchase(
-        sheet.name,
-        sheet.material,
-        sheet.thickness,
-        sheet.length,
-        sheet.width,
-        count,
-        sheet.price,
-        Decimal(cost),
-    )
-
-
-def leftovers(sheet: Sheet | Offcut, keep: bool, *pieces: Piece) -> tuple[Leftover, ...]:
-    """Make leftovers of a sheet."""
-    return tuple(Leftover(piece, sheet.material, sheet.thickness, keep) for piece in pieces)
+__all__ = [
+    "BREAK_DOWN",
+    "CLEAN_UP",
+    "CROSSCUT",
+    "PART",
+    "RIP",
+    "ROUGH",
+    "SOUND",
+    "bought",
+    "box",
+    "f",
+    "leftovers",
+    "line",
+    "panel",
+    "setting",
+]
 
 
 def plain() -> Plan:
@@ -444,6 +401,62 @@ def matching_apart() -> Plan:
     )
 
 
+def heavy_boards() -> Plan:
+    """Take whole boards home in two trips: two of 44.652 kg, and one of 27.9075 kg with shelves.
+
+    2.44 m × 1.22 m × 20 mm at 750 kg/m³ is 44.652 kg; 1.22 m × 1.22 m × 25 mm is 27.9075 kg; half
+    an offcut of 1 m × 0.4 m × 20 mm at 600 kg/m³, less 4 mm for the blade, is 2.3904 kg.
+    """
+    dense, light = Density(f(750), "MDF"), Density(f(600))
+    large = Sheet("large", "MDF", f(20), f(2440), f(1220), Decimal(40), density=dense)
+    small = Sheet("small", "MDF", f(25), f(1220), f(1220), Decimal(30), density=dense)
+    rack = Offcut("rack 1", "MDF", f(20), f(1000), f(400), density=light)
+    wall1, wall2 = box("A", 0, 0, 2440, 1220), box("B", 0, 0, 2440, 1220)
+    top = box("C", 0, 0, 1220, 1220)
+    shelf1, shelf2 = box("D1", 0, 0, 498, 400), box("D2", 502, 0, 498, 400)
+    return Plan(
+        job=Job(
+            "Stage",
+            Units.MM,
+            Saw(f(4)),
+            (large, small),
+            (
+                Part("wall", "MDF", f(20), f(2440), f(1220), 2),
+                Part("top", "MDF", f(25), f(1220), f(1220)),
+                Part("shelf", "MDF", f(20), f(498), f(400), 2),
+            ),
+            (rack,),
+            vehicle=Vehicle(f(2500), f(1300), f(100)),
+        ),
+        buy=(line(large, 2, "80"), line(small, 1, "30")),
+        totals=Totals(3, Decimal(110), 1, 1, 5, f(7840400), f(7842000), f(0), f("1600/78420")),
+        bounds=Bounds(Decimal(110), True, 3, 1, True),
+        workpieces=(
+            *bought(large, "A", "B"),
+            *bought(small, "C"),
+            Workpiece("D", "rack 1", False, "MDF", f(20), f(1000), f(400), f(0)),
+        ),
+        settings=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2)),),
+        panels=(
+            panel("wall", 1, wall1),
+            panel("wall", 2, wall2),
+            panel("top", 1, top),
+            panel("shelf", 1, shelf1),
+            panel("shelf", 2, shelf2),
+        ),
+        leftovers=(),
+        weights=(
+            Weight("A", f(44.652), Lift.MORE),
+            Weight("B", f(44.652), Lift.MORE),
+            Weight("C", f(27.9075), Lift.TWO),
+            Weight("D", f(4.8), Lift.ONE),
+            Weight("D1", f(2.3904), Lift.ONE),
+            Weight("D2", f(2.3904), Lift.ONE),
+        ),
+        trips=(Trip(("A", "B"), f(89.304)), Trip(("C",), f(27.9075))),
+    )
+
+
 SOUND = {
     make.__name__: make
     for make in (
@@ -455,6 +468,7 @@ SOUND = {
         store_and_vehicle,
         matching,
         matching_apart,
+        heavy_boards,
     )
 }
 """All of them, by name."""

@@ -50,6 +50,8 @@ def is_harmless(plan: Plan, path: Path, new: Any) -> bool:
     """Tell if the format allows the new value: a weaker bound, another name for the store's saw."""
     if path[0] == "settings" and path[-1] == "tool":
         return plan.settings[int(path[1])].place.value == "store"
+    if path == ("bounds", "order"):
+        return bool(new <= plan.totals.setups)
     proven = {"cost": plan.bounds.cost_proven, "setups": plan.bounds.setups_proven, "sheets": False}
     if path[0] == "bounds" and path[1] in proven:
         is_weaker = bool(new <= getattr(plan.totals, str(path[1])))
@@ -124,6 +126,13 @@ def test_other_unit_changes_nothing(name: str, factor: Fraction) -> None:
     assert audit(dataclasses.replace(plan, totals=totals)) == ()
 
 
+def _scaled_field(name: str, value: Any, factor: Fraction) -> Any:
+    """Leave weights as they are: what is larger is by so much less dense."""
+    if name == "kg_per_m3":
+        return value / factor**3
+    return value if name == "kg" or name.endswith("_kg") else _scaled(value, factor)
+
+
 def _scaled(value: Any, factor: Fraction) -> Any:
     if isinstance(value, Fraction):
         return value * factor
@@ -131,7 +140,7 @@ def _scaled(value: Any, factor: Fraction) -> Any:
         return tuple(_scaled(item, factor) for item in value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         changed: dict[str, Any] = {
-            field.name: _scaled(getattr(value, field.name), factor)
+            field.name: _scaled_field(field.name, getattr(value, field.name), factor)
             for field in dataclasses.fields(value)
         }
         return dataclasses.replace(value, **changed)

@@ -78,8 +78,8 @@ def test_lettering_can_be_read_back() -> None:
         assert f"page {number} of {len(pages)}" in words
         assert "Market-stall counter" in words
         assert "all sizes in inches" in words
-    assert '34 1/2" × 23 1/4"' in pages[1]
-    sequence = "\n".join(pages[4:])
+    assert '34 1/2" × 23 1/4"' in pages[2]
+    sequence = "\n".join(pages[5:])
     assert "finished: end (1 of 6)" in sequence
     assert reader.metadata is not None
     assert reader.metadata.title == "Market-stall counter"
@@ -107,19 +107,20 @@ def test_every_page_has_its_footer() -> None:
 
 
 def test_pages_come_in_their_order() -> None:
-    """Summary, then a page for each distinct layout, then the sequence."""
+    """Summary, shopping list, then a page for each distinct layout, then the sequence."""
     recording = record(market_stall(), paper=A4, date=DAY)
     titles = [
         next(i.content for i in page.items if isinstance(i, Text)) for page in recording.pages
     ]
-    assert titles[:5] == [
+    assert titles[:6] == [
         "Cutting plan",
+        "Shopping list",
         "Sheets A, B, C",
         "Offcut D",
         "Sheet E",
         "Cut sequence",
     ]
-    assert set(titles[5:]) == {"Cut sequence, continued"}
+    assert set(titles[6:]) == {"Cut sequence, continued"}
 
 
 def test_the_work_grows_with_the_plan_and_no_faster() -> None:

@@ -25,12 +25,14 @@ from cutlist.model.job import (
     Units,
     Vehicle,
 )
+from cutlist.model.weights import Density
 from cutlist.reading import read_job
 from tests.reading.jobs import POTTING_BENCH, SMALLEST, changed, job_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+BIRCH = Density(Fraction(685), "birch plywood")
 EIGHTEEN_MM = Fraction(180, 254)
 
 
@@ -50,6 +52,7 @@ def test_reads_every_key(tmp_path: Path) -> None:
                 price=Decimal("74.00"),
                 in_stock=5,
                 trim=Fraction(1, 4),
+                density=BIRCH,
             ),
             Sheet(
                 "hardboard half",
@@ -58,6 +61,7 @@ def test_reads_every_key(tmp_path: Path) -> None:
                 Fraction(48),
                 Fraction(48),
                 price=Decimal("11.5"),
+                density=Density(Fraction(950), "hardboard"),
             ),
         ),
         offcuts=(
@@ -69,6 +73,7 @@ def test_reads_every_key(tmp_path: Path) -> None:
                 Fraction(45, 2),
                 qty=2,
                 trim=Fraction(1, 8),
+                density=BIRCH,
             ),
         ),
         parts=(

@@ -17,7 +17,7 @@ Potting bench
   lengths in inches
   saw: kerf 1/8", fence to 30", marked every 1/32"
   store: kerf 3/16", cuts true to 1/8", 4 cuts a sheet, 2 free, then 0.50 each
-  vehicle: bed 72" × 40", 272 kg
+  vehicle: bed 72" × 40", 600 lb
   offcuts are kept from 14" × 5"
 
 Stock
@@ -25,6 +25,8 @@ Stock
   ply full        birch ply 18 mm  96" × 48"      1/4"  5 in stock  74.00
   hardboard half  hardboard 1/4"   48" × 48"      -     to buy       11.5
   rack 3          birch ply 18 mm  40" × 22 1/2"  1/8"  2 on hand       -
+  weighed as birch plywood, 42.8 lb/ft³: birch ply 18 mm
+  weighed as hardboard, 59.3 lb/ft³: hardboard 1/4"
 
 Parts
   name   qty  size                grain   material               area

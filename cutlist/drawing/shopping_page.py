@@ -1,0 +1,166 @@
+"""The page for the store: what to buy, what it costs and weighs, the trips, who lifts what.
+
+It is read at arm's length beside a trolley: its lettering is larger than that of the other pages.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.figures import add_figures
+from cutlist.drawing.fitting import block_height, wrap
+from cutlist.drawing.frame import Flow
+from cutlist.drawing.metrics import cap_height
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Item, Text
+from cutlist.drawing.table import Column, add_table
+from cutlist.drawing.weighing import (
+    basis_words,
+    heavy_rows,
+    limit_words,
+    offcut_words,
+    overload_words,
+    trip_words,
+    unknown_weights,
+    weight_words,
+)
+from cutlist.drawing.wording import counted, money
+from cutlist.lengths import format_size, format_thickness
+from cutlist.model.shopping import bought_kg, shopping
+
+if TYPE_CHECKING:
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.primitives import Page
+    from cutlist.model.plan import Plan
+    from cutlist.model.shopping import Shopping
+
+__all__ = ["shopping_pages"]
+
+#: Lettering of what is read at the store, pt, and of heads and notes beside it.
+_LARGE: Final = 12.0
+_NOTE: Final = 9.5
+#: Trips, pieces or rows of heavy things beyond which they are set smaller.
+_MANY: Final = 12
+
+
+def shopping_pages(plan: Plan, paper: Paper) -> tuple[Page, ...]:
+    """Compose the page; none where nothing is bought and nothing is heavy."""
+    heavy = heavy_rows(plan)
+    if not plan.buy and not heavy:
+        return ()
+    flow = Flow(paper, "Shopping list" if plan.buy else "Heavy pieces")
+    if plan.buy:
+        sums = shopping(plan)
+        _add_figures(flow, plan, sums)
+        _add_sheets(flow, plan)
+        _add_trips(flow, plan)
+        _add_note(flow, offcut_words(sums, plan), gap=4.0)
+    _add_heavy(flow, plan, heavy)
+    _add_note(flow, basis_words(plan), gap=3.0)
+    return flow.finish()
+
+
+def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
+    """Put what is paid, what is carried and how often side by side."""
+    count = counted(plan.totals.sheets, "sheet")
+    boxes: list[tuple[str, str, tuple[str, ...]]] = []
+    if any(line.price_each is not None for line in plan.buy):
+        if sums.tax is None or sums.total is None:
+            boxes.append(("to pay", money(plan.totals.cost), (count, "tax not reckoned")))
+        else:
+            rate = f"{plan.job.tax_percent} % tax, {money(sums.tax)}"
+            boxes.append(("to pay", money(sums.total), (f"{money(plan.totals.cost)} and {rate}",)))
+    else:
+        boxes.append(("sheets to buy", str(plan.totals.sheets), ("no prices given",)))
+    trips = trip_words(plan)
+    if sums.kg is None:
+        unknown = ", ".join(unknown_weights(plan))
+        boxes.append(("to carry", "not known", (f"the weight of {unknown} is not known",)))
+    else:
+        heavy = overload_words(plan)
+        notes = tuple(words for words in (count, trips, heavy) if words)
+        boxes.append(("to carry", weight_words(sums.kg, plan.job.units), notes))
+    add_figures(flow, boxes, size_pt=_NOTE)
+
+
+def _add_sheets(flow: Flow, plan: Plan) -> None:
+    units = plan.job.units
+    rows: list[tuple[str, ...]] = []
+    for line in plan.buy:
+        kg = bought_kg(plan, line.sheet)
+        rows.append(
+            (
+                str(line.count),
+                line.sheet,
+                f"{line.material} {format_thickness(line.thickness, units)}",
+                format_size(line.length, line.width, units),
+                "" if line.price_each is None else money(line.price_each),
+                "" if line.price_each is None else money(line.cost),
+                "not known" if kg is None else weight_words(kg / line.count, units),
+            )
+        )
+    columns = [
+        Column("count", right=True, bold=True),
+        Column("sheet", bold=True, flexible=True),
+        Column("material", flexible=True),
+        Column("size"),
+        Column("each", right=True),
+        Column("cost", right=True),
+        Column("weight each", right=True),
+    ]
+    shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
+    add_table(
+        flow,
+        [columns[index] for index in shown],
+        [[row[index] for index in shown] for row in rows],
+        title="To buy",
+        size_pt=_LARGE,
+        head_pt=_NOTE,
+    )
+
+
+def _add_trips(flow: Flow, plan: Plan) -> None:
+    """List the trips where it takes more than one."""
+    if len(plan.trips) < 2:
+        return
+    stock = {one.piece: one.stock for one in plan.workpieces}
+    columns = (
+        Column("trip", right=True, bold=True),
+        Column("pieces, as marked on the layouts", bold=True, flexible=True),
+        Column("what they are", flexible=True),
+        Column("weight", right=True),
+    )
+    rows = []
+    for number, trip in enumerate(plan.trips, start=1):
+        what = dict.fromkeys(stock.get(name, "blank") for name in trip.pieces)
+        weight = weight_words(trip.kg, plan.job.units)
+        rows.append((str(number), ", ".join(trip.pieces), ", ".join(what), weight))
+    size = _LARGE if len(rows) <= _MANY else _NOTE
+    add_table(flow, columns, rows, title="Trips", size_pt=size, head_pt=_NOTE)
+
+
+def _add_heavy(flow: Flow, plan: Plan, rows: list[tuple[str, str, str, str]]) -> None:
+    if not rows:
+        return
+    columns = (
+        Column("piece", bold=True, flexible=True),
+        Column("what it is", flexible=True),
+        Column("weight", right=True),
+        Column("to lift it", bold=True, flexible=True),
+    )
+    size = _LARGE if len(rows) <= _MANY else _NOTE
+    add_table(flow, columns, rows, title="Not for one person alone", size_pt=size, head_pt=_NOTE)
+    _add_note(flow, limit_words(plan.job.units), gap=2.0)
+
+
+def _add_note(flow: Flow, words: str, *, gap: float) -> None:
+    """Add a paragraph across the page; nothing for no words."""
+    if not words:
+        return
+    lines = wrap(words, flow.room.width, _NOTE)
+    step = theme.LEADING * _NOTE * PT_MM
+    items: list[Item] = [
+        Text(0, cap_height(_NOTE) + number * step, line, _NOTE) for number, line in enumerate(lines)
+    ]
+    flow.add(items, block_height(len(lines), _NOTE) + 1.0, gap=gap)
