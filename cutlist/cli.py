@@ -6,7 +6,6 @@ import io
 import json
 import os
 import re
-import shutil
 import signal
 import sys
 from collections.abc import Iterator
@@ -18,10 +17,12 @@ from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
-from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
-from cutlist.tables import USUAL_WIDTH
+from cutlist.errors import CannotCutError, StoppedError
+from cutlist.offcuts import commands as offcut_commands
+from cutlist.terminal import errors, say, width
 
 if TYPE_CHECKING:
+    from cutlist.model.job import Job
     from cutlist.nesting.stopping import WhenAsked
     from cutlist.progress import QuietWatcher, TerminalWatcher
 
@@ -33,6 +34,9 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
     help="Plan a sheet-goods job: what to buy, how to lay it out, in what order to cut it.",
 )
+
+
+app.add_typer(offcut_commands, name="offcuts")
 
 
 class PaperName(StrEnum):
@@ -71,7 +75,7 @@ def _version(asked: bool) -> None:
     if asked:
         import cutlist
 
-        _say([f"cutlist {cutlist.__version__}"])
+        say([f"cutlist {cutlist.__version__}"])
         raise typer.Exit
 
 
@@ -100,10 +104,10 @@ def _day(text: str) -> date:
 @app.command()
 def check(job: JobArgument, debug: DebugOption = False) -> None:
     """Read and check a job file and print what was understood; plan nothing."""
-    with _errors(debug=debug):
+    with errors(debug=debug):
         from cutlist.reading import describe, read_job
 
-        _say(describe(read_job(job), _width()))
+        say(describe(read_job(job), width()))
 
 
 @app.command()
@@ -128,12 +132,20 @@ def plan(
         bool,
         typer.Option("--partial", help="Where the stock falls short, cut what is worth most."),
     ] = False,
+    take: Annotated[
+        bool,
+        typer.Option(
+            "--take",
+            help="The work is done: bring the offcut rack up to date. Takes the plan that lies in "
+            "the folder as it is; only where none does, makes one first.",
+        ),
+    ] = False,
     quiet: QuietOption = False,
     debug: DebugOption = False,
 ) -> None:
     """Buy, lay out, sequence and audit a job, and write its documents."""
     words = _documents(documents)
-    with _errors(debug=debug):
+    with errors(debug=debug):
         from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import DEFAULT_SECONDS, Budget
         from cutlist.planning.make import make_plan
@@ -143,6 +155,8 @@ def plan(
 
         asked_for = read_job(job)
         folder = check_folder(out or _default_folder(job))
+        if take and _take(asked_for, folder, if_there=True, quiet=quiet):
+            return
         if seconds is None and steps is None:
             seconds = DEFAULT_SECONDS
         with _watcher(quiet=quiet) as watcher:
@@ -160,7 +174,11 @@ def plan(
                     day=day or date.today(),
                 )
         if not quiet:
-            _say(plan_lines(made, paths, _width()))
+            say(plan_lines(made, paths, width()))
+            if asked_for.rack is not None and not take:
+                say(["  rack     not changed yet; once all is cut: cutlist plan JOB --take"])
+        if take:
+            _take(asked_for, folder, if_there=False, quiet=quiet)
 
 
 @app.command()
@@ -177,7 +195,7 @@ def compare(
 
     The budget is for each of these plans. With --out the figures are written to compare.json.
     """
-    with _errors(debug=debug):
+    with errors(debug=debug):
         from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import Budget
         from cutlist.planning.compare import compare as compare_sheets
@@ -195,14 +213,29 @@ def compare(
             variants = compare_sheets(
                 asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
             )
-        lines = comparison_lines(variants, asked_for.units, _width())
+        lines = comparison_lines(variants, asked_for.units, width())
         if out is not None:
             text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
             lines.append(f"written  {write_compared(out, text)}")
         if not quiet:
-            _say(lines)
+            say(lines)
         if all(variant.plan is None for variant in variants):
             raise typer.Exit(CannotCutError.exit_status)
+
+
+def _take(asked_for: Job, folder: Path, *, if_there: bool, quiet: bool) -> bool:
+    """Bring the rack up to date; where ``if_there``, only if a plan lies in the folder."""
+    from cutlist.rack import read_rack
+    from cutlist.rack_report import taken_lines
+    from cutlist.taking import take_plan, waiting_plan
+
+    if if_there and waiting_plan(asked_for, folder) is None:
+        return False
+    booking, change = take_plan(asked_for, folder, day=date.today())
+    if not quiet and asked_for.rack is not None:
+        rack = read_rack(Path(asked_for.rack.file))
+        say(taken_lines(booking, change, rack, width()))
+    return True
 
 
 def main() -> None:
@@ -219,28 +252,6 @@ def main() -> None:
 def _leave(*_: object) -> NoReturn:
     os.write(2, b"interrupted before there was a plan\n")
     os._exit(StoppedError.exit_status)
-
-
-def _say(lines: list[str]) -> None:
-    try:
-        sys.stdout.write("\n".join(lines) + "\n")
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # Whoever reads has had enough; that is no error of ours.
-        sys.stderr.close()
-        raise typer.Exit from None
-    except OSError as error:
-        _complain([f"error: standard output: {error.strerror}"], CutlistError.exit_status)
-
-
-def _width() -> int:
-    """Give the width to print to: that of the terminal, or the usual one."""
-    return shutil.get_terminal_size().columns if sys.stdout.isatty() else USUAL_WIDTH
-
-
-def _complain(lines: list[str], status: int) -> NoReturn:
-    sys.stderr.write("\n".join(lines) + "\n")
-    raise typer.Exit(status)
 
 
 def _documents(text: str) -> tuple[str, ...]:
@@ -267,31 +278,6 @@ def _paper(name: PaperName | None) -> Any:
     from cutlist.drawing.paper import A4, LETTER
 
     return {PaperName.A4: A4, PaperName.LETTER: LETTER}[name]
-
-
-@contextmanager
-def _errors(*, debug: bool) -> Iterator[None]:
-    """Turn every error into text on standard error and an exit status."""
-    try:
-        yield
-    except (CutlistError, KeyboardInterrupt) as error:
-        if debug:
-            raise
-        if isinstance(error, JobFileError):
-            from cutlist.report import fault_lines
-
-            _complain(fault_lines(error), error.exit_status)
-        if isinstance(error, CannotCutError):
-            lines = [f"cannot be cut: {reason}" for reason in error.reasons]
-            if error.is_shortage:
-                lines.append("with --partial the panels that are worth most are planned")
-            _complain(lines, error.exit_status)
-        if isinstance(error, AuditError):
-            head = "the audit refused the plan; nothing was written. This is a bug of cutlist."
-            _complain([head, *(f"  {finding}" for finding in error.findings)], error.exit_status)
-        if isinstance(error, KeyboardInterrupt | StoppedError):
-            _complain(["interrupted before there was a plan"], StoppedError.exit_status)
-        _complain([f"error: {error}"], error.exit_status)
 
 
 @contextmanager

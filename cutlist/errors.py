@@ -8,6 +8,8 @@ The tree::
     +-- CannotCutError          1   the job is sound, but no plan can cut it
     +-- AuditError              3   the audit refused the tool's own plan
     +-- WriteError              1   a document could not be written
+    +-- RackError               1   the offcut rack cannot be changed as asked
+    +-- RackFileError           2   no offcut rack, or names that are not on it, or on it already
     +-- StoppedError          130   interrupted before any plan existed
 
 An error carries what its reader needs as attributes; only the command line prints.
@@ -110,6 +112,21 @@ class WriteError(CutlistError, OSError):
     """A document could not be written; nothing half-written is left behind."""
 
     exit_status = 1
+
+
+class RackError(CutlistError, OSError):
+    """The offcut rack cannot be changed now: a plan taken before, a piece gone, a full disk.
+
+    The rack is as it was.
+    """
+
+    exit_status = 1
+
+
+class RackFileError(CutlistError, ValueError):
+    """What was named is not an offcut rack, or does not go with what is on it."""
+
+    exit_status = 2
 
 
 class StoppedError(CutlistError):

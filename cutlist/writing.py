@@ -5,22 +5,25 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from cutlist.errors import WriteError
+from cutlist.rack import book, booking_text
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.model.plan import Plan
 
-__all__ = ["DOCUMENTS", "write_atomically", "write_compared", "write_documents"]
+__all__ = ["BOOKING", "DOCUMENTS", "write_atomically", "write_compared", "write_documents"]
 
 #: The documents there are, by the word that asks for them, with the name of each file.
 DOCUMENTS: Final = {"pdf": "plan.pdf", "json": "plan.json"}
+#: What the plan of a job with an offcut rack does to the rack once its work is done.
+BOOKING: Final = "rack.json"
 
 
 def write_documents(
@@ -40,7 +43,8 @@ def write_documents(
     folder
         Where the files go; files of the same name are replaced.
     documents
-        Words of :data:`DOCUMENTS`.
+        Words of :data:`DOCUMENTS`. Where the job names an offcut rack, what the plan does to it is
+        written as :data:`BOOKING` as well, last.
     paper
         Paper of the PDF; A4 for a job in millimetres and Letter for one in inches if left out.
     day
@@ -50,7 +54,7 @@ def write_documents(
     Returns
     -------
     tuple
-        The files written, in the order asked for.
+        The documents written, in the order asked for.
 
     Raises
     ------
@@ -62,12 +66,18 @@ def write_documents(
         "json": lambda: _json(plan),
     }
     contents = {word: makers[word]() for word in dict.fromkeys(documents)}
+    booking = book(plan)
     target = _folder(folder)
+    # A plan of which a kill left only some documents must not be taken for the one before.
+    with contextlib.suppress(FileNotFoundError), _told(target / BOOKING):
+        (target / BOOKING).unlink()
     paths = []
     for word, content in contents.items():
         path = target / DOCUMENTS[word]
         write_atomically(path, content)
         paths.append(path)
+    if booking is not None:
+        write_atomically(target / BOOKING, booking_text(booking).encode())
     return tuple(paths)
 
 
@@ -99,6 +109,16 @@ def write_atomically(path: Path, content: bytes) -> None:
             with contextlib.suppress(OSError):
                 Path(name).unlink()
             raise
+    except OSError as error:
+        raise WriteError(f"{path}: {error.strerror}") from error
+
+
+@contextlib.contextmanager
+def _told(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except FileNotFoundError:
+        raise
     except OSError as error:
         raise WriteError(f"{path}: {error.strerror}") from error
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 from typer.main import get_command
@@ -77,16 +78,28 @@ def test_the_faults_are_those_that_are_reported(
     assert "\n".join(fault_lines(caught.value)) + "\n" in blocks("text")
 
 
+def flat(command: Any, name: str = "") -> dict[str, Any]:
+    """Return every command by the words that call it, those of a group one by one."""
+    below = getattr(command, "commands", None)
+    if below is None:
+        return {name.strip(): command}
+    return {
+        words: one
+        for word, sub in below.items()
+        for words, one in flat(sub, f"{name} {word}").items()
+    }
+
+
 def test_every_option_is_listed() -> None:
     """The tables name the commands and options that exist, with the commands that have them."""
     rows = [row.split(" | ") for row in README.splitlines() if row.startswith("| `-")]
-    commands = getattr(get_command(app), "commands")  # noqa: B009
+    commands = flat(get_command(app))
     listed = {
         (name, option)
         for row in rows
         for option in re.findall(r"`(-o|--[a-z]+)|, `(--[a-z]+)", row[0])
         for option in filter(None, option)
-        for name in (commands if row[1] == "all" else re.findall(r"`(\w+)`", row[1]))
+        for name in (commands if row[1] == "all" else re.findall(r"`([\w ]+)`", row[1]))
     }
     there = {
         (name, option)
@@ -96,7 +109,8 @@ def test_every_option_is_listed() -> None:
         if option.startswith("-") and option not in {"-h", "--help"}
     }
     assert listed == there
-    assert set(re.findall(r"^\| `cutlist (\w+) JOB` ", README, re.MULTILINE)) == set(commands)
+    shown = re.findall(r"^\| `cutlist ([a-z ]+) [A-Z][A-Z… ]*` ", README, re.MULTILINE)
+    assert sorted(shown) == sorted(commands)
 
 
 def test_every_exit_status_is_listed() -> None:

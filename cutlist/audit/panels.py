@@ -112,7 +112,7 @@ def check_leftovers(plan: Plan, run: Replay, report: Report) -> None:
                 )
                 report.add(Code.LEFTOVER_MATERIAL, where, message)
         if plan.job.keep_from is not None:
-            _check_keep(leftover, plan.job.keep_from, where, report)
+            _check_keep(leftover, plan.job.least_kept(leftover.material), where, report)
     listed = Counter(panel.piece.name for panel in plan.panels)
     listed.update(leftover.piece.name for leftover in plan.leftovers)
     for name, count in listed.items():

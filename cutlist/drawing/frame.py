@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.drawing.paper import Paper
-    from cutlist.model.job import Job
+    from cutlist.model.job import Job, Units
 
-__all__ = ["Flow", "add_footers", "content_box", "rule", "shifted"]
+__all__ = ["Flow", "add_footers", "content_box", "footed", "rule", "shifted"]
 
 
 def content_box(width_mm: float, height_mm: float) -> Box:
@@ -43,15 +43,22 @@ def shifted(item: Item, dx: float, dy: float) -> Item:
 
 def add_footers(pages: Sequence[Page], job: Job, *, date: datetime.date) -> tuple[Page, ...]:
     """Put the footer on every page: job, page ``n of N``, date and units."""
+    return footed(pages, job.name, job.units, date=date)
+
+
+def footed(
+    pages: Sequence[Page], title: str, units: Units, *, date: datetime.date
+) -> tuple[Page, ...]:
+    """Put a footer with any title on every page."""
     out = []
-    unit = "all sizes in inches" if job.units.value == "in" else "all sizes in millimetres"
+    unit = "all sizes in inches" if units.value == "in" else "all sizes in millimetres"
     for number, page in enumerate(pages, 1):
         left, right = theme.MARGIN, page.width_mm - theme.MARGIN
         y = page.height_mm - theme.MARGIN
         count = f"page {number} of {len(pages)}"
         tail = f"{unit}   ·   {date.isoformat()}   ·   {count}"
         room = right - left - text_width(tail, theme.SMALL) - 6
-        name = shorten(job.name, room, theme.SMALL, bold=True)
+        name = shorten(title, room, theme.SMALL, bold=True)
         role = Role.FOOTER
         footer: tuple[Item, ...] = (
             rule(left, right, y - 4, theme.FINE),

@@ -14,6 +14,7 @@ from cutlist.drawing.hatching import arrow_head, hatch_lines
 from cutlist.drawing.metrics import font_name, runs, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Fill, Hatch, Line, Rect, Text
+from cutlist.drawing.rack_page import rack_pages
 
 if TYPE_CHECKING:
     import datetime
@@ -22,8 +23,9 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Item, Page
     from cutlist.model.plan import Plan
+    from cutlist.model.rack import Rack
 
-__all__ = ["write_pages", "write_pdf"]
+__all__ = ["write_pages", "write_pdf", "write_rack"]
 
 _GREY: Final = {Fill.WHITE: 1.0, Fill.TINT: theme.TINT_GREY, Fill.BLACK: 0.0}
 
@@ -47,6 +49,11 @@ def write_pdf(plan: Plan, target: BinaryIO | Path, *, paper: Paper, date: dateti
         target.write_bytes(buffer.getvalue())
     else:
         target.write(buffer.getvalue())
+
+
+def write_rack(rack: Rack, target: BinaryIO, *, paper: Paper, date: datetime.date) -> None:
+    """Write the pages of an offcut rack."""
+    write_pages(rack_pages(rack, paper=paper, date=date), target, title="Offcut rack")
 
 
 def write_pages(pages: Iterable[Page], target: BinaryIO, *, title: str) -> None:

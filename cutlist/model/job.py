@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from cutlist.model.rack import Rack
     from cutlist.model.weights import Density
 
 
@@ -252,6 +253,10 @@ class Job:
     store: Store | None = None
     vehicle: Vehicle | None = None
     keep_from: KeepFrom | None = None
+    #: The same for single materials, by name.
+    keep_from_of: tuple[tuple[str, KeepFrom], ...] = ()
+    #: The rack that the offcuts come from, where the job names one.
+    rack: Rack | None = None
     saws: tuple[Saw, ...] = ()
     remainders: Remainders = Remainders.KEEP
     #: What set-ups are worth: which of money and set-ups goes first, the minutes that one takes
@@ -273,6 +278,11 @@ class Job:
             return None
         minutes = USUAL_MINUTES if self.minutes_per_setup is None else self.minutes_per_setup
         return self.hourly_rate * minutes.numerator / minutes.denominator / 60
+
+    def least_kept(self, material: str) -> KeepFrom:
+        """Return the smallest offcut of a material worth keeping."""
+        general = self.keep_from or DEFAULT_KEEP_FROM[self.units]
+        return dict(self.keep_from_of).get(material, general)
 
     @property
     def tools(self) -> tuple[Saw, ...]:

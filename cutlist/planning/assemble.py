@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from cutlist.grid import Grid
-from cutlist.model.job import DEFAULT_KEEP_FROM, Grain, Job, Sheet, Stock
+from cutlist.model.job import Grain, Job, Sheet, Stock
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
@@ -160,7 +160,7 @@ class _Assembly:
     def _leftover(self, finished: FinishedPiece) -> Leftover:
         stock = self.stock[finished.sheet]
         piece = self._piece(finished.box)
-        keep = self.job.keep_from or DEFAULT_KEEP_FROM[self.job.units]
+        keep = self.job.least_kept(stock.material)
         long, short = max(keep.length, keep.width), min(keep.length, keep.width)
         is_kept = max(piece.length, piece.width) >= long and min(piece.length, piece.width) >= short
         return Leftover(piece, stock.material, stock.thickness, is_kept)

@@ -57,7 +57,7 @@ def dearer_choices(
     cheapest: Choice,
     *,
     seed: int,
-    keep: tuple[int, int],
+    keep: Sequence[tuple[int, int]],
     is_over: Callable[[], bool],
     spend: Callable[[int], int | None],
 ) -> list[Choice]:

@@ -98,7 +98,7 @@ class JointSearch:
     seed
         With equal seeds and no early end, equal rounds give equal choices.
     keep
-        The longer and the shorter side of the least leftover worth keeping.
+        For each group the longer and the shorter side of the least leftover worth keeping.
     most
         For each group what its layouts may cost, None for no more than those to begin with. Where
         one is given, settings count before cost.
@@ -111,28 +111,28 @@ class JointSearch:
         solutions: Sequence[Solution],
         *,
         seed: int,
-        keep: tuple[int, int],
+        keep: Sequence[tuple[int, int]],
         most: Sequence[int | None] | None = None,
     ) -> None:
         limits = most or [None] * len(groups)
         self._settings_first = any(limit is not None for limit in limits)
         self._groups = tuple(groups)
         self._fence = fence
-        self._keep = keep
+        self._keep = tuple(keep)
         self._searches = [
             [
                 SharingSearch(
                     group.problem,
                     solution,
                     seed=seed + _SEED_STEP * number,
-                    keep=keep,
+                    keep=least,
                     most=limit,
                     scale=lcm(*(tool.mark for tool in fence.bench)),
                     keeps_remainders=fence.keeps_remainders,
                 )
                 for number in range(WORKERS)
             ]
-            for group, solution, limit in zip(groups, solutions, limits, strict=True)
+            for group, solution, limit, least in zip(groups, solutions, limits, keep, strict=True)
         ]
         self._panels = [sum(item.qty for item in group.problem.items) for group in groups]
         self._seen: set[tuple[Solution, ...]] = set()
@@ -205,12 +205,12 @@ class JointSearch:
     def _rank(self, solutions: tuple[Solution, ...]) -> Rank:
         self._seen.add(solutions)
         scattered = cuts = cost = 0
-        for group, solution in zip(self._groups, solutions, strict=True):
+        for group, solution, least in zip(self._groups, solutions, self._keep, strict=True):
             cost += cost_of(group, solution)
             for layout in solution:
                 cuts += layout.copies * cuts_of(layout.root, self._fence.kerf)
                 for piece in leftovers(layout.root, self._fence.kerf):
-                    if max(piece) >= self._keep[0] and min(piece) >= self._keep[1]:
+                    if max(piece) >= least[0] and min(piece) >= least[1]:
                         scattered -= layout.copies * (piece[0] * piece[1]) ** 2
         return Rank(cost, self._settings(solutions), scattered, cuts)
 

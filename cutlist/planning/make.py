@@ -10,7 +10,7 @@ from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError
-from cutlist.model.job import DEFAULT_KEEP_FROM, Goal, Job, Sheet, Stock
+from cutlist.model.job import Goal, Job, Sheet, Stock
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -180,11 +180,14 @@ class _Planner:
         prices = [stock.price or Decimal(0) for stock in bought]
         return Trade(len(prices), sum(prices, Decimal(0)), one.settings, one is made)
 
-    def _least_kept(self) -> tuple[int, int]:
-        """Return the sides of the least offcut worth keeping in grid units, the longer first."""
-        keep = self._job.keep_from or DEFAULT_KEEP_FROM[self._job.units]
-        sides = [ceil(side / self._division.grid.unit) for side in (keep.length, keep.width)]
-        return max(sides), min(sides)
+    def _least_kept(self) -> list[tuple[int, int]]:
+        """Return each group's least offcut worth keeping in grid units, the longer side first."""
+        out = []
+        for group in self._groups:
+            keep = self._job.least_kept(group.material)
+            sides = [ceil(side / self._division.grid.unit) for side in (keep.length, keep.width)]
+            out.append((max(sides), min(sides)))
+        return out
 
     def _note_costs(self, search: JointSearch) -> None:
         """Take over what the search for settings made cheaper by chance."""

@@ -38,7 +38,7 @@ def _read(data: bytes, file: str) -> Job:
     if root is None:
         faults.add(Mark(1, 1), "", "", "the file is empty", "job: a name for the job")
         raise JobFileError(file, faults.in_order())
-    draft = draft_job(root, faults)
+    draft = draft_job(root, faults, Path(file).parent)
     check(draft, faults)
     if faults:
         raise JobFileError(file, faults.in_order())

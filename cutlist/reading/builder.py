@@ -7,11 +7,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.model.job import (
-    DEFAULT_KEEP_FROM,
     Goal,
     Grain,
     Job,
-    KeepFrom,
     Offcut,
     Part,
     Remainders,
@@ -31,7 +29,10 @@ from cutlist.reading.drafts import (
     StoreDraft,
     VehicleDraft,
 )
+from cutlist.reading.keeping import build_keeping, draft_keeping
 from cutlist.reading.matching import found_matches
+from cutlist.reading.nodes import Scalar
+from cutlist.reading.rack import rack_at, rack_sections
 from cutlist.reading.saws import (
     KERF_EXAMPLE,
     LISTED_SAW_KEYS,
@@ -45,7 +46,9 @@ from cutlist.reading.section import Found, Section
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
+    from cutlist.model.rack import Rack
     from cutlist.reading.faults import Faults
     from cutlist.reading.nodes import Node
 
@@ -95,8 +98,11 @@ _PART_EXAMPLE: Final = {Units.INCH: "size: 34 1/2 x 23 1/4", Units.MM: "size: 72
 _BED_EXAMPLE: Final = {Units.INCH: "bed: 72 x 40", Units.MM: "bed: 1800 x 1000"}
 
 
-def draft_job(root: Node, faults: Faults) -> JobDraft:
-    """Read every key; what is wrong goes to ``faults`` and stays open in the draft."""
+def draft_job(root: Node, faults: Faults, folder: Path) -> JobDraft:
+    """Read every key; what is wrong goes to ``faults`` and stays open in the draft.
+
+    A rack's path starts at ``folder``.
+    """
     top = Section(root, "", TOP_KEYS, faults)
     found_units = top.value("units", fields.choice(Units), required="units: in | mm")
     # With the unit unknown the lengths are still looked through for slips of writing.
@@ -105,10 +111,18 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
     needed = None if saws.given else f"saw: {{{KERF_EXAMPLE[units]}}}"
     saw = top.child("saw", SAW_KEYS, required=needed)
     sheets = top.children("sheets", SHEET_KEYS)
-    offcuts = top.children("offcuts", OFFCUT_KEYS)
     parts = top.children("parts", PART_KEYS)
     store = top.child("store", STORE_KEYS)
     vehicle = top.child("vehicle", VEHICLE_KEYS)
+    sheet_drafts = _each(sheets, lambda section: _stock(section, units, on_hand=False))
+    part_drafts = _each(parts, lambda section: _part(section, units))
+    node = top.node("offcuts")
+    if isinstance(node, Scalar) and not node.is_null:
+        rack = top.value("offcuts", rack_at(folder))
+        offcuts = _on_rack(rack, sheet_drafts or (), part_drafts or (), units, faults)
+    else:
+        rack = None
+        offcuts = top.children("offcuts", OFFCUT_KEYS)
     return JobDraft(
         spot=top.spot,
         name=top.value("job", fields.name, required="job: a name for the job"),
@@ -120,14 +134,15 @@ def draft_job(root: Node, faults: Faults) -> JobDraft:
         saws_spot=saws.spot,
         lists_saws=saws.given,
         remainders=top.value("remainders", fields.choice(Remainders)),
-        sheets=_each(sheets, lambda section: _stock(section, units, on_hand=False)),
+        sheets=sheet_drafts,
         offcuts=_each(offcuts, lambda section: _stock(section, units, on_hand=True)),
-        parts=_each(parts, lambda section: _part(section, units)),
+        parts=part_drafts,
         sheets_spot=sheets.spot,
         parts_spot=parts.spot,
         store=None if store is None else _store(store, units),
         vehicle=None if vehicle is None else _vehicle(vehicle, units),
-        keep_from=top.size("keep_from", fields.size(units)),
+        keep_from=draft_keeping(top, units),
+        rack=None if rack is None else rack.value,
         goal=top.value("goal", fields.choice(Goal)),
         minutes_per_setup=top.value("minutes_per_setup", fields.minutes),
         hourly_rate=top.value("hourly_rate", fields.money),
@@ -140,6 +155,19 @@ def _each(found: Found[tuple[Section, ...]], draft: Callable[[Section], D]) -> t
     if found.is_wrong:
         return None
     return tuple(draft(section) for section in found.or_else(()))
+
+
+def _on_rack(
+    rack: Found[Rack],
+    sheets: tuple[StockDraft, ...],
+    parts: tuple[PartDraft, ...],
+    units: Units,
+    faults: Faults,
+) -> Found[tuple[Section, ...]]:
+    if rack.value is None:
+        return Found(rack.spot, given=True)
+    entries = rack_sections(rack.value, rack.spot, sheets, parts, units, faults, keys=OFFCUT_KEYS)
+    return Found(rack.spot, tuple(entries), given=True)
 
 
 def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
@@ -212,7 +240,7 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         (_build_sheet(sheet, draft.units) for sheet in draft.sheets or ()),
         (_build_offcut(offcut, draft.units) for offcut in draft.offcuts or ()),
     )
-    keep_from = draft.keep_from.value
+    keep_from, keep_from_of = build_keeping(draft)
     return Job(
         name=draft.name.sure(),
         units=draft.units,
@@ -224,7 +252,9 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         also_in=draft.also_in.value,
         store=None if draft.store is None else _build_store(draft.store),
         vehicle=None if draft.vehicle is None else _build_vehicle(draft.vehicle),
-        keep_from=DEFAULT_KEEP_FROM[draft.units] if keep_from is None else KeepFrom(*keep_from),
+        keep_from=keep_from,
+        keep_from_of=keep_from_of,
+        rack=draft.rack,
         saws=saws,
         remainders=draft.remainders.or_else(Remainders.KEEP),
         goal=draft.goal.or_else(Goal.COST),

@@ -11,6 +11,7 @@ from cutlist.lengths import convert, format_length, format_size, format_thicknes
 from cutlist.model.job import Grain, Units
 from cutlist.reading.densities import check_weight
 from cutlist.reading.faults import did_you_mean, one_of
+from cutlist.reading.keeping import check_keeping
 from cutlist.reading.matching import check_matches
 from cutlist.reading.saws import check_saws
 
@@ -35,6 +36,7 @@ def check(draft: JobDraft, faults: Faults) -> None:
     _check_names(draft, faults)
     _check_prices(draft, faults)
     check_saws(draft, faults)
+    check_keeping(draft, faults)
     if draft.units_known:
         _check_magnitudes(draft, faults)
         for stock in draft.stock:

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
+    from cutlist.model.rack import Rack
     from cutlist.reading.section import Found, Spot
 
 
@@ -96,6 +97,15 @@ class VehicleDraft:
 
 
 @dataclass(frozen=True, slots=True)
+class KeepDraft:
+    """A size worth keeping; ``material`` is None where one size alone is given for all."""
+
+    spot: Spot
+    material: Found[str] | None
+    size: Found[tuple[Fraction, Fraction]]
+
+
+@dataclass(frozen=True, slots=True)
 class JobDraft:
     """The whole file.
 
@@ -120,7 +130,8 @@ class JobDraft:
     parts_spot: Spot
     store: StoreDraft | None
     vehicle: VehicleDraft | None
-    keep_from: Found[tuple[Fraction, Fraction]]
+    keep_from: tuple[KeepDraft, ...]
+    rack: Rack | None
     also_in: Found[Units]
     goal: Found[Goal]
     minutes_per_setup: Found[Fraction]

@@ -133,6 +133,10 @@ class Section:
             self._excused.add(meant)
         self._faults.add(key.mark, self._path(word), word, f"there is no key {word!r} here", hint)
 
+    def node(self, key: str) -> Node | None:
+        """Give what stands under a key, for one that may take several shapes."""
+        return self._values.get(key)
+
     def _path(self, key: str) -> str:
         return f"{self.spot.path}.{key}" if self.spot.path else key
 

@@ -68,6 +68,12 @@ def _general(job: Job) -> list[str]:
     if job.keep_from is not None:
         keep = format_size(job.keep_from.length, job.keep_from.width, units)
         lines.append(f"  offcuts are kept from {keep}")
+    for material, worth in job.keep_from_of:
+        size = format_size(worth.length, worth.width, units)
+        lines.append(f"  offcuts of {material} are kept from {size}")
+    if job.rack is not None:
+        count = _many(len(job.rack.offcuts), "offcut")
+        lines.append(f"  rack {job.rack.file}: {count}, of which {len(job.offcuts)} may serve")
     return lines
 
 

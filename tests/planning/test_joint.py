@@ -18,7 +18,9 @@ def begun(asked: Job) -> tuple[Division, JointSearch]:
     layouts = [
         nest(group.problem, seed=0, stop=AfterSteps(2000)).layouts for group in division.groups
     ]
-    return division, JointSearch(division.groups, division.fence, layouts, seed=0, keep=(300, 100))
+    return division, JointSearch(
+        division.groups, division.fence, layouts, seed=0, keep=[(300, 100)] * len(layouts)
+    )
 
 
 def test_rank_compares_cost_first() -> None:

@@ -1,0 +1,161 @@
+"""The offcut rack on paper: every piece to one scale, material by material, then a list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import shorten
+from cutlist.drawing.frame import Flow, footed, shifted
+from cutlist.drawing.labels import grain_arrow, number_panel
+from cutlist.drawing.metrics import legible, text_width
+from cutlist.drawing.primitives import Box, Item, Line, Rect, Role, Text
+from cutlist.drawing.rack_words import edges_words, grain_words, rack_material, rack_size
+from cutlist.drawing.scales import Scale
+from cutlist.drawing.table import Column, add_table
+from cutlist.model.rack import Edge, RackGrain
+
+if TYPE_CHECKING:
+    import datetime
+    from collections.abc import Sequence
+
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.primitives import Page
+    from cutlist.model.job import Units
+    from cutlist.model.rack import Rack, RackOffcut
+
+__all__ = ["rack_pages"]
+
+#: Ratios of the drawing: the first at which all pieces stand on one page, else the last.
+_RATIOS: Final = (5, 10, 15, 20, 25)
+#: Space between two pieces and below a row, and room for the name of one too small to hold it, mm.
+_GAP: Final = 5.0
+_NAME_ROOM: Final = 4.0
+_HEAD: Final = 7.0
+_LEGEND: Final = (
+    "Chain lines mark edges to clean off. The arrow is the grain; sizes along it come first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """One piece with its lettering, its upper left corner at (0, 0)."""
+
+    items: tuple[Item, ...]
+    width: float
+    height: float
+
+
+def rack_pages(rack: Rack, *, paper: Paper, date: datetime.date) -> tuple[Page, ...]:
+    """Compose the pages of a rack; its lengths are printed in the rack's unit."""
+    flow = Flow(paper, "Offcut rack")
+    room = flow.room
+    longest = max((float(one.length) for one in rack.offcuts), default=0.0)
+    scale = Scale(_RATIOS[-1])
+    for ratio in _RATIOS:
+        height = sum(_HEAD + _height(rows) for _, rows in _blocks(rack, Scale(ratio), room.width))
+        if longest / ratio <= room.width and height + _HEAD <= flow.full_height:
+            scale = Scale(ratio)
+            break
+    words = f"Scale {scale}. {_LEGEND}" if rack.offcuts else "There is nothing on the rack."
+    flow.add([Text(0, 3.2, words, theme.BODY, role=Role.SCALE)], 5.0)
+    for title, rows in _blocks(rack, scale, room.width):
+        _add_block(flow, title, rows)
+    if rack.offcuts:
+        _add_list(flow, rack)
+    return footed(flow.finish(), "Offcut rack", rack.units, date=date)
+
+
+def _blocks(rack: Rack, scale: Scale, width: float) -> list[tuple[str, list[list[_Drawn]]]]:
+    """Give for each material and thickness a title and the rows of its pieces."""
+    out = []
+    for material, thickness in sorted({(one.material, one.thickness) for one in rack.offcuts}):
+        pieces = [o for o in rack.offcuts if (o.material, o.thickness) == (material, thickness)]
+        pieces.sort(key=lambda one: (-one.width, -one.length, one.number))
+        rows: list[list[_Drawn]] = []
+        left = 0.0
+        for drawn in (_piece(piece, scale, rack.units) for piece in pieces):
+            if not rows or drawn.width > left:
+                rows.append([])
+                left = width
+            rows[-1].append(drawn)
+            left -= drawn.width + _GAP
+        out.append((rack_material(pieces[0], rack.units), rows))
+    return out
+
+
+def _height(rows: Sequence[Sequence[_Drawn]]) -> float:
+    return sum(max(drawn.height for drawn in row) + _GAP for row in rows)
+
+
+def _add_block(flow: Flow, title: str, rows: Sequence[Sequence[_Drawn]]) -> None:
+    """Add the rows of one material; its title stays with the first."""
+    name = shorten(title, flow.room.width, theme.HEADING, True)
+    top, items = _HEAD, [Text(0, 4, name, theme.HEADING, True)]
+    block: list[Item] = list(items)
+    for row in rows:
+        x = 0.0
+        for drawn in row:
+            block.extend(shifted(item, x, top) for item in drawn.items)
+            x += drawn.width + _GAP
+        flow.add(block, top + _height([row]))
+        top, block = 0.0, []
+
+
+def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
+    length, width = scale.paper_mm(float(piece.length)), scale.paper_mm(float(piece.width))
+    box = Box(0.0, 0.0, length, width)
+    items: list[Item] = [Rect(box, theme.MEDIUM, role=Role.KEPT_OFFCUT)]
+    items.extend(_edge(edge, box, scale.paper_mm(float(piece.trim))) for edge in piece.edges)
+    wide, high = length, width
+    arrow = grain_arrow(box) if piece.grain is RackGrain.LENGTH else None
+    room = box.inset(max(scale.paper_mm(float(piece.trim)), 0.8)) if piece.edges else box
+    lettered = arrow[1] if arrow else room
+    label = number_panel(lettered, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
+    if label is not None and arrow:
+        items.append(arrow[0])
+    elif label is None:
+        label = number_panel(box, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
+    if label is None:
+        name = legible(piece.name)
+        items.append(Text(0, width + 3.0, name, theme.TINY, True, role=Role.CALLOUT))
+        wide, high = max(length, text_width(name, theme.TINY, True)), width + _NAME_ROOM
+    else:
+        items.extend(label.texts)
+    return _Drawn(tuple(items), wide, high)
+
+
+def _edge(edge: Edge, box: Box, trim: float) -> Line:
+    """Mark what comes off an edge; a trim too thin to draw is drawn a little thicker."""
+    inner = box.inset(max(trim, 0.8))
+    ends = {
+        Edge.LEFT: (inner.x, box.y, inner.x, box.bottom),
+        Edge.RIGHT: (inner.right, box.y, inner.right, box.bottom),
+        Edge.LOWER: (box.x, inner.bottom, box.right, inner.bottom),
+        Edge.UPPER: (box.x, inner.y, box.right, inner.y),
+    }
+    return Line(*ends[edge], theme.THIN, theme.CHAIN, role=Role.CUT_LINE)
+
+
+def _add_list(flow: Flow, rack: Rack) -> None:
+    columns = (
+        Column("name", bold=True),
+        Column("material", flexible=True),
+        Column("size"),
+        Column("clean off", flexible=True),
+        Column("since"),
+        Column("from", flexible=True),
+    )
+    rows = [
+        (
+            one.name,
+            rack_material(one, rack.units),
+            ", ".join(filter(None, (rack_size(one, rack.units), grain_words(one)))),
+            edges_words(one, rack.units),
+            "" if one.day is None else one.day.isoformat(),
+            one.job,
+        )
+        for one in rack.offcuts
+    ]
+    add_table(flow, columns, rows, title="On the rack")

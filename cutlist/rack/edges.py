@@ -1,0 +1,58 @@
+"""Which edges of a plan's pieces are not clean: factory edges, and rough ones of a store's saw."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from cutlist.model.plan import Direction, Place
+from cutlist.model.rack import Edge
+
+if TYPE_CHECKING:
+    from cutlist.model.plan import Cut, Plan
+
+__all__ = ["unclean_edges"]
+
+#: For each edge of a piece that is not clean, what has to come off it, in the job's unit.
+Unclean = Mapping[Edge, Fraction]
+
+#: The edges on either side of a cut: that of the piece nearer to the origin, then the other's.
+_FACING: Final = {
+    Direction.RIP: (Edge.UPPER, Edge.LOWER),
+    Direction.CROSSCUT: (Edge.RIGHT, Edge.LEFT),
+}
+
+
+def unclean_edges(plan: Plan) -> dict[str, Unclean]:
+    """Follow every cut and give the unclean edges of each piece there is at any time, by its name.
+
+    All four edges of stock with a trim are factory edges, save those of a piece from the rack,
+    which says itself. A cut makes a clean edge on either side, or at the store one that is rough by
+    the store's accuracy.
+    """
+    rack = {} if plan.job.rack is None else {one.name: one for one in plan.job.rack.offcuts}
+    rough = Fraction(0) if plan.job.store is None else plan.job.store.accuracy
+    edges: dict[str, Unclean] = {}
+    for stock in plan.workpieces:
+        known = None if stock.bought else rack.get(stock.stock)
+        which = tuple(Edge) if known is None else known.edges
+        edges[stock.piece] = dict.fromkeys(which, stock.trim) if stock.trim else {}
+    for setting in plan.settings:
+        fresh = rough if setting.place is Place.STORE else Fraction(0)
+        for cut in setting.cuts:
+            _divide(edges, cut, fresh)
+    return edges
+
+
+def _divide(edges: dict[str, Unclean], cut: Cut, rough: Fraction) -> None:
+    before = edges[cut.piece]
+    rest = cut.rest
+    is_first = rest is None or (cut.kept.x, cut.kept.y) < (rest.x, rest.y)
+    near, far = _FACING[cut.direction]
+    pairs = [(cut.kept, near if is_first else far)]
+    if rest is not None:
+        pairs.append((rest, far if is_first else near))
+    for piece, facing in pairs:
+        own = {edge: trim for edge, trim in before.items() if edge is not facing}
+        edges[piece.name] = own | ({facing: rough} if rough else {})
