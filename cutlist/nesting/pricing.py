@@ -71,12 +71,12 @@ class Pricing:
             return None
         self._attempts += 1
         best = self._planted(columns.rounded(budget))
-        if not settled or (best.complete and best.cost <= budget):
-            return best
         grain = gcd(*(b.cost for b in self._problem.bins)) or 1
         least = grain * int(np.ceil(columns.relaxed() / grain - 1e-6))
         budget = budget // grain * grain
         self.is_hopeless = least > budget
+        if not settled or self.is_hopeless or (best.complete and best.cost <= budget):
+            return best
         steps = (budget - least) // grain
         targets = sorted({least + steps * n // (_TARGETS - 1) * grain for n in range(_TARGETS)})
         for target in targets:

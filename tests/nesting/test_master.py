@@ -12,7 +12,7 @@ from cutlist.nesting.master import Master, choose
 from tests.nesting.bounds.instances import ROLLS, Roll
 
 Column = tuple[int, NDArray[np.int32]]
-EFFORT = 2.0
+EFFORT = 20
 
 
 def never() -> bool:
