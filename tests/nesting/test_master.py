@@ -126,6 +126,6 @@ def test_the_choice_ends_when_told() -> None:
     value, _, _ = master.solve()
     started = time.monotonic()
     choose(
-        wanted, columns, [1], [None], int(np.ceil(value)), 1e6, lambda: time.monotonic() > started
+        wanted, columns, [1], [None], int(np.ceil(value)), 10**6, lambda: time.monotonic() > started
     )
     assert time.monotonic() - started < 20
