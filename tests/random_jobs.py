@@ -7,7 +7,18 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Grain, Job, Match, Offcut, Part, Saw, Sheet, Units
+from cutlist.model.job import (
+    Grain,
+    Job,
+    Match,
+    Offcut,
+    Part,
+    Saw,
+    Sheet,
+    Store,
+    Units,
+    Vehicle,
+)
 
 _INCH_SHEETS = ((96, 48), (48, 48), (60, 60), (97, 49), (48, 24))
 _MM_SHEETS = ((2440, 1220), (2500, 1250), (2800, 2070), (1525, 1525), (1220, 1220))
@@ -101,6 +112,44 @@ def with_matches(job: Job) -> Job:
         for number, (side, parts) in enumerate(groups[:4], start=1)
     )
     return replace(job, matches=tuple(matches), also_in=next(u for u in Units if u != job.units))
+
+
+def with_small_car(job: Job, seed: int) -> Job:
+    """Let a job's sheets get home in a car into which not all of them go whole.
+
+    The bed takes every part with what has to be cleaned up around it.
+    """
+    rng = random.Random(f"car {seed}")
+    is_inch = job.units is Units.INCH
+    step = Fraction(1) if is_inch else Fraction(10)
+    store = Store(
+        kerf=rng.choice(
+            (Fraction(1, 8), Fraction(3, 16)) if is_inch else (Fraction(3), Fraction(4))
+        ),
+        accuracy=rng.choice(
+            (Fraction(0), Fraction(1, 16), Fraction(1, 8))
+            if is_inch
+            else (Fraction(0), Fraction(2), Fraction(3))
+        ),
+        max_cuts=rng.choice((4, 5, 6, None)),
+        free_cuts=rng.choice((0, 2, 4)),
+        cut_price=Decimal(rng.choice((0, 25, 50))) / 100,
+        min_piece=rng.choice((Fraction(0), 6 * step)),
+    )
+    margin = 2 * max(store.accuracy, *(sheet.trim for sheet in job.sheets)) + step
+    long = max(max(part.length, part.width) for part in job.parts) + margin
+    short = max(min(part.length, part.width) for part in job.parts) + margin
+    # The sheet with the longest short side leaves the most to be cut.
+    sheet = max(job.sheets, key=lambda sheet: (min(sheet.length, sheet.width), sheet.length))
+    sides = sorted((sheet.length, sheet.width))
+    long = max(long, _share(rng, sides[1], step))
+    short = max(short, _share(rng, sides[0], step))
+    return replace(job, store=store, vehicle=Vehicle(max(long, short), min(long, short)))
+
+
+def _share(rng: random.Random, side: Fraction, step: Fraction) -> Fraction:
+    """Return a random share of a sheet's side, in whole steps."""
+    return int(side * rng.randint(40, 85) / 100 / step) * step
 
 
 def _size(rng: random.Random, most: int, *, is_inch: bool) -> Fraction:

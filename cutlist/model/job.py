@@ -195,7 +195,8 @@ class Store:
     """The saw where the sheets are bought; ``cut_price`` is for each cut beyond the free ones.
 
     ``accuracy`` is how far its cuts may be off, ``max_cuts`` a limit per sheet (None: no limit),
-    ``free_cuts`` a number per trip.
+    ``free_cuts`` a number per trip; ``min_piece`` is the shortest side of any piece that it cuts
+    off or leaves.
     """
 
     kerf: Fraction
@@ -203,6 +204,7 @@ class Store:
     max_cuts: int | None = None
     free_cuts: int = 0
     cut_price: Decimal = Decimal(0)
+    min_piece: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

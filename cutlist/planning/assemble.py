@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import count
 
 from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Sheet, Stock
@@ -26,10 +27,13 @@ from cutlist.model.plan import (
     Totals,
     Workpiece,
 )
-from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece
+from cutlist.planning.supply import Supply
+from cutlist.sequencing.cutting import Box, CutStep
 from cutlist.sequencing.forest import NONE
-from cutlist.sequencing.names import sheet_letter
 from cutlist.sequencing.sequence import Sequenced
+
+#: What the plan calls the saw where the sheets are bought.
+STORE_SAW = "store saw"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,34 +41,31 @@ class CostBound:
     """What is proven of the purchase: a lower bound on its cost, and one on sheets bought."""
 
     cost: Decimal
-    is_met: bool
     sheets: int
 
 
-def assemble(
-    job: Job, grid: Grid, stock: Sequence[Stock], sequenced: Sequenced, bound: CostBound
-) -> Plan:
+def assemble(job: Job, grid: Grid, supply: Supply, sequenced: Sequenced, bound: CostBound) -> Plan:
     """Put the plan together.
 
     Parameters
     ----------
     job, grid
         The job and its integer grid.
-    stock
-        The piece of stock behind each sheet number of ``sequenced``.
+    supply
+        The stock behind ``sequenced``, and the store's cuts.
     sequenced
         Cuts and pieces in grid units.
     bound
         What the nesting has proven.
     """
-    return _Assembly(job, grid, tuple(stock), sequenced).plan(bound)
+    return _Assembly(job, grid, supply, sequenced).plan(bound)
 
 
 @dataclass(frozen=True, slots=True)
 class _Assembly:
     job: Job
     grid: Grid
-    stock: tuple[Stock, ...]
+    supply: Supply
     sequenced: Sequenced
 
     def plan(self, bound: CostBound) -> Plan:
@@ -72,13 +73,16 @@ class _Assembly:
         panels, leftovers = self._pieces()
         buy = self._purchases()
         totals = self._totals(buy, settings, panels, leftovers)
+        # Where the store cuts, its saw is set once at least.
+        store = min(1, len(self.supply.store))
+        setups = self.sequenced.bound + store
         bounds = Bounds(
             cost=bound.cost,
-            cost_proven=bound.is_met,
+            cost_proven=bound.cost == totals.cost,
             sheets=bound.sheets,
-            setups=self.sequenced.bound,
-            setups_proven=self.sequenced.bound == len(settings),
-            order=self.sequenced.order_bound,
+            setups=setups,
+            setups_proven=setups == len(settings),
+            order=self.sequenced.order_bound + store,
         )
         return Plan(
             self.job,
@@ -104,20 +108,22 @@ class _Assembly:
 
     def _settings(self) -> tuple[Setting, ...]:
         settings = []
-        number = 1
-        for index, step in enumerate(self.sequenced.settings, start=1):
-            cuts = []
-            for cut in step.cuts:
-                cuts.append(self._cut(number, cut))
-                number += 1
+        numbers = count(1)
+        steps = [(Place.STORE, step) for step in self.supply.store]
+        steps += [(Place.SHOP, step) for step in self.sequenced.settings]
+        for index, (place, step) in enumerate(steps, start=1):
+            tool, kerf = self.job.tools[step.tool].name, self.job.tools[step.tool].kerf
+            if place is Place.STORE:
+                assert self.job.store is not None
+                tool, kerf = STORE_SAW, self.job.store.kerf
             settings.append(
                 Setting(
                     number=index,
-                    place=Place.SHOP,
-                    tool=self.job.tools[step.tool].name,
+                    place=place,
+                    tool=tool,
                     distance=self.grid.to_length(step.distance),
-                    kerf=self.job.tools[step.tool].kerf,
-                    cuts=tuple(cuts),
+                    kerf=kerf,
+                    cuts=tuple(self._cut(next(numbers), cut) for cut in step.cuts),
                 )
             )
         return tuple(settings)
@@ -133,7 +139,8 @@ class _Assembly:
         )
 
     def _flags(self) -> tuple[CutFlag, ...]:
-        cuts = [cut for step in self.sequenced.settings for cut in step.cuts]
+        steps = (*self.supply.store, *self.sequenced.settings)
+        cuts = [cut for step in steps for cut in step.cuts]
         return tuple(
             CutFlag(number, hazard)
             for number, cut in enumerate(cuts, start=1)
@@ -146,20 +153,21 @@ class _Assembly:
         leftovers = []
         for finished in self.sequenced.pieces:
             if finished.part == NONE:
-                leftovers.append(self._leftover(finished))
+                stock = self.supply.stock[finished.sheet]
+                leftovers.append(self._leftover(stock, finished.box))
                 continue
             part = self.job.parts[finished.part]
             copies[finished.part] += 1
             piece = self._piece(finished.box)
             turned = part.grain is Grain.WIDTH or piece.length != part.length
             panels.append(Panel(part.name, copies[finished.part], piece, turned))
+        leftovers += [self._leftover(stock, box) for stock, box in self.supply.idle]
         order = {part.name: index for index, part in enumerate(self.job.parts)}
         panels.sort(key=lambda panel: (order[panel.part], panel.copy))
         return tuple(panels), tuple(leftovers)
 
-    def _leftover(self, finished: FinishedPiece) -> Leftover:
-        stock = self.stock[finished.sheet]
-        piece = self._piece(finished.box)
+    def _leftover(self, stock: Stock, box: Box) -> Leftover:
+        piece = self._piece(box)
         keep = self.job.least_kept(stock.material)
         long, short = max(keep.length, keep.width), min(keep.length, keep.width)
         is_kept = max(piece.length, piece.width) >= long and min(piece.length, piece.width) >= short
@@ -168,7 +176,7 @@ class _Assembly:
     def _workpieces(self) -> tuple[Workpiece, ...]:
         return tuple(
             Workpiece(
-                piece=sheet_letter(number),
+                piece=letter,
                 stock=stock.name,
                 bought=isinstance(stock, Sheet),
                 material=stock.material,
@@ -177,11 +185,13 @@ class _Assembly:
                 width=stock.width,
                 trim=stock.trim,
             )
-            for number, stock in enumerate(self.stock)
+            for letter, stock in self.supply.workpieces
         )
 
     def _purchases(self) -> tuple[Purchase, ...]:
-        counts = Counter(stock.name for stock in self.stock if isinstance(stock, Sheet))
+        counts = Counter(
+            stock.name for _, stock in self.supply.workpieces if isinstance(stock, Sheet)
+        )
         return tuple(
             Purchase(
                 sheet=sheet.name,
@@ -206,10 +216,12 @@ class _Assembly:
     ) -> Totals:
         part_area = _area(panel.piece for panel in panels)
         kept_area = _area(leftover.piece for leftover in leftovers if leftover.keep)
-        sheet_area = sum((stock.length * stock.width for stock in self.stock), Fraction(0))
+        stock = [stock for _, stock in self.supply.workpieces]
+        sheet_area = sum((piece.length * piece.width for piece in stock), Fraction(0))
+        price = sum((purchase.cost for purchase in buy), Decimal(0))
         return Totals(
             sheets=sum(purchase.count for purchase in buy),
-            cost=sum((purchase.cost for purchase in buy), Decimal(0)),
+            cost=price + self._charge(),
             setups=len(settings),
             cuts=sum(len(setting.cuts) for setting in settings),
             parts=len(panels),
@@ -218,6 +230,14 @@ class _Assembly:
             kept_offcut_area=kept_area,
             waste_percent=100 * (sheet_area - part_area - kept_area) / sheet_area,
         )
+
+    def _charge(self) -> Decimal:
+        """Return what the store asks for its cuts, all of them on one trip."""
+        store = self.job.store
+        if store is None:
+            return Decimal(0)
+        cuts = sum(len(step.cuts) for step in self.supply.store)
+        return max(0, cuts - store.free_cuts) * store.cut_price
 
 
 def _area(pieces: Iterable[Piece]) -> Fraction:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from cutlist.model.job import Goal, Job
 from cutlist.planning.groups import Division
 from cutlist.planning.joint import Choice, JointSearch, cost_of, stock_layouts
+from cutlist.planning.supply import supply_of
 from cutlist.sequencing.sequence import Sequenced, sequence
 
 #: Panels up to which dearer plans are looked for.
@@ -41,7 +42,8 @@ class Ordered:
 def ordered(division: Division, choice: Choice) -> Ordered:
     """Put the cuts of a choice in order."""
     layouts = stock_layouts(division.groups, choice.solutions)
-    return Ordered(choice, sequence(layouts, division.fence))
+    starts = supply_of(division.groups, choice.solutions).starts
+    return Ordered(choice, sequence(layouts, division.fence, starts=starts))
 
 
 def better(before: Ordered | None, after: Ordered) -> Ordered:

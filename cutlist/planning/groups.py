@@ -13,9 +13,12 @@ from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.planning.blanks import BlankKind, BrokenSheet
+from cutlist.planning.patterns import STORE_MARK, Limits
 from cutlist.planning.shop import fence_of
-from cutlist.planning.transport import goes_in, too_large
+from cutlist.planning.transport import goes_in, is_broken_down, too_large
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,13 @@ class Group:
         For each bin of the problem the sheet or offcut it stands for.
     problem
         In grid units; cost in ``money`` units.
+    limits
+        The store and the vehicle where sheets have to be broken down; else None.
+    sheets, kinds
+        Once they are chosen: the sheets bought, and their blanks by kind. The problem's bins are
+        these, then the offcuts.
+    base
+        What these sheets cost.
     """
 
     material: str
@@ -39,6 +49,16 @@ class Group:
     parts: tuple[int, ...]
     stock: tuple[Stock, ...]
     problem: Problem
+    limits: Limits | None = None
+    sheets: tuple[BrokenSheet, ...] = ()
+    kinds: tuple[BlankKind, ...] = ()
+    base: int = 0
+
+    def margins(self, bin_number: int) -> Margins:
+        """Return what there is to clean off the edges of a bin's stock."""
+        if bin_number < len(self.kinds):
+            return self.kinds[bin_number].margins
+        return Margins.of(self.problem.bins[bin_number].trim)
 
     def in_job(self, layout: Layout) -> Layout:
         """Return the layout with its cells' parts counted in the job instead of the group."""
@@ -87,6 +107,8 @@ def _lengths(job: Job) -> list[Fraction]:
         lengths += [stock.length, stock.width, stock.trim]
     for part in job.parts:
         lengths += [part.length, part.width]
+    if job.store is not None and job.vehicle is not None:
+        lengths += [job.store.kerf, job.store.accuracy, STORE_MARK[job.units]]
     return lengths
 
 
@@ -110,16 +132,27 @@ def _group(
     if not stock:
         names = ", ".join(job.parts[i].name for i in parts)
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
-    stock = [piece for piece in stock if goes_in(piece, job.vehicle)]
+    limits = None
+    if job.store and job.vehicle and not all(goes_in(piece, job.vehicle) for piece in stock):
+        limits = Limits.of(job.store, job.vehicle, grid, job.units)
+        stock = [
+            piece
+            for piece in stock
+            if goes_in(piece, job.vehicle) or is_broken_down(piece, limits, grid)
+        ]
+    else:
+        stock = [piece for piece in stock if goes_in(piece, job.vehicle)]
     if not stock:
-        raise too_large(job, [job.parts[i] for i in parts])
+        raise too_large(job, [job.parts[i] for i in parts], grid)
+    # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides
+    # them at any place, and only blanks come to the shop.
     problem = Problem(
         items=tuple(_item(job.parts[i], grid) for i in parts),
-        bins=_bins(stock, grid, fence, money),
+        bins=_bins(stock, grid, fence if limits is None else None, money),
         kerf=fence.kerf,
-        reach=fence.layout_reach,
+        reach=fence.layout_reach if limits is None else None,
     )
-    return Group(material, thickness, tuple(parts), tuple(stock), problem)
+    return Group(material, thickness, tuple(parts), tuple(stock), problem, limits)
 
 
 def _supply(piece: Stock) -> int | None:
@@ -134,7 +167,7 @@ def _item(part: Part, grid: Grid) -> Item:
 
 
 def _bins(
-    stock: Sequence[Stock], grid: Grid, fence: Fence, money: Decimal | None
+    stock: Sequence[Stock], grid: Grid, fence: Fence | None, money: Decimal | None
 ) -> tuple[Bin, ...]:
     sizes = [(grid.to_int(piece.length), grid.to_int(piece.width)) for piece in stock]
     if money is None:
@@ -150,7 +183,7 @@ def _bins(
     bins = []
     for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
         trim = grid.to_int(piece.trim)
-        if trim and not (fence.reaches(length) and fence.reaches(width)):
+        if trim and fence and not (fence.reaches(length) and fence.reaches(width)):
             # Where the fence stands on the far side, an edge is taken off as a piece of its own.
             trim = max(trim, fence.kerf + 1)
         bins.append(Bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))

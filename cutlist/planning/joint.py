@@ -73,7 +73,7 @@ class Choice:
 def stock_layouts(groups: Sequence[Group], solutions: Sequence[Solution]) -> list[StockLayout]:
     """Return the layouts of all groups as the sequencing reads them."""
     return [
-        StockLayout(group.in_job(layout), group.problem.bins[layout.stock].trim)
+        StockLayout(group.in_job(layout), margins=group.margins(layout.stock))
         for group, solution in zip(groups, solutions, strict=True)
         for layout in solution
     ]
@@ -81,7 +81,8 @@ def stock_layouts(groups: Sequence[Group], solutions: Sequence[Solution]) -> lis
 
 def cost_of(group: Group, solution: Solution) -> int:
     """Return what the layouts of a group cost, in its problem's unit."""
-    return sum(layout.copies * group.problem.bins[layout.stock].cost for layout in solution)
+    bins = group.problem.bins
+    return group.base + sum(layout.copies * bins[layout.stock].cost for layout in solution)
 
 
 class JointSearch:

@@ -10,7 +10,7 @@ from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError
-from cutlist.model.job import Goal, Job, Sheet, Stock
+from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -18,6 +18,7 @@ from cutlist.nesting.observing import Progress
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.stopping import StopRule
 from cutlist.planning.assemble import CostBound, assemble
+from cutlist.planning.breaking import break_down
 from cutlist.planning.budget import Budget
 from cutlist.planning.front import (
     MOST_PANELS,
@@ -34,6 +35,7 @@ from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
 from cutlist.planning.shortage import missing_sheets, most_valuable
+from cutlist.planning.supply import Supply, supply_of
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced
 
@@ -176,7 +178,8 @@ class _Planner:
         )
 
     def _trade(self, one: Ordered, made: Ordered) -> Trade:
-        bought = (stock for stock in self._stock(one.choice) if isinstance(stock, Sheet))
+        supply = self._supply(one.choice)
+        bought = (stock for _, stock in supply.workpieces if isinstance(stock, Sheet))
         prices = [stock.price or Decimal(0) for stock in bought]
         return Trade(len(prices), sum(prices, Decimal(0)), one.settings, one is made)
 
@@ -212,6 +215,8 @@ class _Planner:
     def _first_nesting(self, index: int, share: float) -> Nesting:
         """Pack a group, or as much of it as its stock gives where that is asked for."""
         group = self._groups[index]
+        if group.limits is not None:
+            return self._broken_down(index, share)
         # Where the stock may fall short, half of the time is left to choose what to leave out.
         limited = self._partial and all(b.available is not None for b in group.problem.bins)
         part = share / 2 if limited else share
@@ -232,6 +237,32 @@ class _Planner:
             if count
         }
         return selection.nesting
+
+    def _broken_down(self, index: int, share: float) -> Nesting:
+        """Pack a group on the blanks that the store makes of its sheets."""
+        group = self._groups[index]
+        try:
+            on_whole = self._nest(index, self._seed, lambda: self._budget.rule(share / 2))
+            self._budget.spend(on_whole.steps)
+            broken, nesting = break_down(
+                self._job,
+                group,
+                self._division.grid,
+                self._division.fence,
+                on_whole,
+                seed=self._seed,
+                budget=self._budget,
+                share=share,
+            )
+        except StockTooSmallError as error:
+            missing = missing_sheets(group, self._seed)
+            raise in_words(self._job, group.parts, error, missing) from error
+        except ItemFitsNowhereError as error:
+            raise in_words(self._job, group.parts, error) from error
+        groups = (*self._groups[:index], broken, *self._groups[index + 1 :])
+        self._division, self._groups = replace(self._division, groups=groups), groups
+        self._best[index] = _Figures(nesting.cost, nesting.sheets, nesting.bound)
+        return nesting
 
     def _nest(self, index: int, seed: int, rule: Callable[[], StopRule]) -> Nesting:
         return nest_side_by_side(
@@ -256,32 +287,23 @@ class _Planner:
         unit = self._division.money
         return Decimal(0) if unit is None else costs * unit
 
-    def _stock(self, choice: Choice) -> list[Stock]:
-        return [
-            group.stock[layout.stock]
-            for group, solution in zip(self._groups, choice.solutions, strict=True)
-            for layout in solution
-            for _ in range(layout.copies)
-        ]
+    def _supply(self, choice: Choice) -> Supply:
+        return supply_of(self._groups, choice.solutions)
 
     def _assembled(self, made: Ordered) -> Plan:
         least = sum(result.bound for result in self._results)
         bound = CostBound(
             cost=self._money(least),
-            is_met=made.cost == least,
             sheets=sum(result.sheets_bound for result in self._results),
         )
-        stock = self._stock(made.choice)
-        plan = assemble(self._job, self._division.grid, stock, made.sequenced, bound)
+        supply = self._supply(made.choice)
+        plan = assemble(self._job, self._division.grid, supply, made.sequenced, bound)
         matches = matched(self._job.matches, plan.settings, plan.panels)
         plan = replace(plan, matches=matches)
         if self._left_out:
             parts = self._job.parts
             short = [Shortfall(parts[i].name, self._left_out[i]) for i in sorted(self._left_out)]
             plan = replace(plan, short=tuple(short))
-        if self._division.money is None:
-            # Without prices every plan costs nothing, and that is proven.
-            return replace(plan, bounds=replace(plan.bounds, cost_proven=True))
         return plan
 
     def _audited(self, plan: Plan) -> Plan:

@@ -87,7 +87,7 @@ OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim", "d
 PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
 #: The sides of a part that a match may name, in the order of its size.
 MATCH_KEYS: Final = ("length", "width")
-STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price")
+STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price", "min_piece")
 VEHICLE_KEYS: Final = ("bed", "max_load")
 
 _ZERO: Final = Fraction(0)
@@ -220,6 +220,7 @@ def _store(section: Section, units: Units) -> StoreDraft:
         max_cuts=section.value("max_cuts", fields.whole(0), none=True),
         free_cuts=section.value("free_cuts", fields.whole(0)),
         cut_price=section.value("cut_price", fields.money),
+        min_piece=section.value("min_piece", fields.length(units)),
     )
 
 
@@ -317,6 +318,7 @@ def _build_store(draft: StoreDraft) -> Store:
         max_cuts=draft.max_cuts.value,
         free_cuts=draft.free_cuts.or_else(0),
         cut_price=draft.cut_price.or_else(Decimal(0)),
+        min_piece=draft.min_piece.or_else(_ZERO),
     )
 
 

@@ -86,6 +86,7 @@ class StoreDraft:
     max_cuts: Found[int]
     free_cuts: Found[int]
     cut_price: Found[Decimal]
+    min_piece: Found[Fraction]
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,18 +49,19 @@ def _general(job: Job) -> list[str]:
     lines += _worth(job)
     if job.store is not None:
         store = job.store
+        least = format_length(store.min_piece, units)
+        smallest = f", no piece narrower than {least}" if store.min_piece else ""
         cuts = "any number of cuts" if store.max_cuts is None else _many(store.max_cuts, "cut")
         lines.append(
             f"  store: kerf {format_length(store.kerf, units)},"
             f" cuts true to {format_length(store.accuracy, units)}, {cuts} a sheet,"
-            f" {store.free_cuts} free, then {store.cut_price} each"
+            f" {store.free_cuts} free, then {store.cut_price} each{smallest}"
         )
     if job.vehicle is not None:
         vehicle = job.vehicle
         load = "any load"
         if vehicle.max_load_kg is not None:
-            most = in_weight_unit(vehicle.max_load_kg, units)
-            load = f"{float(most):.0f} {WEIGHT_UNIT[units]}"
+            load = f"{float(in_weight_unit(vehicle.max_load_kg, units)):.0f} {WEIGHT_UNIT[units]}"
         bed = format_size(vehicle.bed_length, vehicle.bed_width, units)
         lines.append(f"  vehicle: bed {bed}, {load}")
     if job.tax_percent is not None:

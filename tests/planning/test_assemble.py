@@ -11,6 +11,7 @@ from cutlist.model.job import KeepFrom
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Direction, Place, Plan, Purpose
 from cutlist.planning.assemble import CostBound, assemble
+from cutlist.planning.supply import Supply
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.planning.jobs import job, offcut, part, sheet
@@ -33,8 +34,9 @@ def by_hand() -> Plan:
         StockLayout(Layout(1, Cell(1, 120, 80))),
     ]
     sequenced = sequence(layouts, Fence(4))
-    bound = CostBound(Decimal("12.50"), True, 1)
-    return assemble(asked, Grid(Fraction(1, 2)), (*asked.sheets, *asked.offcuts), sequenced, bound)
+    bound = CostBound(Decimal("12.50"), 1)
+    supply = Supply.of((*asked.sheets, *asked.offcuts))
+    return assemble(asked, Grid(Fraction(1, 2)), supply, sequenced, bound)
 
 
 def test_workpieces_and_purchases() -> None:
@@ -108,11 +110,15 @@ def test_default_of_keeping() -> None:
     """A leftover of 300 x 100 mm is kept by default, either way round; keep_from overrules it."""
     strip = Strip(Axis.X, 500, 100, (Cell(0, 200, 100),))
     sequenced = sequence([StockLayout(Layout(0, strip))], Fence(0))
-    bound = CostBound(Decimal(0), True, 1)
+    bound = CostBound(Decimal(0), 1)
     asked = job([part("a", (200, 100))], [sheet("full", (500, 100))], kerf=0)
     for keep_from, kept in ((None, True), (KeepFrom(Fraction(301), Fraction(50)), False)):
         plan = assemble(
-            replace(asked, keep_from=keep_from), Grid(Fraction(1)), asked.sheets, sequenced, bound
+            replace(asked, keep_from=keep_from),
+            Grid(Fraction(1)),
+            Supply.of(asked.sheets),
+            sequenced,
+            bound,
         )
         assert [left.keep for left in plan.leftovers] == [kept]
         assert plan.totals.waste_percent == (0 if kept else 60)

@@ -1,0 +1,114 @@
+"""Sheets broken down at the store as stock for the layouts: each blank's inside is a bin.
+
+A blank's edges are not alike: some are the sheet's own, some the store cut. A layout may be looked
+at from either end, so that along each axis the cleaner end is its low one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from cutlist.model.job import Sheet
+from cutlist.model.layout import Axis
+from cutlist.nesting.problem import Bin
+from cutlist.planning.patterns import Blank, Limits, Pattern, blanks_of
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenSheet:
+    """A sheet that is bought, and how it is broken down; ``kind`` is its number in the group."""
+
+    kind: int
+    sheet: Sheet
+    whole: Blank
+    pattern: Pattern
+
+    def blanks(self, limits: Limits) -> tuple[Blank, ...]:
+        """Return its blanks, in the order of their numbers."""
+        return tuple(blanks_of(self.pattern, self.whole, limits))
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A blank: the number of its sheet, its own on the sheet from 1, and how layouts lie on it."""
+
+    sheet: int
+    number: int
+    blank: Blank
+    mirrored: frozenset[Axis]
+
+
+@dataclass(frozen=True, slots=True)
+class BlankKind:
+    """Blanks that are all the same to a layout."""
+
+    bin: Bin
+    margins: Margins
+    sheet: Sheet
+    spots: tuple[Spot, ...]
+
+
+def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tuple[BlankKind, ...]:
+    """Return the blanks of some sheets by kind; those with nothing between their margins left out.
+
+    Their bins cost nothing: the sheets are bought.
+    """
+    found: dict[tuple[int, int, Margins], list[Spot]] = {}
+    for index, broken in enumerate(sheets):
+        for number, blank in enumerate(broken.blanks(limits), start=1):
+            margins = cleanable(blank, fence)
+            mirrored = frozenset(
+                axis for axis in Axis if margins.along(axis)[0] > margins.along(axis)[1]
+            )
+            for axis in mirrored:
+                low, high = margins.along(axis)
+                margins = margins.replaced(axis, (high, low))
+            length = blank.length - sum(margins.x)
+            width = blank.width - sum(margins.y)
+            if length > 0 and width > 0:
+                spot = Spot(index, number, blank, mirrored)
+                found.setdefault((length, width, margins), []).append(spot)
+    return tuple(
+        BlankKind(
+            Bin(length, width, 0, len(spots)), margins, sheets[spots[0].sheet].sheet, tuple(spots)
+        )
+        for (length, width, margins), spots in found.items()
+    )
+
+
+def cleanable(blank: Blank, fence: Fence) -> Margins:
+    """Return a blank's margins, large enough to be taken off.
+
+    Where the fence stands on the far side, an edge is taken off as a piece of its own.
+    """
+    if fence.reaches(blank.length) and fence.reaches(blank.width):
+        return blank.margins
+    margins = blank.margins
+    for axis in Axis:
+        low, high = (max(end, fence.kerf + 1) if end else 0 for end in margins.along(axis))
+        margins = margins.replaced(axis, (low, high))
+    return margins
+
+
+def without_idle(
+    sheets: Sequence[BrokenSheet], kinds: Sequence[BlankKind], used: Sequence[int]
+) -> tuple[BrokenSheet, ...]:
+    """Return the sheets of which some blank is used, of each kind the first ``used`` ones."""
+    needed = {
+        spot.sheet for kind, count in zip(kinds, used, strict=True) for spot in kind.spots[:count]
+    }
+    return tuple(sheet for index, sheet in enumerate(sheets) if index in needed)
+
+
+def renumbered(sheets: Sequence[BrokenSheet]) -> tuple[BrokenSheet, ...]:
+    """Return sheets with equal ones next to each other, in the order of their kinds."""
+    order = {sheet: place for place, sheet in reversed(list(enumerate(sheets)))}
+    return tuple(sorted(sheets, key=lambda sheet: (sheet.kind, order[sheet])))
+
+
+def with_pattern(sheet: BrokenSheet, pattern: Pattern) -> BrokenSheet:
+    """Return the sheet broken down in another way."""
+    return replace(sheet, pattern=pattern)

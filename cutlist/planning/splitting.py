@@ -1,0 +1,335 @@
+"""Patterns for a sheet: so that every blank goes in, with few cuts, at places that suit the parts.
+
+A cut is best made where the blank that it leaves holds some parts side by side and nothing more
+(the normal patterns of Herz 1972, https://doi.org/10.1147/rd.165.0462, and Christofides and
+Whitlock 1977, https://doi.org/10.1287/opre.25.1.30, with kerf and margins added).
+"""
+
+from __future__ import annotations
+
+import random
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.nesting.problem import Item
+from cutlist.planning.patterns import Blank, Limits, Pattern, Split, blanks_of, count_of
+from cutlist.sequencing.strips import extent
+
+#: A pattern, or False where there is none.
+Try = Split | None | Literal[False]
+#: Of cuts: more than any store makes, where no number of them would do.
+MANY = 1 << 20
+#: Plain patterns looked for.
+_SEEDS = 6
+#: Sums of parts that are looked at along an axis.
+_MOST_COPIES = 6
+
+
+class Splitter:
+    """Makes patterns for one size of sheet.
+
+    Parameters
+    ----------
+    sheet
+        The whole sheet.
+    limits
+        The store's saw and the vehicle.
+    items
+        The parts.
+    kerf
+        Of the blade that cuts the parts.
+    """
+
+    def __init__(self, sheet: Blank, limits: Limits, items: Sequence[Item], kerf: int) -> None:
+        self.sheet = sheet
+        self._limits = limits
+        self._items = items
+        self._kerf = kerf
+        self._seeds: list[Pattern] = []
+        self._fewest: dict[tuple[int, int], int] = {}
+        self._sums = {axis: self._sums_along(axis) for axis in Axis}
+        self.fewest = self._fewest_cuts(sheet.length, sheet.width)
+
+    @property
+    def is_possible(self) -> bool:
+        """Whether the store makes enough cuts to get the sheet in."""
+        return self.fewest <= self._limits.max_cuts
+
+    def seeds(self) -> list[Pattern]:
+        """Return plain patterns, those with fewest cuts first: equal blanks, and largest ones."""
+        if self._seeds:
+            return self._seeds
+        found: dict[Pattern, None] = {}
+        for most in range(self.fewest, min(self._limits.max_cuts, self.fewest + 4) + 1):
+            for prefer in (0, 1):
+                for axis in Axis:
+                    pattern = self._plain(self.sheet, most, axis, prefer)
+                    if pattern is not False and count_of(pattern) == most:
+                        found[pattern] = None
+            if len(found) > _SEEDS or self.fewest == 0:
+                break
+        self._seeds = list(found)
+        return self._seeds
+
+    def holding(self, item: Item) -> list[Pattern]:
+        """Return patterns with one blank made for a part, if any."""
+        found: list[Pattern] = []
+        turns = [(item.length, item.width)]
+        turns += [(item.width, item.length)] if item.turnable else []
+        for length, width in turns:
+            for first, second in ((Axis.X, Axis.Y), (Axis.Y, Axis.X)):
+                sizes = {Axis.X: length, Axis.Y: width}
+                for axes in ((), (first,), (first, second)):
+                    pattern = self._corner(self.sheet, axes, sizes, self._limits.max_cuts)
+                    if pattern is not False and self._has_room(pattern, item):
+                        found.append(pattern)
+        found += [pattern for pattern in self.seeds() if self._has_room(pattern, item)]
+        return sorted(dict.fromkeys(found), key=count_of)
+
+    def holds(self, blank: Blank, item: Item) -> bool:
+        """Say whether a part lies between a blank's margins in some turn it may have."""
+        room = [blank.size(axis) - sum(blank.margins.along(axis)) for axis in Axis]
+        straight = item.length <= room[0] and item.width <= room[1]
+        return straight or (item.turnable and item.width <= room[0] and item.length <= room[1])
+
+    def _has_room(self, pattern: Pattern, item: Item) -> bool:
+        """Say whether some blank of a pattern holds a part."""
+        return any(
+            self.holds(blank, item) for blank in blanks_of(pattern, self.sheet, self._limits)
+        )
+
+    def any_pattern(self, rng: random.Random) -> Pattern:
+        """Return a random pattern, mostly of the fewest cuts."""
+        spare = self._limits.max_cuts - self.fewest
+        most = self.fewest + (rng.randint(0, min(2, spare)) if rng.random() < 0.5 else 0)
+        for _ in range(20):
+            pattern = self._random(self.sheet, most, rng)
+            if pattern is not False:
+                return pattern
+        plain = self.seeds()
+        return rng.choice(plain)
+
+    def after(self, root: Strip | Cell) -> Try:
+        """Return a pattern that keeps the strips of a layout together; False if none was found."""
+        return self._follow(self.sheet, root, self._limits.max_cuts)
+
+    def _sums_along(self, axis: Axis) -> list[int]:
+        """Return what parts side by side take up along an axis, kerfs between them."""
+        most = self.sheet.size(axis) + self._kerf
+        sums = 1
+        mask = (1 << (most + 1)) - 1
+        for item in self._items:
+            sizes = {item.length if axis is Axis.X else item.width}
+            if item.turnable:
+                sizes.add(item.width if axis is Axis.X else item.length)
+            for size in sizes:
+                for _ in range(min(item.qty, _MOST_COPIES)):
+                    sums |= (sums << (size + self._kerf)) & mask
+        text = bin(sums)[:1:-1]
+        return [place - self._kerf for place, bit in enumerate(text) if bit == "1" and place]
+
+    def _fewest_cuts(self, length: int, width: int) -> int:
+        """Return the fewest cuts that get a piece in, or a number beyond any store's."""
+        if self._limits.fits(length, width):
+            return 0
+        key = (length, width)
+        if key not in self._fewest:
+            self._fewest[key] = MANY
+            best = MANY
+            for axis in Axis:
+                size = length if axis is Axis.X else width
+                for bed in self._limits.bed:
+                    first = min(bed, size - self._limits.kerf - self._limits.least)
+                    if bed < size and first >= max(self._limits.least, bed // 2):
+                        best = min(best, self._with(axis, first, length, width))
+            self._fewest[key] = best
+        return self._fewest[key]
+
+    def _with(self, axis: Axis, first: int, length: int, width: int) -> int:
+        """Return the fewest cuts if the first one is this."""
+        limits = self._limits
+        size = length if axis is Axis.X else width
+        rest = size - first - limits.kerf
+        if first < limits.least or rest < limits.least:
+            return MANY
+        if axis is Axis.X:
+            return 1 + self._fewest_cuts(first, width) + self._fewest_cuts(rest, width)
+        return 1 + self._fewest_cuts(length, first) + self._fewest_cuts(length, rest)
+
+    def _allowed(self, piece: Blank, axis: Axis, first: int, most: int) -> bool:
+        return self._with(axis, first, piece.length, piece.width) <= most
+
+    def _limit(self, piece: Blank, axis: Axis) -> int:
+        """Return how long a blank may be along an axis if it is cut along that one alone."""
+        across = piece.across(axis)
+        return self._limits.bed[0 if across <= self._limits.bed[1] else 1]
+
+    def _on(self, piece: Blank, axis: Axis, first: int, most: int, go: Sequence[Try]) -> Try:
+        """Return the split if both sides have a pattern, within the cuts there are."""
+        one, other = go
+        if one is False or other is False:
+            return False
+        split = Split(axis, first, one, other)
+        return split if split.count <= most and self._allowed(piece, axis, first, most) else False
+
+    def _plain(self, piece: Blank, most: int, axis: Axis, prefer: int) -> Try:
+        """Return equal blanks (``prefer`` 1) or the largest (0) along an axis, then the other."""
+        if self._limits.fits(piece.length, piece.width):
+            return None
+        limits = self._limits
+        other = Axis.Y if axis is Axis.X else Axis.X
+        for way in (axis, other):
+            size = piece.size(way)
+            for limit in dict.fromkeys((self._limit(piece, way), *limits.bed)):
+                first = limit // limits.mark * limits.mark
+                if prefer:
+                    number = -(-(size + limits.kerf) // (limit + limits.kerf))
+                    first = limits.up(-(-(size - (number - 1) * limits.kerf) // max(1, number)))
+                first = min(first, size - limits.kerf - limits.least)
+                if first < limits.least or not self._allowed(piece, way, first, most):
+                    continue
+                one, rest = piece.parted(way, first, limits)
+                left = most - 1 - self._fewest_cuts(rest.length, rest.width)
+                begun = self._plain(one, left, other, prefer)
+                if begun is False:
+                    continue
+                then = self._plain(rest, most - 1 - count_of(begun), axis, prefer)
+                found = self._on(piece, way, first, most, (begun, then))
+                if found is not False:
+                    return found
+        return False
+
+    def _corner(self, piece: Blank, axes: Sequence[Axis], sizes: dict[Axis, int], most: int) -> Try:
+        """Return a pattern whose first blank is just large enough along the axes."""
+        if not axes:
+            if self._limits.fits(piece.length, piece.width):
+                return None
+            return False
+        axis = axes[0]
+        low, _ = piece.margins.along(axis)
+        least = self._limits.up(low + sizes[axis] + self._limits.accuracy)
+        marked = [bed // self._limits.mark * self._limits.mark for bed in self._limits.bed]
+        for first in dict.fromkeys((*(bed for bed in marked if bed > least), least)):
+            if first > piece.size(axis) or not self._allowed(piece, axis, first, most):
+                continue
+            one, rest = piece.parted(axis, first, self._limits)
+            begun = self._corner(one, axes[1:], sizes, most - 1)
+            if begun is False:
+                continue
+            then = self._best_plain(rest, most - 1 - count_of(begun))
+            found = self._on(piece, axis, first, most, (begun, then))
+            if found is not False:
+                return found
+        return False
+
+    def _best_plain(self, piece: Blank, most: int) -> Try:
+        for axis in Axis:
+            found = self._plain(piece, most, axis, 0)
+            if found is not False:
+                return found
+        return False
+
+    def _random(self, piece: Blank, most: int, rng: random.Random) -> Try:
+        if self._limits.fits(piece.length, piece.width):
+            return None
+        if self._fewest_cuts(piece.length, piece.width) > most:
+            return False
+        axis = rng.choice((Axis.X, Axis.Y))
+        sizes = list(self._places(piece, axis, rng))
+        rng.shuffle(sizes)
+        for first in sizes:
+            if not self._allowed(piece, axis, first, most):
+                continue
+            one, rest = piece.parted(axis, first, self._limits)
+            left = most - 1 - self._fewest_cuts(rest.length, rest.width)
+            begun = self._random(one, left, rng)
+            if begun is False:
+                continue
+            then = self._random(rest, most - 1 - count_of(begun), rng)
+            found = self._on(piece, axis, first, most, (begun, then))
+            if found is not False:
+                return found
+        return False
+
+    def _places(self, piece: Blank, axis: Axis, rng: random.Random) -> Iterator[int]:
+        """Yield some distances to cut a piece at."""
+        limits = self._limits
+        size, sums = piece.size(axis), self._sums[axis]
+        low, high = piece.margins.along(axis)
+        lengths = [limit for limit in (self._limit(piece, axis), *limits.bed) if limit < size]
+        for limit in dict.fromkeys(lengths):
+            yield limit // limits.mark * limits.mark
+            most = bisect_right(sums, limit - low - limits.accuracy)
+            least = bisect_left(sums, size - limits.kerf - limit - low - limits.accuracy)
+            least = min(least, most)
+            for _ in range(2):
+                if least < most:
+                    yield limits.up(low + sums[rng.randrange(least, most)] + limits.accuracy)
+                if most:
+                    yield limits.up(low + sums[rng.randrange(most)] + limits.accuracy)
+                    # The rest is the blank that is just large enough.
+                    inside = sums[rng.randrange(most)]
+                    first = size - limits.kerf - high - limits.accuracy - inside
+                    yield max(1, first // limits.mark * limits.mark)
+
+    def _follow(self, piece: Blank, tree: Strip | Cell, most: int) -> Try:
+        """Return a pattern for a piece of which a tree is cut, its strips kept whole."""
+        if self._limits.fits(piece.length, piece.width):
+            return None
+        if isinstance(tree, Cell):
+            return False
+        axis, limits = tree.axis, self._limits
+        limit = self._limit(piece, axis)
+        if piece.across(axis) > limits.bed[0]:
+            limit = limits.bed[0]
+        groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.margins.along(axis)))
+        if len(groups) == 1:
+            only = tree.children[0]
+            if len(tree.children) == 1:
+                return self._follow(piece, only, most)
+            return False
+        return self._chain(piece, axis, groups, most)
+
+    def _gathered(self, tree: Strip, room: int) -> list[list[Strip | Cell]]:
+        """Return the children of a strip in as few groups as fit a length, longest first."""
+        groups: list[tuple[int, list[Strip | Cell]]] = []
+        for child in sorted(tree.children, key=lambda child: -extent(child, tree.axis)):
+            size = extent(child, tree.axis)
+            for number, (used, group) in enumerate(groups):
+                if used + self._kerf + size <= room:
+                    groups[number] = (used + self._kerf + size, [*group, child])
+                    break
+            else:
+                groups.append((size, [child]))
+        return [group for _, group in groups]
+
+    def _chain(
+        self, piece: Blank, axis: Axis, groups: Sequence[list[Strip | Cell]], most: int
+    ) -> Try:
+        """Return a pattern that cuts the groups off one after the other."""
+        group = groups[0]
+        if len(groups) == 1:
+            return self._inside(piece, group, most)
+        low, _ = piece.margins.along(axis)
+        inside = sum(extent(child, axis) for child in group) + (len(group) - 1) * self._kerf
+        first = self._limits.up(low + inside + self._limits.accuracy)
+        if not self._allowed(piece, axis, first, most):
+            return False
+        one, rest = piece.parted(axis, first, self._limits)
+        begun = self._inside(one, group, most - 1)
+        if begun is False:
+            return False
+        then = self._chain(rest, axis, groups[1:], most - 1 - count_of(begun))
+        return self._on(piece, axis, first, most, (begun, then))
+
+    def _inside(self, piece: Blank, group: Sequence[Strip | Cell], most: int) -> Try:
+        """Return a pattern for a blank that holds a group of strips side by side."""
+        if self._limits.fits(piece.length, piece.width):
+            return None
+        if len(group) == 1:
+            found = self._follow(piece, group[0], most)
+            if found is not False:
+                return found
+        return self._best_plain(piece, most)

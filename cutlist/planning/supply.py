@@ -1,0 +1,162 @@
+"""What the shop begins with: sheets and offcuts with their letters, blanks with their names.
+
+Sheets are lettered as layouts come to them. The blanks of sheet A are A1, A2 … in the order in
+which each is measured before its rest; a piece on the way that becomes A2 and A3 is A2-3.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from itertools import count
+
+from cutlist.model.job import Stock
+from cutlist.model.plan import Purpose
+from cutlist.planning.blanks import BrokenSheet, Spot
+from cutlist.planning.groups import Group
+from cutlist.planning.joint import Solution
+from cutlist.planning.patterns import Blank, Limits, StoreCut, cuts_of
+from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
+from cutlist.sequencing.names import sheet_letter
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Stock by name, and how the store breaks it down.
+
+    Parameters
+    ----------
+    starts, stock
+        For each piece that the layouts are cut from, through their copies: its name and place, and
+        the sheet or offcut it is of.
+    workpieces
+        Letter and kind of every sheet and offcut.
+    store
+        Settings of the store's saw, in order.
+    idle
+        Blanks that nothing is cut from, each with its sheet.
+    """
+
+    starts: tuple[Start, ...]
+    stock: tuple[Stock, ...]
+    workpieces: tuple[tuple[str, Stock], ...]
+    store: tuple[SettingStep, ...] = ()
+    idle: tuple[tuple[Stock, Box], ...] = ()
+
+    @classmethod
+    def of(cls, stock: Iterable[Stock]) -> Supply:
+        """Return whole pieces of stock, lettered in order."""
+        pieces = tuple((sheet_letter(number), piece) for number, piece in enumerate(stock))
+        starts = tuple(Start(letter) for letter, _ in pieces)
+        return cls(starts, tuple(piece for _, piece in pieces), pieces)
+
+
+def supply_of(groups: Sequence[Group], solutions: Sequence[Solution]) -> Supply:
+    """Return what the layouts of all groups are cut from."""
+    taking = _Taking()
+    for group, solution in zip(groups, solutions, strict=True):
+        taking.take(group, solution)
+    return Supply(
+        tuple(taking.starts),
+        tuple(taking.stock),
+        tuple(taking.workpieces),
+        grouped(taking.cuts),
+        tuple(taking.idle),
+    )
+
+
+@dataclass(slots=True)
+class _Taking:
+    starts: list[Start] = field(default_factory=list)
+    stock: list[Stock] = field(default_factory=list)
+    workpieces: list[tuple[str, Stock]] = field(default_factory=list)
+    cuts: list[list[CutStep]] = field(default_factory=list)
+    idle: list[tuple[Stock, Box]] = field(default_factory=list)
+    numbers: count[int] = field(default_factory=count)
+
+    def _lettered(self, stock: Stock) -> str:
+        letter = sheet_letter(next(self.numbers))
+        self.workpieces.append((letter, stock))
+        return letter
+
+    def take(self, group: Group, solution: Solution) -> None:
+        """Take what the layouts of a group need: whole pieces, or the next blank of a kind."""
+        waiting = [list(kind.spots) for kind in group.kinds]
+        letters: dict[int, str] = {}
+        taken: dict[int, set[int]] = {}
+        for layout in solution:
+            for _ in range(layout.copies):
+                stock = group.stock[layout.stock]
+                if layout.stock >= len(waiting):
+                    self.starts.append(Start(self._lettered(stock)))
+                    self.stock.append(stock)
+                    continue
+                spot = waiting[layout.stock].pop(0)
+                sheet = group.sheets[spot.sheet]
+                if spot.sheet not in letters:
+                    letters[spot.sheet] = self._lettered(sheet.sheet)
+                taken.setdefault(spot.sheet, set()).add(spot.number)
+                self.starts.append(_start(letters[spot.sheet], sheet, spot))
+                self.stock.append(sheet.sheet)
+        if group.limits is not None:
+            for index, letter in letters.items():
+                self._break(group.sheets[index], letter, taken[index], group.limits)
+
+    def _break(self, sheet: BrokenSheet, letter: str, taken: set[int], limits: Limits) -> None:
+        self.cuts.append(
+            [_step(letter, cut) for cut in cuts_of(sheet.pattern, sheet.whole, limits)]
+        )
+        for number, blank in enumerate(sheet.blanks(limits), start=1):
+            if number not in taken:
+                self.idle.append((sheet.sheet, _box(blank, f"{letter}{number}")))
+
+
+def _start(letter: str, sheet: BrokenSheet, spot: Spot) -> Start:
+    name = letter if sheet.pattern is None else f"{letter}{spot.number}"
+    return Start(name, spot.blank.x, spot.blank.y, spot.mirrored)
+
+
+def _step(letter: str, cut: StoreCut) -> CutStep:
+    first, rest = cut.numbers
+    whole = range(first.start, rest.stop)
+    piece = letter if cut.is_first else _name(letter, whole)
+    return CutStep(
+        piece,
+        cut.axis,
+        Purpose.BREAK_DOWN,
+        _box(cut.first, _name(letter, first)),
+        _box(cut.rest, _name(letter, rest)),
+    )
+
+
+def _name(letter: str, numbers: range) -> str:
+    if len(numbers) == 1:
+        return f"{letter}{numbers.start}"
+    return f"{letter}{numbers.start}-{numbers.stop - 1}"
+
+
+def _box(blank: Blank, name: str) -> Box:
+    return Box(name, blank.x, blank.y, blank.length, blank.width)
+
+
+def grouped(cuts: Sequence[Sequence[CutStep]]) -> tuple[SettingStep, ...]:
+    """Return the cuts of all sheets by settings of the store's saw, each sheet's in its order.
+
+    At each setting all sheets that wait for it are cut; next comes the distance that most wait for.
+    """
+    queues = [list(queue) for queue in cuts]
+    settings: list[SettingStep] = []
+    while any(queues):
+        heads = Counter(_distance(queue[0]) for queue in queues if queue)
+        distance = max(heads, key=lambda one: heads[one])
+        made: list[CutStep] = []
+        for queue in queues:
+            while queue and _distance(queue[0]) == distance:
+                made.append(queue.pop(0))
+        settings.append(SettingStep(distance, tuple(made)))
+    return tuple(settings)
+
+
+def _distance(cut: CutStep) -> int:
+    return cut.kept.size(cut.axis)
