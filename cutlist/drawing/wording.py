@@ -118,16 +118,19 @@ def setup_words(plan: Plan) -> str:
     """Say how good the number of set-ups is, for these layouts."""
     if plan.bounds.setups_proven:
         return "proven fewest for these layouts"
-    least = plan.bounds.setups
-    is_ordered = plan.bounds.order == plan.totals.setups
+    least, ordered = plan.bounds.setups, plan.bounds.order
     if plan.totals.setups <= least:
         return "fewest for these layouts"
-    if 2 * least < plan.totals.setups:
-        # A bound this far off tells the reader nothing.
-        return "no other order of these cuts needs fewer" if is_ordered else "not proven fewest"
-    if is_ordered:
+    if ordered == plan.totals.setups:
+        if 2 * least < ordered:
+            # A bound this far off tells the reader nothing.
+            return "no other order of these cuts needs fewer"
         return f"no other order needs fewer; cut otherwise, at least {least}"
-    return f"these layouts need at least {least}"
+    if 2 * least >= plan.totals.setups:
+        return f"these layouts need at least {least}"
+    if 2 * ordered >= plan.totals.setups:
+        return f"these cuts need at least {ordered} in any order"
+    return "not proven fewest"
 
 
 def trade_words(plan: Plan) -> list[str]:

@@ -47,6 +47,11 @@ def test_set_ups_are_told_with_what_is_proven() -> None:
     assert words == f"no other order needs fewer; cut otherwise, at least {bounds.setups}"
     far = replace(ordered, bounds=replace(ordered.bounds, setups=1))
     assert setup_words(far) == "no other order of these cuts needs fewer"
+    close = replace(far, bounds=replace(far.bounds, order=plan.totals.setups - 1))
+    words = setup_words(close)
+    assert words == f"these cuts need at least {plan.totals.setups - 1} in any order"
+    open_ = replace(far, bounds=replace(far.bounds, order=1))
+    assert setup_words(open_) == "not proven fewest"
     met = replace(plan, bounds=replace(bounds, setups=plan.totals.setups))
     assert setup_words(met) == "fewest for these layouts"
 
