@@ -20,6 +20,7 @@ from cutlist.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.random_jobs import random_job, with_matches
+from tests.random_loads import with_load
 from tests.replay import replay
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_projects").glob("*.yaml"))
@@ -32,6 +33,8 @@ def test_random_job(number: int) -> None:
     job = random_job(number)
     if number % 4 == 1:
         job = with_matches(job)
+    if number % 4 == 2:
+        job = with_load(job, number)
     steps = (50, 200, 600)[number % 3]
     plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=steps))
     assert audit(plan) == ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
@@ -63,6 +64,35 @@ def test_plan_lines_with_offcuts_and_no_prices() -> None:
     assert told["on"].split(maxsplit=2)[2] == "rack"
     assert "cost" not in told
     assert "written" not in told
+
+
+def test_plan_lines_tell_tax_weight_and_what_is_heavy() -> None:
+    """117.2115 kg in two trips; 110.00 at 19 % is 20.90 more."""
+    plan = SOUND["heavy_boards"]()
+    lines = plan_lines(replace(plan, job=replace(plan.job, tax_percent=Decimal(19))), [], width=120)
+    assert "  tax      20.90, 19 %; 130.90 with it" in lines
+    assert "  weight   117 kg; 2 trips of at most 100 kg; 2 are needed" in lines
+    assert "  heavy    A, B (wall), 44.7 kg: more than two people, or a lifting aid" in lines
+    assert "  heavy    C (top), 27.9 kg: two people" in lines
+
+
+def test_plan_lines_tell_which_weight_is_missing() -> None:
+    """One of two boards has no density: its material is named, and no sum is given."""
+    plan = SOUND["heavy_boards"]()
+    large, small = plan.job.sheets
+    job = replace(plan.job, sheets=(large, replace(small, density=None)), vehicle=None)
+    lines = plan_lines(replace(plan, job=job, weights=plan.weights[:2], trips=()), [])
+    assert "  weight   not known: that of MDF 25 mm is missing" in lines
+
+
+def test_plan_lines_tell_what_offcuts_give() -> None:
+    """By the area, and what that costs."""
+    told = rows(plan_lines(SOUND["two_materials"](), [], width=200))
+    assert (
+        told["spared"]
+        .split(maxsplit=1)[1]
+        .startswith("0.15 m² of panels come from offcuts on hand: 6.56 by the area")
+    )
 
 
 def variants() -> list[Variant]:

@@ -87,8 +87,10 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
 def _add_sheets(flow: Flow, plan: Plan) -> None:
     units = plan.job.units
     rows: list[tuple[str, ...]] = []
-    for line in plan.buy:
-        kg = bought_kg(plan, line.sheet)
+    weights = [bought_kg(plan, line.sheet) for line in plan.buy]
+    # Where none is known, the box above says so: a column of it would take room from the names.
+    unknown = "not known" if any(weights) else ""
+    for line, kg in zip(plan.buy, weights, strict=True):
         rows.append(
             (
                 str(line.count),
@@ -97,7 +99,7 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
                 format_size(line.length, line.width, units),
                 "" if line.price_each is None else money(line.price_each),
                 "" if line.price_each is None else money(line.cost),
-                "not known" if kg is None else weight_words(kg / line.count, units),
+                unknown if kg is None else weight_words(kg / line.count, units),
             )
         )
     columns = [

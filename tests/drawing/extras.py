@@ -1,4 +1,4 @@
-"""Plans with all that a job may ask for besides: a second unit, matches, several saws, trades."""
+"""Plans with all that a job may ask for besides: a second unit, matches, saws, trades, weights."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import cycle
 
-from cutlist.model.job import Match, Saw, SawKind, Units
+from cutlist.model.job import Match, Saw, SawKind, Units, Vehicle
 from cutlist.model.matching import matched
 from cutlist.model.plan import CutFlag, Hazard, Place, Plan, Trade
+from cutlist.model.weights import Density
+from cutlist.planning.handling import with_weights
 
 LONG = "the front edges of everything between the two outer walls"
 
@@ -64,6 +66,24 @@ def with_trades(plan: Plan) -> Plan:
     return replace(plan, job=job, trades=trades)
 
 
+def with_loads(plan: Plan) -> Plan:
+    """Weigh all stock, some of it by a guess, tax it, and take it home a little at a time."""
+    kinds = cycle((None, "hardwood plywood", "MDF"))
+    sheets = tuple(
+        replace(one, density=Density(Fraction(700), next(kinds))) for one in plan.job.sheets
+    )
+    offcuts = tuple(replace(one, density=Density(Fraction(700))) for one in plan.job.offcuts)
+    bed = max(max(one.length, one.width) for one in plan.job.stock)
+    job = replace(
+        plan.job,
+        sheets=sheets,
+        offcuts=offcuts,
+        vehicle=Vehicle(bed, bed, Fraction(30)),
+        tax_percent=Decimal("8.875"),
+    )
+    return with_weights(replace(plan, job=job))
+
+
 def with_all(plan: Plan) -> Plan:
     """Ask for all of it at once."""
-    return with_trades(with_saws(with_matches(with_second_unit(plan))))
+    return with_trades(with_saws(with_matches(with_second_unit(with_loads(plan)))))

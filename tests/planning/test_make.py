@@ -16,7 +16,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cutlist.errors import AuditError, CannotCutError
-from cutlist.model.job import Grain, Job, KeepFrom, Vehicle
+from cutlist.model.job import Grain, Job, KeepFrom, Part, Vehicle
+from cutlist.model.plan import Plan
 from cutlist.plan_json import to_document
 from cutlist.planning import make
 from cutlist.planning.budget import Budget
@@ -349,3 +350,41 @@ def test_watcher_hears_true_figures() -> None:
     assert last.bound is not None
     assert last.bound <= plan.totals.cost
     assert isinstance(last.cost, Decimal)
+
+
+def bought(plan: Plan) -> dict[str, int]:
+    """Return how many of each sheet a plan buys."""
+    return {line.sheet: line.count for line in plan.buy}
+
+
+SIZES = [("full", (2440, 1220)), ("half", (1220, 1220)), ("quarter", (1220, 610))]
+
+
+@pytest.mark.parametrize(
+    ("prices", "parts", "expected"),
+    [
+        # A quarter sheet is enough for one shelf, and is the cheapest sheet that is.
+        (("60", "35", "20"), [part("shelf", (1000, 400))], {"quarter": 1}),
+        # A full sheet and a quarter: dearer halves would be 95 for the two, two full ones 120.
+        (
+            ("60", "35", "20"),
+            [part("wall", (2400, 1200)), part("shelf", (1000, 400))],
+            {"full": 1, "quarter": 1},
+        ),
+        # Two halves at 29 are less than the full sheet at 60 where nothing is longer than a half.
+        (("60", "29", "20"), [part("side", (1200, 1200), 2)], {"half": 2}),
+        # The same at 35 each are dearer than the full sheet.
+        (("60", "35", "20"), [part("side", (1200, 1200), 2)], {"full": 1}),
+        # Four quarters would hold four shelves for 80, one full sheet does for 60.
+        (("60", "35", "20"), [part("shelf", (1200, 600), 4)], {"full": 1}),
+        (("60", "35", "14"), [part("shelf", (1200, 600), 4)], {"quarter": 4}),
+    ],
+)
+def test_the_cheapest_mix_of_full_half_and_quarter_sheets(
+    prices: tuple[str, str, str], parts: list[Part], expected: dict[str, int]
+) -> None:
+    """Halves and quarters are sheets like others: what is cheapest in all is bought."""
+    sheets = [sheet(name, size, price) for (name, size), price in zip(SIZES, prices, strict=True)]
+    plan = planned(job(parts, sheets))
+    assert bought(plan) == expected
+    assert plan.bounds.cost_proven

@@ -25,6 +25,12 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "colon-missing": [(22, 5, "", "the colon after a key is missing")],
     "comma-missing": [(20, 27, "", "a comma or a closing bracket is missing")],
     "colon-in-plain-text": [(1, 11, "", "a colon too many, or the line is indented wrongly")],
+    "density-and-weight": [(14, 13, "sheets[1].weight", "the density is given as well")],
+    "density-not-a-number": [(13, 14, "sheets[1].density", "this is not a density")],
+    "density-of-lead": [
+        (13, 14, "sheets[1].density", "no board is so light or so heavy; is the unit right?")
+    ],
+    "density-without-unit": [(13, 14, "sheets[1].density", "the density's unit is missing")],
     "control-character": [(1, 9, "", "this control character cannot stand in a job file")],
     "empty-file": [(1, 1, "", "the file is empty")],
     "entry-is-a-value": [
@@ -258,5 +264,13 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "vehicle-load-zero": [(29, 13, "vehicle.max_load", "this must be more than 0")],
     "wrong-indentation": [
         (20, 4, "", "the line is indented wrongly, or text goes on after a closing quote")
+    ],
+    "tax-negative": [(3, 6, "tax", "this is not a rate in per cent")],
+    "tax-without-its-sign": [(3, 6, "tax", "this is not a rate in per cent")],
+    "weight-of-a-pile": [
+        (13, 13, "sheets[1].weight", 'no board of 96" × 48" and this thickness weighs that')
+    ],
+    "weight-of-a-sheet-without-unit": [
+        (13, 13, "sheets[1].weight", "the weight's unit is missing")
     ],
 }

@@ -1,0 +1,112 @@
+"""The page for the store."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from cutlist.drawing.paper import A4, LETTER, Paper
+from cutlist.drawing.shopping_page import shopping_pages
+from cutlist.model.plan import Plan
+from tests.audit.edits import with_job, with_sheet
+from tests.audit.plans import SOUND
+from tests.drawing.checks import assert_legible, texts
+from tests.drawing.extras import with_loads
+from tests.drawing.plans import all_plans, european, market_stall, small
+
+
+def said(plan: Plan, paper: Paper = A4) -> list[str]:
+    """All text of the page."""
+    return [text.content for page in shopping_pages(plan, paper) for text in texts(page)]
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
+@pytest.mark.parametrize("name", sorted(all_plans()))
+def test_it_is_read_at_arms_length(name: str, paper: Paper) -> None:
+    """No lettering under 9.5 pt: about 2.4 mm of capitals, far above what an eye needs at 0.7 m.
+
+    ISO 9241-303 asks for characters of at least 16 minutes of arc, 3.3 mm at 0.7 m, from memory,
+    for text that is read on and on: what is to be bought stands in 12 pt, 3.1 mm of capitals, in
+    bold, the figures in up to 26 pt.
+    """
+    for plan in (all_plans()[name], with_loads(all_plans()[name])):
+        for page in shopping_pages(plan, paper):
+            assert_legible(page)
+            assert min(text.size_pt for text in texts(page)) >= 9.5
+
+
+def test_what_is_bought_is_all_there() -> None:
+    """Count, name, material, size, price and cost of each line."""
+    words = said(european())
+    for line in european().buy:
+        assert words.count(str(line.count)) >= 1
+        assert line.sheet in words
+    assert "118.90" in words
+    assert "356.70" in words
+    assert "2800 × 2070 mm" in words
+
+
+def test_tax_is_shown_beside() -> None:
+    """243.50 at 8.25 % is 20.08875: 20.09, 263.59 together, worked by hand."""
+    words = said(with_job(market_stall(), tax_percent=Decimal("8.25")))
+    assert "263.59" in words
+    assert "243.50 and 8.25 % tax, 20.09" in words
+    assert "tax not reckoned" in said(market_stall())
+
+
+def test_weights_lifts_and_trips() -> None:
+    """Pieces that one person does not lift are named with the source; each trip has its row."""
+    words = said(SOUND["heavy_boards"]())
+    everything = " ".join(words)
+    assert "117 kg" in words
+    assert "2 trips of at most 100 kg; 2 are needed" in everything
+    assert "A, B" in words
+    assert "Not for one person alone" in words
+    assert "two people" in words
+    assert "NIOSH" in everything
+    assert "HSE L23" in everything
+    assert "750 kg/m³" in everything
+    heavy = words[words.index("Not for one person alone") :]
+    assert "shelf" not in heavy
+
+
+def test_a_board_heavier_than_the_load_is_said_so() -> None:
+    """Plainly, where the weight stands."""
+    plan = SOUND["heavy_boards"]()
+    assert plan.job.vehicle is not None
+    vehicle = replace(plan.job.vehicle, max_load_kg=plan.weights[2].kg)
+    trips = tuple(replace(plan.trips[0], pieces=(w.piece,), kg=w.kg) for w in plan.weights[:3])
+    words = " ".join(said(replace(with_job(plan, vehicle=vehicle), trips=trips)))
+    assert "A, B are heavier than the 27.9 kg that the vehicle carries" in words
+
+
+def test_what_is_not_known_is_said_so() -> None:
+    """A board without a density: no weight in all, no trips, and no figure made up."""
+    plan = with_sheet(SOUND["heavy_boards"](), 1, density=None)
+    words = said(replace(plan, weights=plan.weights[:2], trips=()))
+    assert "not known" in words
+    assert "the weight of MDF 25 mm is not known" in words
+    assert "89.3 kg" not in words
+
+
+def test_offcuts_are_told_by_area_and_price() -> None:
+    """What stands on the rack gives panels, and what they would cost by the area."""
+    words = " ".join(said(SOUND["two_materials"]()))
+    assert "0.15 m² of panels come from offcuts on hand: 6.56 by the area" in words
+
+
+def test_without_prices_no_money() -> None:
+    """A job without prices counts sheets."""
+    words = said(small())
+    assert "sheets to buy" in words
+    assert "to pay" not in words
+
+
+def test_nothing_to_buy_nothing_to_lift_no_page() -> None:
+    """A plan from light offcuts alone has no such page; with heavy pieces it has."""
+    plan = SOUND["plain"]()
+    assert shopping_pages(replace(plan, buy=()), A4) == ()
+    heavy = replace(SOUND["heavy_boards"](), buy=())
+    assert said(heavy)[0] == "Heavy pieces"
