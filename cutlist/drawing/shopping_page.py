@@ -5,6 +5,7 @@ It is read at arm's length beside a trolley: its lettering is larger than that o
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
@@ -21,6 +22,7 @@ from cutlist.drawing.weighing import (
     limit_words,
     offcut_words,
     overload_words,
+    stock_names,
     trip_words,
     unknown_weights,
     weight_words,
@@ -66,11 +68,7 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
     count = counted(plan.totals.sheets, "sheet")
     boxes: list[tuple[str, str, tuple[str, ...]]] = []
     if any(line.price_each is not None for line in plan.buy):
-        if sums.tax is None or sums.total is None:
-            boxes.append(("to pay", money(plan.totals.cost), (count, "tax not reckoned")))
-        else:
-            rate = f"{plan.job.tax_percent} % tax, {money(sums.tax)}"
-            boxes.append(("to pay", money(sums.total), (f"{money(plan.totals.cost)} and {rate}",)))
+        boxes.append(("to pay", money(sums.total or plan.totals.cost), _bill(plan, sums)))
     else:
         boxes.append(("sheets to buy", str(plan.totals.sheets), ("no prices given",)))
     trips = trip_words(plan)
@@ -82,6 +80,19 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
         notes = tuple(words for words in (count, trips, heavy) if words)
         boxes.append(("to carry", weight_words(sums.kg, plan.job.units), notes))
     add_figures(flow, boxes, size_pt=_NOTE)
+
+
+def _bill(plan: Plan, sums: Shopping) -> tuple[str, ...]:
+    """Say what the sum is made of."""
+    sheets = sum((line.cost for line in plan.buy), Decimal(0))
+    lines = [f"{money(sheets)} for {counted(plan.totals.sheets, 'sheet')}"]
+    if plan.totals.cost > sheets:
+        lines.append(f"{money(plan.totals.cost - sheets)} for the store's cuts")
+    if sums.tax is None:
+        lines.append("tax not reckoned")
+    else:
+        lines.append(f"{money(sums.tax)} tax, {plan.job.tax_percent} %")
+    return tuple(lines)
 
 
 def _add_sheets(flow: Flow, plan: Plan) -> None:
@@ -126,7 +137,7 @@ def _add_trips(flow: Flow, plan: Plan) -> None:
     """List the trips where it takes more than one."""
     if len(plan.trips) < 2:
         return
-    stock = {one.piece: one.stock for one in plan.workpieces}
+    stock = stock_names(plan)
     columns = (
         Column("trip", right=True, bold=True),
         Column("pieces, as marked on the layouts", bold=True, flexible=True),
@@ -135,7 +146,7 @@ def _add_trips(flow: Flow, plan: Plan) -> None:
     )
     rows = []
     for number, trip in enumerate(plan.trips, start=1):
-        what = dict.fromkeys(stock.get(name, "blank") for name in trip.pieces)
+        what = dict.fromkeys(stock[name] for name in trip.pieces)
         weight = weight_words(trip.kg, plan.job.units)
         rows.append((str(number), ", ".join(trip.pieces), ", ".join(what), weight))
     size = _LARGE if len(rows) <= _MANY else _NOTE

@@ -16,6 +16,7 @@ from cutlist.model.weights import (
     Lift,
     in_density_unit,
     in_weight_unit,
+    lineage,
     loads,
 )
 
@@ -31,6 +32,7 @@ __all__ = [
     "limit_words",
     "offcut_words",
     "overload_words",
+    "stock_names",
     "trip_words",
     "unknown_weights",
     "weight_words",
@@ -47,17 +49,24 @@ def _names(pieces: list[str]) -> str:
     return ", ".join(pieces)
 
 
+def stock_names(plan: Plan) -> dict[str, str]:
+    """Say of each piece that is taken home, or lifted onto the saw, what it is: by its stock."""
+    whole, home = lineage(plan)
+    blanks = {piece.name: f"blank of {whole[piece.name].stock}" for piece in home}
+    return blanks | {one.piece: one.stock for one in plan.workpieces}
+
+
 def heavy_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
     """List what one person does not lift, the heaviest first: pieces, what, weight, how to lift.
 
     Copies of a part, and sheets of a kind, stand in one row.
     """
     panels = {panel.piece.name: panel.part for panel in plan.panels}
-    stock = {one.piece: one.stock for one in plan.workpieces}
+    stock = stock_names(plan)
     alike: dict[tuple[Fraction, str, Lift], list[str]] = {}
     for weight in plan.weights:
         if weight.lift is not Lift.ONE:
-            what = panels.get(weight.piece) or stock.get(weight.piece) or "blank"
+            what = panels.get(weight.piece) or stock[weight.piece]
             alike.setdefault((weight.kg, what, weight.lift), []).append(weight.piece)
     rows = sorted(alike.items(), key=lambda row: -row[0][0])
     units = plan.job.units

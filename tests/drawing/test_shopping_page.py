@@ -52,8 +52,18 @@ def test_tax_is_shown_beside() -> None:
     """243.50 at 8.25 % is 20.08875: 20.09, 263.59 together, worked by hand."""
     words = said(with_job(market_stall(), tax_percent=Decimal("8.25")))
     assert "263.59" in words
-    assert "243.50 and 8.25 % tax, 20.09" in words
+    assert "243.50 for 4 sheets" in words
+    assert "20.09 tax, 8.25 %" in words
     assert "tax not reckoned" in said(market_stall())
+
+
+def test_the_stores_cuts_are_on_the_bill() -> None:
+    """74.00 for the sheet and 0.50 for its one cut, tax on both: 4.47 at 6 %, worked by hand."""
+    words = said(with_job(SOUND["store_and_vehicle"](), tax_percent=Decimal(6)))
+    assert "78.97" in words
+    assert "74.00 for 1 sheet" in words
+    assert "0.50 for the store's cuts" in words
+    assert "4.47 tax, 6 %" in words
 
 
 def test_weights_lifts_and_trips() -> None:

@@ -12,6 +12,7 @@ from cutlist.drawing.weighing import (
     heavy_rows,
     limit_words,
     overload_words,
+    stock_names,
     trip_words,
     unknown_weights,
     weight_words,
@@ -45,6 +46,12 @@ def test_heavy_rows_put_alike_pieces_together() -> None:
         ("A, B", "wall", "44.7 kg", "more than two people, or a lifting aid"),
         ("C", "top", "27.9 kg", "two people"),
     ]
+
+
+def test_pieces_from_the_store_are_named_by_their_sheet() -> None:
+    """Halves are blanks of their sheet; a whole sheet keeps its name."""
+    names = stock_names(SOUND["store_and_vehicle"]())
+    assert names == {"A1": "blank of full", "A2": "blank of full", "A": "full"}
 
 
 def test_limits_are_told_in_the_jobs_unit() -> None:
