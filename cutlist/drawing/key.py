@@ -33,6 +33,7 @@ class Mark(Enum):
     TAG = auto()
     GRAIN = auto()
     TRIM = auto()
+    STORE = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,8 @@ def _sample(entry: Entry, x: float, y: float, baseline: float) -> tuple[Item, ..
         return (Line(x, middle, box.right, middle, theme.FINE, arrow_start=True, arrow_end=True),)
     if entry.mark is Mark.TRIM:
         return (Line(x, middle, box.right, middle, theme.FINE, theme.CHAIN),)
+    if entry.mark is Mark.STORE:
+        return (Line(x, middle, box.right, middle, theme.WIDE, theme.DASHED),)
     if entry.mark is Mark.TAG:
         middle_x, wide = x + box.width / 2, text_width(entry.head, theme.TINY, True) + 0.6
         return (

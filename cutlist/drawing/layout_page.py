@@ -115,6 +115,10 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
     if group.first.trim:
         trim = length_words(group.first.trim, story.plan.job)
         out.append(Entry(f"factory edge: at least {trim} comes off", mark=Mark.TRIM))
+    blanks = [blank.name for blank in story.blanks(group.first.piece)]
+    if blanks:
+        names = ", ".join(blanks)
+        out.append(Entry(f"cut at the store, into {names} (framed names)", mark=Mark.STORE))
     if len(group.names) > 1 and story.lines[group.first.piece]:
         out.append(Entry("one cut for each of the sheets", "3·12–14", Mark.TAG))
     if len(group.names) > 1 and drawing.alike:

@@ -17,7 +17,7 @@ from cutlist.drawing.tags import Tag, place_tags, tag_words
 from cutlist.drawing.wording import piece_size, size_words
 from cutlist.lengths import format_length
 from cutlist.model.job import Grain
-from cutlist.model.plan import Direction
+from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -35,6 +35,8 @@ __all__ = ["Numbered", "SheetDrawing", "draw_sheet"]
 _DEPTH_WIDTHS: Final = (theme.HEAVY, theme.WIDE, theme.MEDIUM, theme.FINE)
 _DIMENSION_BELOW: Final = 5.4
 _DIMENSION_LEFT: Final = 3.4
+#: Where along the edges of a blank its name may stand.
+_BLANK_PLACES: Final = (0.0, 1.0, 0.12, 0.88, 0.25, 0.75, 0.5)
 #: A piece of waste is named if it is at least so large on paper, mm.
 _NAMED_WASTE: Final = (14.0, 4.5)
 
@@ -98,6 +100,8 @@ def draw_sheet(
     lines = _draw_lines(work)
     for piece in story.staying(group.first.piece):
         _draw_piece(work, piece)
+    for blank in story.blanks(group.first.piece):
+        _name_blank(work, blank)
     unplaced = 0
     if callout_room:
         leaders, unplaced = place_pointers(work.pointers, placement.sheet, work.lettering)
@@ -158,15 +162,16 @@ def _draw_lines(work: _Work) -> list[Tag]:
     for alike in by_place.values():
         first = alike[0]
         width = _DEPTH_WIDTHS[min(first.depth, len(_DEPTH_WIDTHS) - 1)]
+        dash = theme.DASHED if first.setting.place is Place.STORE else ()
         if first.direction is Direction.RIP:
             y = work.placement.up(first.middle)
             x1, x2 = work.placement.along(first.start), work.placement.along(first.end)
-            drawn = Line(x1, y, x2, y, width, role=Role.CUT_LINE)
+            drawn = Line(x1, y, x2, y, width, dash, role=Role.CUT_LINE)
             band = Box(x1, y - 0.3, x2 - x1, 0.6)
         else:
             x = work.placement.along(first.middle)
             y1, y2 = work.placement.up(first.start), work.placement.up(first.end)
-            drawn = Line(x, y1, x, y2, width, role=Role.CUT_LINE)
+            drawn = Line(x, y1, x, y2, width, dash, role=Role.CUT_LINE)
             band = Box(x - 0.3, y2, 0.6, y1 - y2)
         work.occupied.add(band)
         numbers = tuple(line.cut.number for line in alike)
@@ -283,6 +288,25 @@ def _name_waste(work: _Work, piece: Piece, box: Box) -> None:
         Text(x, y + high / 2, words, theme.TINY, anchor=Anchor.MIDDLE, role=Role.PANEL_TEXT)
     )
     work.occupied.add(patch)
+
+
+def _name_blank(work: _Work, blank: Piece) -> None:
+    """Write the name of a blank near one of its corners, where there is room beside the pieces."""
+    box = work.placement.box(blank)
+    high, wide = cap_height(theme.BODY), text_width(blank.name, theme.BODY, True)
+    patch_wide, patch_high = wide + 1.4, high + 1.4
+    for y in (box.y + 0.8, box.bottom - patch_high - 0.8):
+        for share in _BLANK_PLACES:
+            x = box.x + 0.8 + share * (box.width - patch_wide - 1.6)
+            patch = Box(x, y, patch_wide, patch_high)
+            if box.holds(patch) and work.occupied.is_free(patch):
+                work.over.append(Rect(patch, theme.FINE, Fill.WHITE))
+                text = Text(x + 0.7, y + 0.7 + high, blank.name, theme.BODY, True,
+                            role=Role.PANEL_TEXT)  # fmt: skip
+                work.over.append(text)
+                work.occupied.add(patch)
+                work.lettering.add(patch)
+                return
 
 
 def _draw_dimensions(work: _Work, *, callout_room: bool) -> None:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cutlist.drawing.flags import cut_flags
-from cutlist.model.plan import Direction, Piece
+from cutlist.model.plan import Direction, Piece, Place
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -83,6 +83,25 @@ class Story:
     def staying(self, workpiece: str) -> tuple[Piece, ...]:
         """Give the pieces of one workpiece that are left at the end, in order of their making."""
         return self._final[workpiece]
+
+    def store_lines(self, workpiece: str) -> tuple[CutLine, ...]:
+        """Give the cuts that the store makes in one workpiece, in their order."""
+        lines = self.lines[workpiece]
+        return tuple(line for line in lines if line.setting.place is Place.STORE)
+
+    def blanks(self, workpiece: str) -> tuple[Piece, ...]:
+        """Give the pieces that the store's cuts leave of a workpiece; none where it makes none."""
+        made = (
+            piece
+            for line in self.store_lines(workpiece)
+            for piece in (line.cut.kept, line.cut.rest)
+            if piece is not None
+        )
+        return tuple(piece for piece in made if not self._is_cut_at_store(piece.name))
+
+    def _is_cut_at_store(self, piece: str) -> bool:
+        divided = self.divided_by.get(piece)
+        return divided is not None and divided[0].place is Place.STORE
 
     def flags(self, setting: Setting, cut: Cut) -> tuple[Flag, ...]:
         """Give the marks printed beside a cut."""

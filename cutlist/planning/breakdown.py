@@ -168,8 +168,11 @@ class BreakDown:
 
     def _larger(self, purchase: _Purchase) -> _Purchase | None:
         """Return a purchase with a sheet more: of those that hold what is lacking, the best buy."""
+        if sum(purchase.counts) > sum(item.qty for item in self._problem.items):
+            # A sheet for each panel, and still some have no place: no more sheets help.
+            return None
         best: tuple[tuple[bool, float], tuple[int, ...]] | None = None
-        wanted = set(purchase.lacking)
+        wanted = {max(purchase.lacking, key=self._area)} if purchase.lacking else set()
         for number, (kind, splitter) in enumerate(self._splitters.items()):
             piece = self._problem.bins[kind]
             if piece.available is not None and purchase.counts[number] >= piece.available:
@@ -270,13 +273,22 @@ class BreakDown:
         return self._purchase(tuple(counts[kind] for kind in self._splitters), followed)
 
     def _after(self, purchase: _Purchase, counts: tuple[int, ...]) -> _Purchase:
-        """Return a dearer purchase that begins where another one got to."""
+        """Return a dearer purchase that begins where another one got to.
+
+        What is bought more has a blank for the largest panel that is lacking, where that can be.
+        """
         kept: list[BrokenSheet] = []
         for kind, count in zip(self._splitters, counts, strict=True):
             same = [one for one in purchase.mix if one.kind == kind][:count]
-            plain = self._splitters[kind].seeds()[0]
-            kept += same + [self._broken(kind, plain)] * (count - len(same))
+            pattern = self._splitters[kind].seeds()[0]
+            if purchase.lacking:
+                held = self._held(kind, max(purchase.lacking, key=self._area))
+                pattern = held[0] if held and pattern not in held else pattern
+            kept += same + [self._broken(kind, pattern)] * (count - len(same))
         return self._purchase(counts, kept)
+
+    def _area(self, item: int) -> int:
+        return self._problem.items[item].length * self._problem.items[item].width
 
     def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> _Purchase:
         """Return a purchase to begin with a mix, and then with plain patterns."""
@@ -324,10 +336,7 @@ class BreakDown:
             found, lacking = self._look(mix)
             if found is not None:
                 return found
-            short = sum(
-                self._problem.items[item].length * self._problem.items[item].width
-                for item in lacking
-            )
+            short = sum(self._area(item) for item in lacking)
             if purchase.short is None or short <= purchase.short:
                 purchase.mix, purchase.short, purchase.lacking = mix, short, lacking
         return None
