@@ -81,9 +81,9 @@ def _ways(mm: Fraction, units: Units) -> Iterator[str]:
         yield as_inches
     if decimal is not None:
         yield f"{decimal} mm"
-    if inches.denominator <= _FINEST:
-        yield as_inches
-    yield f"{_mixed(mm)} mm" if mm.denominator <= _FINEST else f"{mm} mm"
+    if min(inches.denominator, mm.denominator) <= _FINEST:
+        yield as_inches if inches.denominator < mm.denominator else f"{_mixed(mm)} mm"
+    yield f"{mm} mm"
 
 
 def _mixed(value: Fraction) -> str:
