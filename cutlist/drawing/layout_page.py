@@ -18,6 +18,7 @@ from cutlist.drawing.weighing import weight_words
 from cutlist.drawing.wording import counted, length_words, stock_words
 from cutlist.lengths import MM_PER_INCH
 from cutlist.model.job import Units
+from cutlist.model.weights import Lift
 
 if TYPE_CHECKING:
     from cutlist.drawing.groups import SheetGroup
@@ -73,7 +74,9 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
         text += f", factory edges trimmed by {length_words(group.first.trim, job)} or more"
     weight = next((w for w in story.plan.weights if w.piece == group.first.piece), None)
     if weight is not None:
-        text += f", {weight_words(weight.kg, job.units)} to be lifted by {weight.lift}"
+        text += f", {weight_words(weight.kg, job.units)}"
+        if weight.lift is not Lift.ONE:
+            text += f", to be lifted by {weight.lift}"
     if len(group.names) > MOST_LISTED:
         text += f"; sheets {', '.join(group.names)}"
     return wrap(text, width, theme.STRONG)

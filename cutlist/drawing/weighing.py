@@ -139,10 +139,10 @@ def basis_words(plan: Plan) -> str:
     for stock in plan.job.stock:
         if stock.density is not None and stock.name in bought:
             kind = stock.density.kind
+            figure = _density_words(stock.density.kg_per_m3, plan.job.units)
             if kind is None:
-                given[stock.material] = None
+                given[f"{stock.material}, {figure}"] = None
             else:
-                figure = _density_words(stock.density.kg_per_m3, plan.job.units)
                 name = stock.material if stock.material == kind else f"{stock.material} as {kind}"
                 guessed[f"{name}, {figure}"] = None
     words = []
@@ -152,7 +152,7 @@ def basis_words(plan: Plan) -> str:
             "tenth and more."
         )
     if given:
-        words.append(f"As the job says: {', '.join(given)}.")
+        words.append(f"Weighed as the job says: {'; '.join(given)}.")
     return " ".join(words)
 
 

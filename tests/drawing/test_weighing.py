@@ -97,5 +97,5 @@ def test_the_basis_tells_guesses_from_what_the_job_says() -> None:
     plan = with_sheet(plan, 0, material="fibre board")
     words = basis_words(plan)
     assert "fibre board as MDF, 769 kg/m³" in words
-    assert words.endswith("As the job says: MDF.")
+    assert words.endswith("Weighed as the job says: MDF, 600 kg/m³.")
     assert basis_words(SOUND["plain"]()) == ""
