@@ -36,6 +36,8 @@ from cutlist.sequencing.fence import Fence
 
 #: Steps of a look whether all panels lie on some blanks.
 _LOOK = 512
+#: What a look counts for that ends at once.
+_LOST_LOOK = 64
 #: Looks at a purchase before a dearer one is tried, and in each turn after one is known to do.
 _FIRST_LOOKS = 8
 _LATER_LOOKS = 24
@@ -69,7 +71,11 @@ class Broken:
 
 @dataclass(slots=True)
 class _Purchase:
-    """So many of each kind of sheet, the best way seen to break them down, and what falls short."""
+    """So many of each kind of sheet, the best way seen to break them down, and what falls short.
+
+    ``short`` is the area of the panels that found no place, ``lacking`` their items, one entry for
+    each; ``lost`` are items that fit no blank at all: nothing was packed then.
+    """
 
     counts: tuple[int, ...]
     cost: int
@@ -77,6 +83,7 @@ class _Purchase:
     mix: tuple[BrokenSheet, ...] = ()
     short: int | None = None
     lacking: tuple[int, ...] = ()
+    lost: tuple[int, ...] = ()
     idle: int = 0
 
 
@@ -172,12 +179,12 @@ class BreakDown:
             # A sheet for each panel, and still some have no place: no more sheets help.
             return None
         best: tuple[tuple[bool, float], tuple[int, ...]] | None = None
-        wanted = {max(purchase.lacking, key=self._area)} if purchase.lacking else set()
+        wanted = self._wanted(purchase)
         for number, (kind, splitter) in enumerate(self._splitters.items()):
             piece = self._problem.bins[kind]
             if piece.available is not None and purchase.counts[number] >= piece.available:
                 continue
-            holds = any(self._held(kind, item) for item in wanted)
+            holds = wanted is None or bool(self._held(kind, wanted))
             rank = (not holds, piece.cost / (splitter.sheet.length * splitter.sheet.width))
             counts = tuple(n + (place == number) for place, n in enumerate(purchase.counts))
             if best is None or rank < best[0]:
@@ -237,7 +244,7 @@ class BreakDown:
             mix = list(found.sheets)
             mix[mix.index(broken)] = with_pattern(broken, pattern)
             if self._effort(mix) < self._effort(found.sheets):
-                better, _ = self._look(renumbered(mix))
+                better, _, _ = self._look(renumbered(mix))
                 if better is not None and len(better.sheets) <= len(found.sheets):
                     found, idle = better, 0
         return found
@@ -275,17 +282,23 @@ class BreakDown:
     def _after(self, purchase: _Purchase, counts: tuple[int, ...]) -> _Purchase:
         """Return a dearer purchase that begins where another one got to.
 
-        What is bought more has a blank for the largest panel that is lacking, where that can be.
+        What is bought more has a blank for a panel that is lacking, where that can be.
         """
         kept: list[BrokenSheet] = []
         for kind, count in zip(self._splitters, counts, strict=True):
             same = [one for one in purchase.mix if one.kind == kind][:count]
             pattern = self._splitters[kind].seeds()[0]
-            if purchase.lacking:
-                held = self._held(kind, max(purchase.lacking, key=self._area))
+            wanted = self._wanted(purchase)
+            if wanted is not None:
+                held = self._held(kind, wanted)
                 pattern = held[0] if held and pattern not in held else pattern
             kept += same + [self._broken(kind, pattern)] * (count - len(same))
         return self._purchase(counts, kept)
+
+    def _wanted(self, purchase: _Purchase) -> int | None:
+        """Return what is lacking: of what fits no blank, or else of all, the largest."""
+        lacking = purchase.lost or purchase.lacking
+        return max(lacking, key=self._area) if lacking else None
 
     def _area(self, item: int) -> int:
         return self._problem.items[item].length * self._problem.items[item].width
@@ -333,12 +346,14 @@ class BreakDown:
             if is_over():
                 return None
             mix = purchase.openings.pop(0) if purchase.openings else self._changed(purchase)
-            found, lacking = self._look(mix)
+            found, lacking, lost = self._look(mix)
             if found is not None:
                 return found
-            short = sum(self._area(item) for item in lacking)
+            # Where nothing was packed it is farther off than anything that was.
+            short = sum(self._area(item) for item in (*lacking, *lost))
             if purchase.short is None or short <= purchase.short:
-                purchase.mix, purchase.short, purchase.lacking = mix, short, lacking
+                purchase.mix, purchase.short = mix, short
+                purchase.lacking, purchase.lost = lacking, lost
         return None
 
     def _changed(self, purchase: _Purchase) -> tuple[BrokenSheet, ...]:
@@ -372,8 +387,10 @@ class BreakDown:
             self._holding[kind, item] = self._splitters[kind].holding(self._problem.items[item])
         return self._holding[kind, item]
 
-    def _look(self, mix: tuple[BrokenSheet, ...]) -> tuple[Broken | None, tuple[int, ...]]:
-        """Return an answer on these sheets, or the panels that found no place, by their item."""
+    def _look(
+        self, mix: tuple[BrokenSheet, ...]
+    ) -> tuple[Broken | None, tuple[int, ...], tuple[int, ...]]:
+        """Return an answer on these sheets, or the panels without a place and the items lost."""
         kinds = kinds_of(mix, self._limits, self._fence)
         bins = (*(kind.bin for kind in kinds), *self._offcuts)
         problem = replace(self._problem, bins=bins, reach=self._fence.layout_reach)
@@ -381,13 +398,13 @@ class BreakDown:
         try:
             found = nest(problem, seed=self._seed, stop=AfterSteps(_LOOK))
         except ItemFitsNowhereError as error:
-            # Nothing was packed: farther off than anything that was.
-            everything = [i for i, item in enumerate(problem.items) for _ in range(item.qty)]
-            lost = [i for i in error.items for _ in range(problem.items[i].qty)]
-            return None, (*everything, *lost)
+            self.steps += _LOST_LOOK
+            everything = (i for i, item in enumerate(problem.items) for _ in range(item.qty))
+            return None, tuple(everything), tuple(error.items)
         except StockTooSmallError as error:
             self.steps += _LOOK
-            return None, tuple(item for item, count in error.short.items() for _ in range(count))
+            lacking = (item for item, count in error.short.items() for _ in range(count))
+            return None, tuple(lacking), ()
         self.steps += found.steps
         used = Counter[int]()
         for layout in found.layouts:
@@ -395,12 +412,12 @@ class BreakDown:
         counts = [used[number] for number in range(len(kinds))]
         needed = without_idle(mix, kinds, counts)
         if len(needed) < len(mix):
-            again, _ = self._look(needed)
+            again, _, _ = self._look(needed)
             if again is not None:
-                return again, ()
+                return again, (), ()
         cost = sum(self._problem.bins[one.kind].cost for one in mix)
         nesting = replace(found, cost=cost, sheets=len(mix), bound=0, sheets_bound=0)
-        return Broken(mix, kinds, problem, nesting), ()
+        return Broken(mix, kinds, problem, nesting), (), ()
 
     def _cost(self, sheets: Sequence[BrokenSheet]) -> int:
         return sum(self._problem.bins[one.kind].cost for one in sheets)
