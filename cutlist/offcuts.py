@@ -77,13 +77,18 @@ def add_offcut(
     """Put a piece on the rack."""
     with errors(debug=debug, undone=_UNDONE):
         from cutlist.rack import add, read_rack
+        from cutlist.reading.faults import closest
         from cutlist.reading.rack_list import offcut_from
 
-        units = read_rack(rack).units
+        before = read_rack(rack)
         cells = {"name": name, "material": material, "thickness": thickness, "size": size}
         cells |= {"grain": grain, "trim": trim, "edges": edges}
-        piece = offcut_from(cells, units, "offcuts add")
+        piece = offcut_from(cells, before.units, "offcuts add")
         _tell(rack, add(rack, [piece], day=date.today()))
+        known = {one.material for one in before.offcuts}
+        near = closest(piece.material, known)
+        if near is not None and piece.material not in known:
+            say([f"  note     {piece.material} is new on the rack; if {near} is meant, undo this"])
 
 
 @commands.command("remove")

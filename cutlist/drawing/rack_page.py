@@ -99,7 +99,7 @@ def _add_block(flow: Flow, title: str, rows: Sequence[Sequence[_Drawn]]) -> None
         for drawn in row:
             block.extend(shifted(item, x, top) for item in drawn.items)
             x += drawn.width + _GAP
-        flow.add(block, top + _height([row]))
+        flow.add(block, top + _height([row]), gap=2.0 if top else 0.0)
         top, block = 0.0, []
 
 
@@ -110,7 +110,7 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     items.extend(_edge(edge, box, scale.paper_mm(float(piece.trim))) for edge in piece.edges)
     wide, high = length, width
     arrow = grain_arrow(box) if piece.grain is RackGrain.LENGTH else None
-    room = box.inset(max(scale.paper_mm(float(piece.trim)), 0.8)) if piece.edges else box
+    room = box.inset(max(scale.paper_mm(float(piece.trim)), 0.8) + 0.5) if piece.edges else box
     lettered = arrow[1] if arrow else room
     label = number_panel(lettered, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
     if label is not None and arrow:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.errors import JobFileError, LengthError
-from cutlist.lengths import convert, format_size
+from cutlist.lengths import convert, format_length, format_size
 from cutlist.model.job import Grain, Units
 from cutlist.model.rack import Edge, RackGrain, RackOffcut
 from cutlist.rack.text import COLUMNS
@@ -31,6 +31,8 @@ T = TypeVar("T")
 _NEEDED: Final = ("material", "thickness", "size")
 #: How the rack writes what is finer than people write: see `cutlist.rack.text.exact_text`.
 _FINE: Final = re.compile(r"(\d{1,60})/([1-9]\d{0,59}) mm", re.ASCII)
+#: As in a job file.
+_MAX_THICKNESS_MM: Final = Fraction(1016, 10)
 _GRAINS: Final = (*(grain.value for grain in RackGrain), Grain.WIDTH.value)
 
 
@@ -140,6 +142,10 @@ def _offcut(
     grain = read("grain", _grain, RackGrain.LENGTH.value)
     if not piece.thickness and len(faults.in_order()) == before:
         faults.add(mark, "thickness", "0", "this must be more than 0", "a length above 0")
+    if piece.thickness > _MAX_THICKNESS_MM:
+        most = format_length(convert(_MAX_THICKNESS_MM, Units.MM, units), units)
+        message = "this is too much for sheet goods; is the unit right?"
+        faults.add(mark, "thickness", cells["thickness"], message, f"at most {most}")
     if size is not None and min(size) <= 2 * piece.trim:
         length, width = (convert(side, Units.MM, units) for side in size)
         shown = format_size(length, width, units)
