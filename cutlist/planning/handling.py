@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.model.plan import Piece, Plan
-from cutlist.model.weights import Trip, Weight, cubic_metres, lift_of, lineage, loads
+from cutlist.model.weights import Weight, cubic_metres, lift_of, lineage, loads
+from cutlist.planning.trips import trips
 
 
 def with_weights(plan: Plan) -> Plan:
@@ -39,29 +40,3 @@ def _weights(plan: Plan) -> Iterable[Weight]:
             volume = cubic_metres(piece.length, piece.width, source.thickness, plan.job.units)
             kg = volume * density.kg_per_m3
             yield Weight(piece.name, kg, lift_of(kg))
-
-
-def trips(pieces: Iterable[tuple[str, Fraction]], max_load_kg: Fraction) -> tuple[Trip, ...]:
-    """Share pieces out to trips, the heaviest first, each to the first trip that still takes it.
-
-    First fit by decreasing weight takes at most 11/9 of the fewest trips and one more (Johnson
-    1973; from memory). A piece heavier than the load goes by itself.
-
-    Parameters
-    ----------
-    pieces
-        Name and weight of each.
-    max_load_kg
-        What the vehicle carries.
-    """
-    made: list[Trip] = []
-    pieces = tuple(pieces)
-    for name, kg in sorted(pieces, key=lambda one: -one[1]):
-        for index, trip in enumerate(made):
-            if trip.kg + kg <= max_load_kg:
-                made[index] = Trip((*trip.pieces, name), trip.kg + kg)
-                break
-        else:
-            made.append(Trip((name,), kg))
-    place = {name: index for index, (name, _) in enumerate(pieces)}
-    return tuple(Trip(tuple(sorted(trip.pieces, key=place.__getitem__)), trip.kg) for trip in made)

@@ -4,22 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import product
-from math import ceil
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from cutlist.audit import audit
 from cutlist.model.job import Vehicle
 from cutlist.model.weights import Density
-from cutlist.planning.handling import trips, with_weights
+from cutlist.planning.handling import with_weights
 from tests.audit.edits import with_job, with_sheet
 from tests.audit.plans import SOUND, f
 from tests.planning.jobs import job, offcut, part, planned, sheet
-
-WEIGHTS = st.lists(st.integers(1, 60), max_size=6)
 
 
 def test_weights_and_trips_are_those_worked_out_by_hand() -> None:
@@ -64,37 +58,3 @@ def test_plans_come_weighed() -> None:
     assert pieces >= {one.piece for one in plan.workpieces}
     assert pieces >= {panel.piece.name for panel in plan.panels}
     assert len(plan.trips) == plan.totals.sheets
-
-
-@given(weights=WEIGHTS, most=st.integers(60, 100))
-def test_trips_carry_all_and_never_too_much(weights: list[int], most: int) -> None:
-    """Each piece is on one trip; by the known bound first fit takes at most 11/9 of the fewest + 1.
-
-    The fewest are found by trying every way to share the pieces out.
-    """
-    pieces = [(f"P{index}", Fraction(kg)) for index, kg in enumerate(weights)]
-    made = trips(pieces, Fraction(most))
-    assert sorted(name for trip in made for name in trip.pieces) == sorted(n for n, _ in pieces)
-    known = dict(pieces)
-    for trip in made:
-        assert trip.kg == sum(known[name] for name in trip.pieces) <= most
-    fewest = next(
-        count
-        for count in range(len(weights) + 1)
-        if any(
-            all(
-                sum(kg for kg, to in zip(weights, way, strict=True) if to == trip) <= most
-                for trip in range(count)
-            )
-            for way in product(range(count), repeat=len(weights))
-        )
-    )
-    assert fewest >= ceil(sum(weights) / most)
-    assert fewest <= len(made) <= 11 * fewest / 9 + 1
-
-
-def test_what_no_trip_carries_goes_by_itself() -> None:
-    """A piece over the load stands alone; one that meets it exactly is no exception."""
-    made = trips([("A", f(50)), ("B", f(101)), ("C", f(100)), ("D", f(50))], f(100))
-    assert [trip.pieces for trip in made] == [("B",), ("C",), ("A", "D")]
-    assert trips([], f(100)) == ()
