@@ -106,11 +106,11 @@ def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
         rows.append(("tax", f"{money(sums.tax)}, {rate}; {money(sums.total)} with it"))
     unknown = unknown_weights(plan)
     if plan.buy:
-        weight = weight_words(sums.kg, units) if sums.kg is not None else "not known"
-        words = [weight, trip_words(plan), overload_words(plan)]
-        rows.append(("weight", "; ".join(word for word in words if word)))
-    if unknown and len(unknown) < len(plan.buy):
-        rows[-1] = ("weight", f"{rows[-1][1]}: that of {', '.join(unknown)} is missing")
+        words = [weight_words(sums.kg, units), trip_words(plan)] if sums.kg is not None else []
+        if not words and len(unknown) < len(plan.buy):
+            words = [f"not known: that of {', '.join(unknown)} is missing"]
+        words = [word for word in (*(words or ["not known"]), overload_words(plan)) if word]
+        rows.append(("weight", "; ".join(words)))
     rows += [
         ("heavy", f"{pieces} ({what}), {weight}: {lift}")
         for pieces, what, weight, lift in heavy_rows(plan)

@@ -71,14 +71,12 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
         boxes.append(("to pay", money(sums.total or plan.totals.cost), _bill(plan, sums)))
     else:
         boxes.append(("sheets to buy", str(plan.totals.sheets), ("no prices given",)))
-    trips = trip_words(plan)
     if sums.kg is None:
-        unknown = ", ".join(unknown_weights(plan))
-        boxes.append(("to carry", "not known", (f"the weight of {unknown} is not known",)))
+        figure, first = "not known", f"no weight for {', '.join(unknown_weights(plan))}"
     else:
-        heavy = overload_words(plan)
-        notes = tuple(words for words in (count, trips, heavy) if words)
-        boxes.append(("to carry", weight_words(sums.kg, plan.job.units), notes))
+        figure, first = weight_words(sums.kg, plan.job.units), count
+    notes = tuple(words for words in (first, trip_words(plan), overload_words(plan)) if words)
+    boxes.append(("to carry", figure, notes))
     add_figures(flow, boxes, size_pt=_NOTE)
 
 

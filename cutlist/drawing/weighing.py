@@ -98,6 +98,8 @@ def trip_words(plan: Plan) -> str:
     load = weight_words(most, plan.job.units)
     if not plan.trips:
         return f"how many trips of {load} is not known"
+    if any(trip.kg > most for trip in plan.trips):
+        return f"{counted(len(plan.trips), 'trip')}, not all within {load}"
     least = ceil(sum(trip.kg for trip in plan.trips) / most)
     words = f"{counted(len(plan.trips), 'trip')} of at most {load}"
     if len(plan.trips) == least:
@@ -110,11 +112,12 @@ def overload_words(plan: Plan) -> str:
     vehicle = plan.job.vehicle
     if vehicle is None or vehicle.max_load_kg is None:
         return ""
-    over = [trip for trip in plan.trips if trip.kg > vehicle.max_load_kg]
+    most = vehicle.max_load_kg
+    over = [name for name, kg in loads(plan) if kg is not None and kg > most]
     if not over:
         return ""
-    names = _names([name for trip in over for name in trip.pieces])
-    load = weight_words(vehicle.max_load_kg, plan.job.units)
+    names = _names(over)
+    load = weight_words(most, plan.job.units)
     is_one = len(over) == 1
     return f"{names} {'is' if is_one else 'are'} heavier than the {load} that the vehicle carries"
 

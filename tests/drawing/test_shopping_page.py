@@ -97,7 +97,8 @@ def test_what_is_not_known_is_said_so() -> None:
     plan = with_sheet(SOUND["heavy_boards"](), 1, density=None)
     words = said(replace(plan, weights=plan.weights[:2], trips=()))
     assert "not known" in words
-    assert "the weight of MDF 25 mm is not known" in words
+    assert "no weight for MDF 25 mm" in words
+    assert "how many trips of 100 kg is not known" in words
     assert "89.3 kg" not in words
 
 

@@ -81,8 +81,9 @@ def test_one_board_too_heavy_is_one() -> None:
     """A single piece is named in the singular."""
     plan = SOUND["heavy_boards"]()
     plan = with_job(plan, vehicle=Vehicle(f(2500), f(1300), f(27)))
-    plan = replace(plan, trips=(Trip(("C",), f(27.9075)),))
+    plan = replace(plan, weights=plan.weights[2:3], trips=(Trip(("C",), f(27.9075)),))
     assert overload_words(plan) == "C is heavier than the 27.0 kg that the vehicle carries"
+    assert trip_words(plan) == "1 trip, not all within 27.0 kg"
 
 
 def test_materials_without_a_weight_are_named_once() -> None:
