@@ -134,7 +134,7 @@ def with_small_car(job: Job, seed: int) -> Job:
         max_cuts=rng.choice((4, 5, 6, None)),
         free_cuts=rng.choice((0, 2, 4)),
         cut_price=Decimal(rng.choice((0, 25, 50))) / 100,
-        min_piece=rng.choice((Fraction(0), 6 * step)),
+        min_piece=rng.choice((Fraction(0), 4 * step)),
     )
     margin = 2 * max(store.accuracy, *(sheet.trim for sheet in job.sheets)) + step
     long = max(max(part.length, part.width) for part in job.parts) + margin
@@ -149,7 +149,7 @@ def with_small_car(job: Job, seed: int) -> Job:
 
 def _share(rng: random.Random, side: Fraction, step: Fraction) -> Fraction:
     """Return a random share of a sheet's side, in whole steps."""
-    return int(side * rng.randint(40, 85) / 100 / step) * step
+    return int(side * rng.randint(50, 90) / 100 / step) * step
 
 
 def _size(rng: random.Random, most: int, *, is_inch: bool) -> Fraction:

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field, replace
 
 from cutlist.errors import StoppedError
 from cutlist.model.job import Sheet
-from cutlist.model.layout import Layout
+from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.reach import fits
@@ -36,6 +36,8 @@ from cutlist.sequencing.fence import Fence
 
 #: Steps of a look whether all panels lie on some blanks.
 _LOOK = 512
+#: Share of the looks that follow another whole layout.
+_GUIDED = 0.5
 #: What a look counts for that ends at once.
 _LOST_LOOK = 64
 #: Looks at a purchase before a dearer one is tried, and in each turn after one is known to do.
@@ -269,14 +271,9 @@ class BreakDown:
         counts = Counter[int]()
         followed: list[BrokenSheet] = []
         for layout in layouts:
-            splitter = self._splitters.get(layout.stock)
-            if splitter is None:
-                continue
-            counts[layout.stock] += layout.copies
-            pattern = splitter.after(layout.root)
-            if pattern is False:
-                pattern = splitter.seeds()[0]
-            followed += [self._broken(layout.stock, pattern)] * layout.copies
+            if layout.stock in self._splitters:
+                counts[layout.stock] += layout.copies
+                followed += [self._following(layout)] * layout.copies
         return self._purchase(tuple(counts[kind] for kind in self._splitters), followed)
 
     def _after(self, purchase: _Purchase, counts: tuple[int, ...]) -> _Purchase:
@@ -362,6 +359,10 @@ class BreakDown:
         mix = list(purchase.mix)
         if not mix:
             return ()
+        if rng.random() < _GUIDED:
+            guided = self._guided(purchase)
+            if guided is not None:
+                return guided
         for _ in range(1 if rng.random() < 0.7 else 2):
             place = rng.randrange(len(mix))
             pattern = self._other_pattern(mix[place].kind, purchase)
@@ -371,6 +372,40 @@ class BreakDown:
             else:
                 mix[place] = with_pattern(mix[place], pattern)
         return renumbered(mix)
+
+    def _guided(self, purchase: _Purchase) -> tuple[BrokenSheet, ...] | None:
+        """Return a mix that follows other whole layouts, on sheets less what the cuts take."""
+        lost = self._limits.kerf + 2 * self._limits.accuracy
+        counts = dict(zip(self._splitters, purchase.counts, strict=True))
+        bins = []
+        for kind, piece in enumerate(self._problem.bins):
+            if kind in counts:
+                less = [lost * self._rng.randint(0, 2) for _ in Axis]
+                room = (max(1, piece.length - less[0]), max(1, piece.width - less[1]))
+                piece = replace(piece, length=room[0], width=room[1], available=counts[kind])
+            bins.append(piece)
+        self._seed += 1
+        problem = replace(self._problem, bins=tuple(bins))
+        try:
+            found = nest(problem, seed=self._seed, stop=AfterSteps(_LOOK))
+        except (ItemFitsNowhereError, StockTooSmallError):
+            self.steps += _LOOK
+            return None
+        self.steps += found.steps
+        mix = []
+        for layout in found.layouts:
+            if layout.stock in counts:
+                mix += [self._following(layout)] * layout.copies
+                counts[layout.stock] -= layout.copies
+        for kind, count in counts.items():
+            mix += [self._broken(kind, self._splitters[kind].any_pattern(self._rng))] * count
+        return renumbered(mix)
+
+    def _following(self, layout: Layout) -> BrokenSheet:
+        """Return a sheet broken down so as to follow a layout, or in the plain way."""
+        splitter = self._splitters[layout.stock]
+        pattern = splitter.after(layout.root)
+        return self._broken(layout.stock, splitter.seeds()[0] if pattern is False else pattern)
 
     def _other_pattern(self, kind: int, purchase: _Purchase) -> Pattern:
         rng = self._rng
