@@ -129,6 +129,7 @@ class BreakDown:
         }
         self._offcuts = [piece for piece, of in zip(problem.bins, stock, strict=True) if of is None]
         self._holding: dict[tuple[int, int], list[Pattern]] = {}
+        self._most_sheets = 0
         self.steps = 0
 
     def search(
@@ -156,6 +157,9 @@ class BreakDown:
             Asked to stop before there was an answer.
         """
         begin = self._beginning(layouts)
+        # With a sheet more for each panel, and still some without a place, no more sheets help.
+        panels = sum(item.qty for item in self._problem.items)
+        self._most_sheets = sum(begin.counts) + panels
         found = self._first(begin, was_asked)
         found = self._cheapest(begin, found, is_over)
         return self._tidied(found, is_over)
@@ -177,8 +181,7 @@ class BreakDown:
 
     def _larger(self, purchase: _Purchase) -> _Purchase | None:
         """Return a purchase with a sheet more: of those that hold what is lacking, the best buy."""
-        if sum(purchase.counts) > sum(item.qty for item in self._problem.items):
-            # A sheet for each panel, and still some have no place: no more sheets help.
+        if sum(purchase.counts) > self._most_sheets:
             return None
         best: tuple[tuple[bool, float], tuple[int, ...]] | None = None
         wanted = self._wanted(purchase)
@@ -303,14 +306,16 @@ class BreakDown:
     def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> _Purchase:
         """Return a purchase to begin with a mix, and then with plain patterns."""
         openings = [renumbered(mix)]
-        for number in range(4):
-            plain = [
-                self._broken(kind, seeds[number % len(seeds)])
+        largest = max(range(len(self._problem.items)), key=self._area)
+        plain = {kind: splitter.seeds() for kind, splitter in self._splitters.items()}
+        roomy = {kind: self._held(kind, largest) or plain[kind] for kind in plain}
+        for number, patterns in ((0, plain), (0, roomy), (1, plain), (2, plain), (3, plain)):
+            same = [
+                self._broken(kind, patterns[kind][number % len(patterns[kind])])
                 for kind, count in zip(self._splitters, counts, strict=True)
-                for seeds in (self._splitters[kind].seeds(),)
                 for _ in range(count)
             ]
-            openings.append(tuple(plain))
+            openings.append(tuple(same))
         price = sum(
             self._problem.bins[kind].cost * count
             for kind, count in zip(self._splitters, counts, strict=True)
@@ -410,8 +415,9 @@ class BreakDown:
     def _other_pattern(self, kind: int, purchase: _Purchase) -> Pattern:
         rng = self._rng
         splitter = self._splitters[kind]
-        if purchase.lacking and rng.random() < 0.3:
-            held = self._held(kind, rng.choice(purchase.lacking))
+        wanted = purchase.lost or purchase.lacking
+        if wanted and rng.random() < (0.7 if purchase.lost else 0.3):
+            held = self._held(kind, rng.choice(wanted))
             if held:
                 return rng.choice(held)
         return splitter.any_pattern(rng)

@@ -1,0 +1,61 @@
+"""Blanks as stock for the layouts: bins, margins turned to the cleaner end, equal ones together."""
+
+from __future__ import annotations
+
+from cutlist.model.layout import Axis
+from cutlist.nesting.problem import Bin
+from cutlist.planning.blanks import (
+    BrokenSheet,
+    cleanable,
+    kinds_of,
+    renumbered,
+    with_pattern,
+    without_idle,
+)
+from cutlist.planning.patterns import Blank, Limits, Split, whole
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
+from tests.planning.jobs import sheet
+
+LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, bed=(60, 40))
+HALVES = Split(Axis.X, 40)
+#: A sheet 81 x 40 without a trim, cut into two blanks of 40 x 40.
+BROKEN = BrokenSheet(0, sheet("full", (81, 40)), whole(81, 40, 0), HALVES)
+
+
+def test_equal_blanks_are_one_kind() -> None:
+    """Left and right half are mirror images: one bin, twice, with the clean end low."""
+    (kind,) = kinds_of((BROKEN,), LIMITS, Fence(1))
+    assert kind.bin == Bin(38, 40, 0, 2)
+    assert kind.margins == Margins((0, 2), (0, 0))
+    assert [(spot.sheet, spot.number) for spot in kind.spots] == [(0, 1), (0, 2)]
+    assert [spot.mirrored for spot in kind.spots] == [frozenset(), frozenset({Axis.X})]
+
+
+def test_nothing_between_the_margins() -> None:
+    """A blank that is all margin is no stock."""
+    thin = with_pattern(BROKEN, Split(Axis.X, 2))
+    (kind,) = kinds_of((thin,), LIMITS, Fence(1))
+    assert [spot.number for spot in kind.spots] == [2]
+
+
+def test_margins_beyond_reach_are_a_piece() -> None:
+    """Where the fence does not reach across, what comes off is more than a kerf; clean stays so."""
+    blank = Blank(0, 0, 50, 30, Margins((0, 2), (2, 5)))
+    assert cleanable(blank, Fence(3)) == blank.margins
+    assert cleanable(blank, Fence(3, reach=40)) == Margins((0, 4), (4, 5))
+
+
+def test_sheets_without_use_are_not_bought() -> None:
+    """A sheet stays as long as one of its blanks is among the first that are used."""
+    kinds = kinds_of((BROKEN, BROKEN), LIMITS, Fence(1))
+    assert without_idle((BROKEN, BROKEN), kinds, [2]) == (BROKEN,)
+    assert without_idle((BROKEN, BROKEN), kinds, [3]) == (BROKEN, BROKEN)
+    assert without_idle((BROKEN, BROKEN), kinds, [0]) == ()
+
+
+def test_equal_sheets_lie_together() -> None:
+    """Sheets are put by kind, and equal ones next to each other."""
+    other = with_pattern(BROKEN, Split(Axis.X, 30))
+    last = BrokenSheet(1, BROKEN.sheet, BROKEN.whole, None)
+    assert renumbered((last, BROKEN, other, BROKEN)) == (BROKEN, BROKEN, other, last)

@@ -1,0 +1,103 @@
+"""Patterns by hand and at random: where blanks lie, what their edges lose, the order of cuts."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from shapely import box, unary_union
+
+from cutlist.grid import Grid
+from cutlist.model.job import Store, Units, Vehicle
+from cutlist.model.layout import Axis
+from cutlist.planning.patterns import (
+    Blank,
+    Limits,
+    Pattern,
+    Split,
+    blanks_of,
+    count_of,
+    cuts_of,
+    sizes_of,
+    whole,
+)
+from cutlist.sequencing.runs import Margins
+
+LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, bed=(60, 40))
+#: A sheet 96 x 48 with a trim of 3: a crosscut at 36, then the rest is ripped at 30.
+SHEET = whole(96, 48, 3)
+PATTERN = Split(Axis.X, 36, None, Split(Axis.Y, 30))
+
+
+def patterns(depth: int = 3) -> st.SearchStrategy[Pattern]:
+    """Draw patterns of any shape with small distances."""
+    if not depth:
+        return st.none()
+    below = patterns(depth - 1)
+    split = st.builds(Split, st.sampled_from(Axis), st.integers(1, 6), below, below)
+    return st.one_of(st.none(), split)
+
+
+def test_blanks_by_hand() -> None:
+    """Each blank begins a kerf after the piece measured; store-cut edges lose the accuracy."""
+    assert list(blanks_of(PATTERN, SHEET, LIMITS)) == [
+        Blank(0, 0, 36, 48, Margins((3, 2), (3, 3))),
+        Blank(37, 0, 59, 30, Margins((2, 3), (3, 2))),
+        Blank(37, 31, 59, 17, Margins((2, 3), (2, 3))),
+    ]
+    assert count_of(PATTERN) == 2
+    assert list(sizes_of(PATTERN)) == [36, 30]
+
+
+def test_strips_come_off_before_any_is_cut_on() -> None:
+    """A strip is cut on only when all strips beside it are off; blanks keep their numbers."""
+    cross = Split(Axis.Y, 24)
+    pattern = Split(Axis.X, 30, cross, Split(Axis.X, 30, cross, cross))
+    cuts = cuts_of(pattern, SHEET, LIMITS)
+    assert [cut.axis for cut in cuts] == [Axis.X, Axis.X, Axis.Y, Axis.Y, Axis.Y]
+    numbers = [tuple(list(each) for each in cut.numbers) for cut in cuts]
+    assert numbers == [
+        ([1, 2], [3, 4, 5, 6]),
+        ([3, 4], [5, 6]),
+        ([1], [2]),
+        ([3], [4]),
+        ([5], [6]),
+    ]
+    assert [cut.is_first for cut in cuts] == [True, False, False, False, False]
+
+
+@given(patterns())
+def test_blanks_and_kerfs_make_up_the_sheet(pattern: Pattern) -> None:
+    """Blanks lie apart inside the sheet, and with one kerf for each cut they cover its area.
+
+    Area and overlap are worked out by the shapely library.
+    """
+    sheet = whole(200, 150, 0)
+    blanks = list(blanks_of(pattern, sheet, LIMITS))
+    assume(all(min(blank.length, blank.width) > 0 for blank in blanks))
+    shapes = [box(b.x, b.y, b.x + b.length, b.y + b.width) for b in blanks]
+    kerfs = sum(cut.piece.across(cut.axis) for cut in cuts_of(pattern, sheet, LIMITS))
+    assert len(blanks) == count_of(pattern) + 1
+    assert unary_union(shapes).area == sum(shape.area for shape in shapes)
+    assert box(0, 0, 200, 150).covers(unary_union(shapes))
+    assert sum(shape.area for shape in shapes) + kerfs == 200 * 150
+
+
+def test_limits_of_a_job_are_whole_units() -> None:
+    """The bed is rounded down to the grid, the smallest piece up; no limit is a large number."""
+    store = Store(Fraction(1, 8), Fraction(1, 8), None, min_piece=Fraction(13, 16))
+    vehicle = Vehicle(Fraction(36), Fraction(60) + Fraction(1, 16))
+    limits = Limits.of(store, vehicle, Grid(Fraction(1, 8)), Units.INCH)
+    assert (limits.kerf, limits.accuracy, limits.least, limits.mark) == (1, 1, 7, 1)
+    assert limits.bed == (480, 288)
+    assert limits.max_cuts >= 50
+    assert limits.up(5) == 5
+
+
+def test_a_piece_goes_in_either_way_round() -> None:
+    """Length and width of the bed may be swapped."""
+    assert LIMITS.fits(60, 40)
+    assert LIMITS.fits(40, 60)
+    assert not LIMITS.fits(41, 60)
+    assert not LIMITS.fits(61, 1)

@@ -1,0 +1,130 @@
+"""Patterns found for a sheet: as few cuts as brute force finds, and every blank within limits."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from functools import cache
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.nesting.problem import Item
+from cutlist.planning.patterns import Limits, Pattern, Split, blanks_of, count_of, sizes_of, whole
+from cutlist.planning.splitting import MANY, Splitter
+
+LIMITS = Limits(kerf=1, accuracy=1, least=2, max_cuts=5, mark=1, bed=(60, 40))
+ITEMS = (Item(30, 12, 4, turnable=True), Item(22, 17, 3, turnable=False))
+
+
+def splitter(limits: Limits = LIMITS, length: int = 96, width: int = 48) -> Splitter:
+    """Return the splitter of a sheet with a trim of 1."""
+    return Splitter(whole(length, width, 1), limits, ITEMS, 1)
+
+
+def brute_force(length: int, width: int, limits: Limits) -> int:
+    """Return the fewest cuts after which every piece fits, trying every place of every cut."""
+
+    @cache
+    def fewest(x: int, y: int) -> int:
+        if limits.fits(x, y):
+            return 0
+        best = MANY
+        for size, make in ((x, lambda s: (s, y)), (y, lambda s: (x, s))):
+            for first in range(limits.least, size - limits.kerf - limits.least + 1):
+                rest = size - first - limits.kerf
+                best = min(best, 1 + fewest(*make(first)) + fewest(*make(rest)))
+        return best
+
+    return min(MANY, fewest(length, width))
+
+
+def is_within(pattern: Pattern, own: Splitter, limits: Limits) -> bool:
+    """Say whether every blank goes in, no piece is too small, and there are not too many cuts."""
+    blanks = list(blanks_of(pattern, own.sheet, limits))
+    return (
+        all(limits.fits(blank.length, blank.width) for blank in blanks)
+        and all(min(blank.length, blank.width) >= limits.least for blank in blanks)
+        and count_of(pattern) <= limits.max_cuts
+    )
+
+
+@given(
+    st.integers(4, 26),
+    st.integers(4, 26),
+    st.integers(3, 16),
+    st.integers(3, 16),
+    st.integers(0, 2),
+    st.integers(1, 4),
+)
+def test_fewest_cuts_by_brute_force(
+    length: int, width: int, bed_x: int, bed_y: int, kerf: int, least: int
+) -> None:
+    """No tree of cuts, whatever its places, takes fewer than are counted; most often as many.
+
+    Brute force stands for what is true; a number above it would refuse a sheet without need.
+    """
+    bed = (max(bed_x, bed_y), min(bed_x, bed_y))
+    limits = replace(LIMITS, kerf=kerf, least=min(least, bed[1]), bed=bed)
+    found = Splitter(whole(length, width, 0), limits, (), 0).fewest
+    true = brute_force(length, width, limits)
+    assert found >= true
+    if limits.least == 1:
+        assert found == true
+
+
+def test_a_sheet_that_goes_in_is_not_cut() -> None:
+    """No cut is made in what fits."""
+    own = splitter(length=58, width=39)
+    assert own.fewest == 0
+    assert own.seeds() == [None]
+    assert own.any_pattern(random.Random(0)) is None
+
+
+def test_plain_patterns_begin_with_the_fewest_cuts() -> None:
+    """Equal blanks and largest ones are among them, and all are within the limits."""
+    own = splitter()
+    seeds = own.seeds()
+    assert own.fewest == 2
+    assert count_of(seeds[0]) == 2
+    assert all(is_within(pattern, own, LIMITS) for pattern in seeds)
+    assert any(40 in sizes_of(pattern) for pattern in seeds)
+
+
+@given(st.integers(0, 400), st.integers(45, 70), st.integers(25, 44), st.integers(3, 7))
+def test_random_patterns_are_within_limits(seed: int, long: int, short: int, cuts: int) -> None:
+    """Whatever is drawn at random, each blank goes in and the store can make it."""
+    limits = replace(LIMITS, bed=(long, short), max_cuts=cuts)
+    own = splitter(limits)
+    if own.is_possible:
+        assert is_within(own.any_pattern(random.Random(seed)), own, limits)
+
+
+def test_a_blank_for_a_part() -> None:
+    """A part as large as the bed lets it be gets a blank; one that is larger gets none."""
+    own = splitter()
+    large = Item(56, 36, 1, turnable=False)
+    found = own.holding(large)
+    assert found
+    for pattern in found:
+        assert is_within(pattern, own, LIMITS)
+        assert any(own.holds(blank, large) for blank in blanks_of(pattern, own.sheet, LIMITS))
+    assert own.holding(Item(61, 10, 1, turnable=False)) == []
+    assert own.holding(Item(10, 41, 1, turnable=True))
+
+
+def test_a_pattern_follows_a_layout() -> None:
+    """Strips that fit the bed together stay together, with room for what the edges lose."""
+    strips = (Cell(0, 38, 46), Cell(0, 30, 46), Cell(1, 6, 46))
+    pattern = splitter().after(Strip(Axis.X, 94, 46, strips))
+    # 1 trimmed, 38 for the strip, 1 for the store's edge; then at least 1, 30, a kerf, 6 and 1.
+    assert pattern == Split(Axis.X, 40, None, Split(Axis.X, 40))
+    assert splitter().after(Cell(0, 94, 46)) is False
+
+
+def test_too_few_cuts_are_told() -> None:
+    """Where the store makes too few cuts there is no pattern."""
+    own = splitter(replace(LIMITS, max_cuts=1))
+    assert not own.is_possible
+    assert own.fewest == 2
