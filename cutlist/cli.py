@@ -46,10 +46,33 @@ class PaperName(StrEnum):
     LETTER = "letter"
 
 
+def _day(text: str) -> date:
+    try:
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError:
+        message = f"found {text}; accepted: a day such as 2026-01-02"
+        raise typer.BadParameter(message) from None
+
+
 JobArgument = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
 OutOption = Annotated[
     Path | None,
     typer.Option("-o", "--out", metavar="DIR", help="Folder for the documents."),
+]
+WriteOption = Annotated[
+    str, typer.Option("--write", metavar="LIST", help="Documents to write: pdf, json.")
+]
+PaperOption = Annotated[
+    PaperName | None,
+    typer.Option(
+        "--paper", case_sensitive=False, help="Paper of the PDF; by the job's unit if left out."
+    ),
+]
+DateOption = Annotated[
+    date | None,
+    typer.Option("--date", parser=_day, metavar="DAY", help="Date to print, not today's."),
 ]
 SecondsOption = Annotated[
     float | None,
@@ -91,16 +114,6 @@ def options(
     """Options of the command itself."""
 
 
-def _day(text: str) -> date:
-    try:
-        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
-            raise ValueError
-        return date.fromisoformat(text)
-    except ValueError:
-        message = f"found {text}; accepted: a day such as 2026-01-02"
-        raise typer.BadParameter(message) from None
-
-
 @app.command()
 def check(job: JobArgument, debug: DebugOption = False) -> None:
     """Read and check a job file and print what was understood; plan nothing."""
@@ -117,17 +130,9 @@ def plan(
     seconds: SecondsOption = None,
     steps: StepsOption = None,
     seed: SeedOption = 0,
-    documents: Annotated[
-        str, typer.Option("--write", metavar="LIST", help="Documents to write: pdf, json.")
-    ] = "pdf,json",
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(case_sensitive=False, help="Paper of the PDF; by the job's unit if left out."),
-    ] = None,
-    day: Annotated[
-        date | None,
-        typer.Option("--date", parser=_day, metavar="DAY", help="Date to print, not today's."),
-    ] = None,
+    documents: WriteOption = "pdf,json",
+    paper: PaperOption = None,
+    day: DateOption = None,
     partial: Annotated[
         bool,
         typer.Option("--partial", help="Where the stock falls short, cut what is worth most."),
@@ -188,35 +193,69 @@ def compare(
     seconds: SecondsOption = None,
     steps: StepsOption = None,
     seed: SeedOption = 0,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--vary",
+            metavar="KEY=V1,V2",
+            help="Plan with each of these values of a number in the job, such as "
+            "saw.kerf=1/8,3/32; may be given again for another key.",
+        ),
+    ] = None,
+    documents: WriteOption = "pdf,json",
+    paper: PaperOption = None,
+    day: DateOption = None,
     quiet: QuietOption = False,
     debug: DebugOption = False,
 ) -> None:
     """Plan the same parts on each sheet size that could serve, and on the best mix.
 
-    The budget is for each of these plans. With --out the figures are written to compare.json.
+    The budget is for each of these plans. With --out the figures are written to compare.json, and
+    a page with charts and small layouts to compare.pdf.
     """
+    words = _documents(documents)
     with errors(debug=debug):
+        from cutlist.compare_report import comparison_document, comparison_lines
         from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import Budget
-        from cutlist.planning.compare import compare as compare_sheets
+        from cutlist.planning.compare import compare as compare_ways
+        from cutlist.planning.compare import side_by_side
+        from cutlist.progress import ComparingWatcher
         from cutlist.reading import read_job
-        from cutlist.report import comparison_document, comparison_lines
-        from cutlist.writing import check_folder, write_compared
+        from cutlist.reading.varying import read_varied, read_varying
+        from cutlist.writing import check_folder, compared_pdf, write_compared
 
         asked_for = read_job(job)
+        varied = read_varied(job, [read_varying(text) for text in vary or ()])
         if out is not None:
             check_folder(out)
         if seconds is None and steps is None:
             seconds = 2.0
-        with _watcher(quiet=quiet):
+        with ComparingWatcher(is_shown=not quiet and sys.stderr.isatty()) as watcher:
+            watcher.note(_first_run_note())
             warm_up()
-            variants = compare_sheets(
-                asked_for, seed=seed, budget=lambda: Budget(seconds=seconds, steps=steps)
+            variants = compare_ways(
+                asked_for,
+                seed=seed,
+                budget=lambda: Budget(seconds=seconds, steps=steps),
+                varied=varied,
+                watcher=watcher,
+                at_once=side_by_side(Budget(seconds=seconds, steps=steps)),
             )
-        lines = comparison_lines(variants, asked_for.units, width())
+        units = asked_for.units
+        lines = comparison_lines(variants, units, width())
         if out is not None:
-            text = json.dumps(comparison_document(variants), indent=1, ensure_ascii=False)
-            lines.append(f"written  {write_compared(out, text)}")
+            contents = {}
+            if "json" in words:
+                document = comparison_document(variants, units)
+                text = json.dumps(document, indent=1, ensure_ascii=False) + "\n"
+                contents["json"] = text.encode()
+            if "pdf" in words:
+                contents["pdf"] = compared_pdf(
+                    variants, asked_for, paper=_paper(paper), day=day or date.today()
+                )
+            paths = write_compared(out, {word: contents[word] for word in words})
+            lines += [f"written  {path}" for path in paths]
         if not quiet:
             say(lines)
         if all(variant.plan is None for variant in variants):

@@ -11,11 +11,15 @@ from rich.console import Console
 from rich.live import Live
 from rich.text import Text
 
+from cutlist.drawing.comparing import name_words
 from cutlist.drawing.wording import counted
+from cutlist.planning.compare import CompareWatcher
 from cutlist.planning.watching import Standing, Watcher
 
 if TYPE_CHECKING:
     from typing import Self
+
+    from cutlist.model.variants import Variant
 
 
 class TerminalWatcher(Watcher):
@@ -58,6 +62,63 @@ class TerminalWatcher(Watcher):
         since = time.monotonic() - self._heard_at
         line = standing_line(replace(self._standing, seconds=self._standing.seconds + since))
         return Text(line, no_wrap=True, overflow="ellipsis")
+
+
+class ComparingWatcher(CompareWatcher):
+    """Shows how many plans of a comparison are done, and which one was begun last."""
+
+    def __init__(self, *, is_shown: bool) -> None:
+        self._note = ""
+        self._variant: Variant | None = None
+        self._done = self._of = 0
+        self._started = time.monotonic()
+        self._live = None
+        if is_shown:
+            self._live = Live(
+                get_renderable=self._line,
+                console=Console(stderr=True),
+                refresh_per_second=4,
+                transient=True,
+            )
+
+    def __enter__(self) -> Self:
+        if self._live is not None:
+            self._live.__enter__()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        if self._live is not None:
+            self._live.__exit__(kind, error, trace)
+
+    def note(self, text: str) -> None:
+        """Show this until the first plan is begun."""
+        self._note = text
+
+    def began(self, variant: Variant) -> None:
+        """Show this one from the next time on that the line is drawn."""
+        self._variant = variant
+
+    def ended(self, done: int, of: int) -> None:
+        """Count."""
+        self._done, self._of = done, of
+
+    def _line(self) -> Text:
+        if self._variant is None:
+            return Text(self._note)
+        line = comparing_line(self._variant, self._done, self._of)
+        seconds = time.monotonic() - self._started
+        return Text(f"{seconds:4.1f} s  {line}", no_wrap=True, overflow="ellipsis")
+
+
+def comparing_line(variant: Variant, done: int, of: int) -> str:
+    """Say how far a comparison is: ``2 of 8 plans done; now birch half, saw.kerf 3/32``."""
+    head = f"{done} of {of} plans done" if of else "first plan"
+    return f"{head}; now {variant.material}, {name_words(variant, whole=True)}"
 
 
 class QuietWatcher(Watcher):

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.reasons import match_words, visit_rows
 from cutlist.drawing.weighing import (
@@ -29,12 +29,10 @@ from cutlist.drawing.wording import (
 from cutlist.errors import JobFileError
 from cutlist.lengths import format_size, format_thickness
 from cutlist.model.shopping import shopping
-from cutlist.tables import NO_BREAK, USUAL_WIDTH, hanging, table
+from cutlist.tables import NO_BREAK, USUAL_WIDTH, hanging
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Units
     from cutlist.model.plan import Plan
-    from cutlist.planning.compare import Variant
 
 
 def fault_lines(error: JobFileError, undone: str = "nothing was planned") -> list[str]:
@@ -128,62 +126,3 @@ _INSIDE: Final = re.compile(
 def _bound(text: str) -> str:
     """Keep each size and each figure with its unit on one line."""
     return _INSIDE.sub(NO_BREAK, text)
-
-
-_HEADINGS = ("material", "sheet", "buy", "cost", "waste", "set-ups", "cuts", "offcuts")
-
-
-def comparison_lines(
-    variants: Iterable[Variant], units: Units, width: int = USUAL_WIDTH
-) -> list[str]:
-    """Lay the variants out as a table, the reasons of those that cannot serve below it."""
-    rows: list[tuple[str, ...]] = [_HEADINGS]
-    notes = []
-    for variant in variants:
-        name = "best mix" if len(variant.sheets) > 1 else "".join(variant.sheets) or "offcuts"
-        material = f"{variant.material} {format_thickness(variant.thickness, units)}"
-        plan = variant.plan
-        if plan is None:
-            rows.append((material, name, "cannot serve", *[""] * 5))
-            notes.append(f"{name}: {variant.reason}")
-            continue
-        totals = plan.totals
-        kept = sum(1 for leftover in plan.leftovers if leftover.keep)
-        each = (f"{line.count} × {line.sheet}".replace(" ", NO_BREAK) for line in plan.buy)
-        bought = f" +{NO_BREAK}".join(each) or "nothing"
-        rows.append(
-            (
-                material,
-                name,
-                bought,
-                money(totals.cost),
-                f"{float(totals.waste_percent):.1f} %",
-                str(totals.setups),
-                str(totals.cuts),
-                str(kept),
-            )
-        )
-    lines = table(rows, flexible=(0, 1, 2), width=width)
-    for note in notes:
-        lines += hanging("", note, at=0, width=width)
-    return lines
-
-
-def comparison_document(variants: Iterable[Variant]) -> dict[str, Any]:
-    """Give the comparison as plain data for ``compare.json``."""
-    return {"format": "cutlist-compare/1", "variants": [_variant(v) for v in variants]}
-
-
-def _variant(variant: Variant) -> dict[str, Any]:
-    from cutlist.plan_json import to_document
-
-    head: dict[str, Any] = {
-        "material": variant.material,
-        "thickness": float(variant.thickness),
-        "sheets": list(variant.sheets),
-        "mix": variant.is_mix,
-    }
-    if variant.plan is None:
-        return head | {"serves": False, "reason": variant.reason}
-    document = to_document(variant.plan)
-    return head | {"serves": True} | {key: document[key] for key in ("buy", "totals", "bounds")}

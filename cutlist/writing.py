@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from io import BytesIO
 from pathlib import Path
@@ -16,12 +16,24 @@ from cutlist.rack import book, booking_text
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
+    from cutlist.model.job import Job
     from cutlist.model.plan import Plan
+    from cutlist.model.variants import Variant
 
-__all__ = ["BOOKING", "DOCUMENTS", "write_atomically", "write_compared", "write_documents"]
+__all__ = [
+    "BOOKING",
+    "COMPARED",
+    "DOCUMENTS",
+    "compared_pdf",
+    "write_atomically",
+    "write_compared",
+    "write_documents",
+]
 
 #: The documents there are, by the word that asks for them, with the name of each file.
 DOCUMENTS: Final = {"pdf": "plan.pdf", "json": "plan.json"}
+#: The same for a comparison.
+COMPARED: Final = {"pdf": "compare.pdf", "json": "compare.json"}
 #: What the plan of a job with an offcut rack does to the rack once its work is done.
 BOOKING: Final = "rack.json"
 
@@ -81,11 +93,36 @@ def write_documents(
     return tuple(paths)
 
 
-def write_compared(folder: Path | str, text: str) -> Path:
-    """Write the figures of a comparison as ``compare.json`` and return its path."""
-    path = _folder(folder) / "compare.json"
-    write_atomically(path, (text + "\n").encode())
-    return path
+def write_compared(folder: Path | str, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write the documents of a comparison, by the words of :data:`COMPARED`, into a folder.
+
+    Raises
+    ------
+    WriteError
+        If a file cannot be written.
+    """
+    target = _folder(folder)
+    paths = []
+    for word, content in contents.items():
+        paths.append(target / COMPARED[word])
+        write_atomically(paths[-1], content)
+    return tuple(paths)
+
+
+def compared_pdf(
+    variants: Sequence[Variant], job: Job, *, paper: Paper | None = None, day: date | None = None
+) -> bytes:
+    """Give the pages of a comparison as a PDF; paper and date are those of the other documents."""
+    from cutlist.drawing.compare_pages import compare_pages
+    from cutlist.drawing.paper import usual_paper
+    from cutlist.drawing.pdf import write_pages
+
+    pages = compare_pages(
+        variants, job, paper=paper or usual_paper(job.units), date=day or date.today()
+    )
+    buffer = BytesIO()
+    write_pages(pages, buffer, title=job.name)
+    return buffer.getvalue()
 
 
 def write_atomically(path: Path, content: bytes) -> None:

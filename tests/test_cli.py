@@ -251,15 +251,37 @@ def test_debug_shows_the_error(tmp_path: Path) -> None:
 
 def test_compare_tells_and_writes(job: Path, tmp_path: Path) -> None:
     """A comparison is told as a table, and written where a folder is named."""
-    result = run("compare", job, *STEPS, "-o", tmp_path / "out")
+    out = tmp_path / "out"
+    result = run("compare", job, *STEPS, "-o", out)
     assert result.exit_code == 0
     assert result.stderr == ""
     lines = result.stdout.splitlines()
-    assert [line.split()[3] for line in lines[1:3]] == ["full", "half"]
-    assert lines[-1] == f"written  {tmp_path / 'out' / 'compare.json'}"
-    document = json.loads((tmp_path / "out" / "compare.json").read_text())
+    assert lines[-2:] == [f"written  {out / 'compare.pdf'}", f"written  {out / 'compare.json'}"]
+    document = json.loads((out / "compare.json").read_text())
     assert len(document["variants"]) == 3
+    assert (out / "compare.pdf").read_bytes().startswith(b"%PDF")
     assert run("compare", job, *STEPS, "--quiet").stdout == ""
+    assert run("compare", job, *STEPS, "-o", tmp_path / "one", "--write", "json").exit_code == 0
+    assert [path.name for path in (tmp_path / "one").iterdir()] == ["compare.json"]
+
+
+def test_compare_varies_a_number(job: Path, tmp_path: Path) -> None:
+    """Each value is planned on each sheet, beside the others, and told in the document."""
+    more: list[str | Path] = ["--vary", "kerf=3,2", "-o", tmp_path, "--write", "json"]
+    assert run("compare", job, *STEPS, *more).exit_code == 0
+    document = json.loads((tmp_path / "compare.json").read_text())
+    values = [one["varied"]["saw.kerf"] for one in document["variants"]]
+    assert values == ["3", "2"] * 3
+
+
+@pytest.mark.parametrize("asked", ["kerf=wide", "saw.kref=3", "parts[9].qty=1", "kerf", "job=3"])
+def test_what_cannot_be_varied(job: Path, asked: str) -> None:
+    """A wrong key or value ends with status 2 and names what was asked for."""
+    result = run("compare", job, *STEPS, "--vary", asked)
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert asked in result.stderr
+    assert "accepted:" in result.stderr
 
 
 def test_interrupt_before_a_plan(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:

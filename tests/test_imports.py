@@ -27,7 +27,8 @@ MAY_IMPORT = {
     "audit": {"errors", "model", "lengths"},
     "drawing": {"errors", "model", "lengths"},
     "planning": {"errors", "model", "lengths", "grid", "nesting", "sequencing", "audit"},
-    "progress": {"planning", "drawing"},
+    "progress": {"model", "planning", "drawing"},
+    "compare_report": {"model", "tables", "drawing", "plan_json"},
     "report": {"errors", "model", "lengths", "tables", "drawing", "planning", "plan_json"},
     "writing": {"errors", "model", "drawing", "plan_json", "rack"},
     "taking": {"errors", "model", "rack", "writing"},
@@ -38,7 +39,7 @@ MAY_IMPORT = {
     "__init__": {"model", "reading", "nesting", "planning", "writing"},
     "cli": {"errors", "model", "reading", "nesting", "planning", "drawing"}
     | {"progress", "report", "writing", "plan_json", "tables", "__init__"}
-    | {"offcuts", "rack", "rack_report", "taking", "terminal"},
+    | {"offcuts", "rack", "rack_report", "taking", "terminal", "compare_report"},
     "__main__": {"cli"},
 }
 

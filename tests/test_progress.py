@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 
+from cutlist.model.variants import Variant
 from cutlist.nesting.observing import Progress
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
-from cutlist.progress import QuietWatcher, TerminalWatcher, standing_line
+from cutlist.progress import (
+    ComparingWatcher,
+    QuietWatcher,
+    TerminalWatcher,
+    comparing_line,
+    standing_line,
+)
 
 NOTHING = Standing(None, None, None, None, None, 0.25)
 FIRST = Standing(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0, is_begun=True)
@@ -73,3 +81,22 @@ def test_group_observer_passes_on() -> None:
     observer.improved(first)
     observer.ticked(second)
     assert heard == [first, second]
+
+
+def test_comparing_line() -> None:
+    """How many plans are done, of how many, and which one was begun last."""
+    way = Variant("MDF", Fraction(18), ("full",), False, None, varied=(("saw.kerf", "3"),))
+    assert comparing_line(way, 2, 8) == "2 of 8 plans done; now MDF, full, saw.kerf 3"
+    assert comparing_line(way, 0, 0).startswith("first plan; now MDF")
+
+
+def test_comparing_watcher_shows_on_standard_error(capsys: pytest.CaptureFixture[str]) -> None:
+    """Shown or not, it hears; a pipe gets nothing."""
+    way = Variant("MDF", Fraction(18), ("full",), False, None)
+    for is_shown in (False, True):
+        with ComparingWatcher(is_shown=is_shown) as watcher:
+            watcher.note("compiling")
+            watcher.ended(0, 2)
+            watcher.began(way)
+            watcher.ended(1, 2)
+    assert capsys.readouterr().out == ""

@@ -10,9 +10,7 @@ from pathlib import Path
 
 from cutlist.errors import Fault, JobFileError
 from cutlist.model.job import Units, Vehicle
-from cutlist.planning.budget import Budget
-from cutlist.planning.compare import Variant, compare
-from cutlist.report import comparison_document, comparison_lines, fault_lines, plan_lines
+from cutlist.report import fault_lines, plan_lines
 from tests.audit.plans import SOUND
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
@@ -97,60 +95,6 @@ def test_plan_lines_tell_what_offcuts_give() -> None:
         .split(maxsplit=1)[1]
         .startswith("0.15 m² of panels come from offcuts on hand: 6.56 by the area")
     )
-
-
-def variants() -> list[Variant]:
-    """Compare a large sheet with one that is too small."""
-    sheets = [sheet("large", (2440, 1220), "50"), sheet("small", (900, 600), "16")]
-    asked = job([part("wall", (1200, 300), 5)], sheets)
-    return compare(asked, budget=lambda: Budget(seconds=None, steps=100))
-
-
-def test_comparison_lines() -> None:
-    """One line for each sheet and the mix under their headings, reasons below."""
-    lines = comparison_lines(variants(), Units.MM)
-    assert lines[0].split() == [
-        "material",
-        "sheet",
-        "buy",
-        "cost",
-        "waste",
-        "set-ups",
-        "cuts",
-        "offcuts",
-    ]
-    assert "1 × large" in lines[1]
-    assert "cannot serve" in lines[2]
-    assert "best mix" in lines[3]
-    assert lines[4].startswith("small: wall 1200 × 300 mm cannot be cut from small")
-    columns = [line.index("50.00") for line in (lines[1], lines[3])]
-    assert columns == [lines[0].index("cost")] * 2
-
-
-def test_comparison_of_offcuts_alone() -> None:
-    """Without a sheet to buy the line is about offcuts."""
-    asked = job([part("shelf", (600, 300))], [], [offcut("rack", (700, 400))])
-    found = compare(asked, budget=lambda: Budget(seconds=None, steps=50))
-    assert comparison_lines(found, Units.MM)[1].split()[4:6] == ["offcuts", "nothing"]
-
-
-def test_material_is_named_the_same_way() -> None:
-    """The material of a sheet that cannot serve is named as that of one that can."""
-    lines = comparison_lines(variants(), Units.MM)
-    assert {line.split("  ")[0] for line in lines[1:4]} == {"birch ply 18 mm"}
-
-
-def test_comparison_document() -> None:
-    """The figures as data: which sheets, whether they serve, and why not."""
-    document = comparison_document(variants())
-    assert document["format"] == "cutlist-compare/1"
-    large, small, mix = document["variants"]
-    assert (large["sheets"], large["mix"], large["serves"]) == (["large"], False, True)
-    assert large["totals"]["cost"] == 50
-    assert (small["serves"], "totals" in small) == (False, False)
-    assert small["reason"]
-    assert (mix["sheets"], mix["mix"]) == (["large", "small"], True)
-    assert mix["thickness"] == 18
 
 
 def test_inches_are_printed_as_the_trade_does() -> None:

@@ -18,7 +18,14 @@ from cutlist import writing
 from cutlist.drawing.paper import A4, LETTER
 from cutlist.errors import WriteError
 from cutlist.model.plan import Plan
-from cutlist.writing import DOCUMENTS, write_atomically, write_compared, write_documents
+from cutlist.model.variants import Variant
+from cutlist.writing import (
+    DOCUMENTS,
+    compared_pdf,
+    write_atomically,
+    write_compared,
+    write_documents,
+)
 from tests.planning.jobs import job, part, planned
 
 DAY = date(2024, 2, 29)
@@ -179,11 +186,16 @@ def test_a_folder_in_place_of_the_file(plan: Plan, tmp_path: Path) -> None:
     assert names(tmp_path) == ["plan.json"]
 
 
-def test_comparison(tmp_path: Path) -> None:
-    """A comparison is written with a line end under its own name."""
-    path = write_compared(tmp_path / "new", "{}")
-    assert path == tmp_path / "new" / "compare.json"
-    assert path.read_bytes() == b"{}\n"
+def test_comparison(plan: Plan, tmp_path: Path) -> None:
+    """The documents of a comparison have their own names; equal days give equal bytes."""
+    part = plan.job.parts[0]
+    variant = Variant(part.material, part.thickness, ("full",), True, plan)
+    pdf = compared_pdf([variant], plan.job, day=DAY)
+    assert pdf.startswith(b"%PDF")
+    assert pdf == compared_pdf([variant], plan.job, day=DAY)
+    paths = write_compared(tmp_path / "new", {"json": b"{}\n", "pdf": pdf})
+    assert paths == (tmp_path / "new" / "compare.json", tmp_path / "new" / "compare.pdf")
+    assert [path.read_bytes() for path in paths] == [b"{}\n", pdf]
 
 
 def test_dates_are_fixed_by_the_caller(plan: Plan, tmp_path: Path) -> None:

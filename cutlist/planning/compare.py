@@ -1,54 +1,153 @@
-"""The same parts on each sheet size that could serve, and on the best mix."""
+"""The same parts on each sheet size that could serve, and on the best mix.
+
+Where the job has a store's saw and a vehicle, each is planned with the store's cuts and without.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.errors import CannotCutError
-from cutlist.model.job import Job, Sheet
-from cutlist.model.plan import Plan
-from cutlist.planning.budget import Budget
+from cutlist.audit import audit
+from cutlist.errors import AuditError, CannotCutError
+from cutlist.lengths import format_size
+from cutlist.model.job import Goal, Job, Sheet
+from cutlist.model.plan import Bounds, Place, Plan
+from cutlist.model.variants import Variant, Varied
+from cutlist.planning.budget import WORKERS, Budget
 from cutlist.planning.make import make_plan
+from cutlist.planning.transport import goes_in
+
+__all__ = ["CompareWatcher", "Variant", "compare", "side_by_side"]
+
+#: Bounds of a plan that took the place of one that was not found: nothing is proven of it.
+_NOTHING_PROVEN = Bounds(Decimal(0), cost_proven=False, sheets=0, setups=0, setups_proven=False)
+
+
+class CompareWatcher:
+    """Does nothing; override to be told. Calls come from several threads, and must not raise."""
+
+    def began(self, variant: Variant) -> None:
+        """Hear that the plan of a variant is begun; it has none yet."""
+
+    def ended(self, done: int, of: int) -> None:
+        """Hear how many of the plans are done."""
 
 
 @dataclass(frozen=True, slots=True)
-class Variant:
-    """The parts of one material planned on some of its sheets.
+class _Task:
+    """A variant still to be planned, and the job that it is planned by."""
+
+    job: Job
+    variant: Variant
+
+
+def side_by_side(budget: Budget) -> int:
+    """Return how many plans to make at once: one plan alone keeps :data:`WORKERS` cores busy.
+
+    A budget of time buys the less the more share the cores, so those that wait wait. A budget of
+    steps buys the same, and cores that a plan leaves idle between its searches are used.
+    """
+    cores = os.cpu_count() or 1
+    return max(1, cores if budget.seconds is None else cores // WORKERS)
+
+
+def compare(
+    job: Job,
+    *,
+    seed: int = 0,
+    budget: Callable[[], Budget] = Budget,
+    varied: Sequence[tuple[Varied, Job]] = (),
+    watcher: CompareWatcher | None = None,
+    at_once: int = 1,
+) -> list[Variant]:
+    """Plan every material of a job on each of its sheets alone, and on all of them.
+
+    Offcuts on hand are allowed throughout. With equal seeds and budgets in steps alone, equal
+    variants come out, however many are planned at once.
 
     Parameters
     ----------
-    material, thickness
-        Of the parts.
-    sheets
-        Names of the sheets allowed; empty for offcuts alone.
-    is_mix
-        Whether all sheets of the material are allowed.
-    plan
-        The plan, audited; None where these sheets cannot serve.
-    reason
-        Why they cannot.
+    job
+        What is asked for.
+    budget
+        Makes a fresh budget for each plan.
+    varied
+        The same job with some values changed: each is planned in place of it.
+    watcher
+        Hears of progress.
+    at_once
+        Plans made side by side.
+
+    Returns
+    -------
+    list
+        By material, then by sheets, with the store's cuts before without, then by what is varied.
+        No mix is worse, by the job's goal, than one of its sheets alone, nor a plan with the
+        store's cuts than the one without.
     """
+    ears = watcher or CompareWatcher()
+    tasks = _in_order([task for one in varied or [((), job)] for task in _tasks(*one)])
+    begun: list[Budget] = []
 
-    material: str
-    thickness: Fraction
-    sheets: tuple[str, ...]
-    is_mix: bool
-    plan: Plan | None
-    reason: str = ""
+    ears.ended(0, len(tasks))
+
+    def run(task: _Task) -> Variant:
+        ears.began(task.variant)
+        begun.append(budget())
+        return _planned(task, seed, begun[-1])
+
+    def run_all(pool: ThreadPoolExecutor) -> list[Variant]:
+        futures = [pool.submit(run, task) for task in tasks]
+        for done, _ in enumerate(as_completed(futures), start=1):
+            ears.ended(done, len(tasks))
+        return [future.result() for future in futures]
+
+    with ThreadPoolExecutor(max(1, at_once)) as pool:
+        try:
+            made = run_all(pool)
+        except BaseException:
+            # The threads end as soon as they notice; those that wait never begin.
+            pool.shutdown(wait=False, cancel_futures=True)
+            for one in begun:
+                one.asked.ask()
+            raise
+    return _no_worse(tasks, made)
 
 
-def compare(job: Job, *, seed: int = 0, budget: Callable[[], Budget] = Budget) -> list[Variant]:
-    """Plan every material of a job on each of its sheets alone, and on all of them.
+def _tasks(varied: Varied, job: Job) -> Iterator[_Task]:
+    for key in dict.fromkeys((part.material, part.thickness) for part in job.parts):
+        parts = tuple(part for part in job.parts if (part.material, part.thickness) == key)
+        offcuts = tuple(cut for cut in job.offcuts if (cut.material, cut.thickness) == key)
+        of_material = replace(job, parts=parts, offcuts=offcuts)
+        for sheets, is_mix in _choices(job, key):
+            names = tuple(sheet.name for sheet in sheets)
+            variant = Variant(*key, names, is_mix, None, varied=varied)
+            whole = tuple(sheet for sheet in sheets if goes_in(sheet, job.vehicle))
+            if job.store is None or whole == sheets:
+                # The store's cuts would change nothing.
+                yield _Task(replace(of_material, sheets=sheets), variant)
+                continue
+            with_cuts = replace(variant, store_cuts=True)
+            yield _Task(replace(of_material, sheets=sheets), with_cuts)
+            without = replace(variant, store_cuts=False)
+            if not whole and not offcuts:
+                without = replace(without, reason=_too_large(job, sheets))
+            yield _Task(replace(of_material, sheets=whole, store=None), without)
 
-    Offcuts on hand are allowed throughout. ``budget`` makes a fresh budget for each plan.
-    """
-    return [
-        _planned(job, seed, budget(), key, sheets, is_mix)
-        for key in dict.fromkeys((part.material, part.thickness) for part in job.parts)
-        for sheets, is_mix in _choices(job, key)
-    ]
+
+def _too_large(job: Job, sheets: Sequence[Sheet]) -> str:
+    assert job.vehicle is not None
+    bed = format_size(job.vehicle.bed_length, job.vehicle.bed_width, job.units)
+    listed = ", ".join(
+        f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}" for sheet in sheets
+    )
+    verb = "does" if len(sheets) == 1 else "do"
+    return f"{listed} {verb} not go into the vehicle uncut ({bed} bed)"
 
 
 def _choices(job: Job, key: tuple[str, Fraction]) -> Iterator[tuple[tuple[Sheet, ...], bool]]:
@@ -59,21 +158,99 @@ def _choices(job: Job, key: tuple[str, Fraction]) -> Iterator[tuple[tuple[Sheet,
     yield sheets, True
 
 
-def _planned(
-    job: Job,
-    seed: int,
-    budget: Budget,
-    key: tuple[str, Fraction],
-    sheets: tuple[Sheet, ...],
-    is_mix: bool,
-) -> Variant:
-    parts = tuple(part for part in job.parts if (part.material, part.thickness) == key)
-    offcuts = tuple(cut for cut in job.offcuts if (cut.material, cut.thickness) == key)
-    variant = Variant(*key, tuple(sheet.name for sheet in sheets), is_mix, None)
+def _in_order(tasks: Sequence[_Task]) -> list[_Task]:
+    """Bring together what differs only in what is varied."""
+    keys = [
+        (one.variant.material, one.variant.thickness, one.variant.sheets, one.variant.store_cuts)
+        for one in tasks
+    ]
+    materials = list(dict.fromkeys(key[:2] for key in keys))
+    ways = list(dict.fromkeys(keys))
+    order = sorted(
+        range(len(tasks)),
+        key=lambda index: (materials.index(keys[index][:2]), ways.index(keys[index])),
+    )
+    return [tasks[index] for index in order]
+
+
+def _planned(task: _Task, seed: int, budget: Budget) -> Variant:
+    if task.variant.reason:
+        return task.variant
     try:
-        plan = make_plan(
-            replace(job, parts=parts, sheets=sheets, offcuts=offcuts), seed=seed, budget=budget
-        )
+        plan = make_plan(task.job, seed=seed, budget=budget)
     except CannotCutError as error:
-        return replace(variant, reason="; ".join(error.reasons))
-    return replace(variant, plan=plan)
+        return replace(task.variant, reason="; ".join(error.reasons))
+    return replace(task.variant, plan=plan)
+
+
+def _no_worse(tasks: Sequence[_Task], made: Sequence[Variant]) -> list[Variant]:
+    """Give each variant the best of all plans that were made and that its job allows.
+
+    The plan of one sheet alone is a plan of the mix too, and one without the store's cuts a plan
+    for a store that may make some: a short search can miss them.
+    """
+    out = []
+    for task, variant in zip(tasks, made, strict=True):
+        best = variant
+        for other in made:
+            if other.plan is not None and _allows(variant, other, other.plan):
+                plan = _as_planned_by(task.job, other.plan, variant.plan)
+                if best.plan is None or _is_better(plan, best.plan):
+                    best = replace(variant, plan=plan, reason="")
+        if best is not variant and best.plan is not None and (findings := audit(best.plan)):
+            raise AuditError([str(finding) for finding in findings])
+        out.append(best)
+    return out
+
+
+def _allows(variant: Variant, other: Variant, plan: Plan) -> bool:
+    """Say whether the plan made for another variant would do for this one."""
+    alike = (variant.material, variant.thickness, variant.varied)
+    return (
+        variant is not other
+        and alike == (other.material, other.thickness, other.varied)
+        and {line.sheet for line in plan.buy} <= set(variant.sheets)
+        and (
+            variant.store_cuts is True
+            or all(setting.place is not Place.STORE for setting in plan.settings)
+        )
+    )
+
+
+def _as_planned_by(job: Job, plan: Plan, found: Plan | None) -> Plan:
+    """Return a plan as one for a job that allows more, with what is proven for that job."""
+    bounds = _NOTHING_PROVEN if found is None else found.bounds
+    return replace(
+        plan,
+        job=job,
+        bounds=replace(
+            plan.bounds,
+            cost=bounds.cost,
+            cost_proven=bounds.cost == plan.totals.cost,
+            sheets=min(bounds.sheets, plan.totals.sheets),
+        ),
+    )
+
+
+def _is_better(one: Plan, other: Plan) -> bool:
+    """Compare two plans of the same job by its goal."""
+    (cost, setups, waste), (cost_2, setups_2, waste_2) = map(_rank, (one, other))
+    if one.job.goal is Goal.SETUPS:
+        return (setups, cost, waste) < (setups_2, cost_2, waste_2)
+    if one.job.goal is Goal.COST:
+        return (cost, setups, waste) < (cost_2, setups_2, waste_2)
+    price = one.job.setup_price
+    if price is not None:
+        worth = Fraction(price)
+        return (cost + setups * worth, waste) < (cost_2 + setups_2 * worth, waste_2)
+    # As within a plan: each counted in parts of the lesser.
+    dear, many = max(Fraction(1), min(cost, cost_2)), max(1, min(setups, setups_2))
+    return (cost * many + setups * dear, waste) < (cost_2 * many + setups_2 * dear, waste_2)
+
+
+def _rank(plan: Plan) -> tuple[Fraction, int, Fraction]:
+    """Return cost, set-ups and waste; without prices the area bought is what counts."""
+    cost = Fraction(plan.totals.cost)
+    if plan.buy and all(line.price_each is None for line in plan.buy):
+        cost = sum((line.length * line.width * line.count for line in plan.buy), Fraction(0))
+    return cost, plan.totals.setups, plan.totals.waste_percent

@@ -15,8 +15,9 @@ from cutlist.reading.summary import describe
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job
+    from cutlist.reading.nodes import Node
 
-__all__ = ["describe", "read_job"]
+__all__ = ["describe", "read_job", "read_nodes"]
 
 
 def read_job(path: Path | str) -> Job:
@@ -38,7 +39,32 @@ def _read(data: bytes, file: str) -> Job:
     if root is None:
         faults.add(Mark(1, 1), "", "", "the file is empty", "job: a name for the job")
         raise JobFileError(file, faults.in_order())
-    draft = draft_job(root, faults, Path(file).parent)
+    return read_nodes(root, data, folder=Path(file).parent, file=file, faults=faults)
+
+
+def read_nodes(
+    root: Node, data: bytes, *, folder: Path, file: str, faults: Faults | None = None
+) -> Job:
+    """Read and check the nodes of a job file.
+
+    Parameters
+    ----------
+    root, data
+        The nodes, and the bytes that they come from.
+    folder
+        Where a rack's path starts.
+    file
+        What faults name the file.
+    faults
+        Those found so far.
+
+    Raises
+    ------
+    JobFileError
+        With every fault found, in file order.
+    """
+    faults = faults or Faults()
+    draft = draft_job(root, faults, folder)
     check(draft, faults)
     if faults:
         raise JobFileError(file, faults.in_order())

@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
-from cutlist.planning.budget import Budget
-from cutlist.planning.compare import Variant, compare
-from tests.planning.jobs import job, offcut, part, sheet
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from cutlist.audit import audit
+from cutlist.model.job import Job, Store, Vehicle
+from cutlist.model.plan import Place, Plan
+from cutlist.nesting.stopping import WhenAsked
+from cutlist.planning import compare as module
+from cutlist.planning.budget import WORKERS, Budget
+from cutlist.planning.compare import CompareWatcher, Variant, compare, side_by_side
+from cutlist.planning.make import make_plan
+from tests.planning.jobs import job, offcut, part, planned, sheet
 
 
 def compared(*args: object, **more: object) -> list[Variant]:
@@ -69,3 +81,143 @@ def test_offcuts_alone() -> None:
     assert only.sheets == ()
     assert only.plan is not None
     assert only.plan.buy == ()
+
+
+def broken_down() -> Job:
+    """Return a job whose larger sheet goes into the vehicle only once it is cut."""
+    return replace(
+        job([part("shelf", (1200, 300), 5)], SHEETS),
+        store=Store(Fraction(3), Fraction(3), 4, cut_price=Decimal("0.5")),
+        vehicle=Vehicle(Fraction(1500), Fraction(1250)),
+    )
+
+
+def test_with_and_without_the_cuts_of_the_store() -> None:
+    """A sheet that goes in whole is planned once; the others with the store's cuts and without."""
+    variants = compare(broken_down(), budget=lambda: Budget(seconds=None, steps=300))
+    assert [(v.sheets, v.store_cuts, v.plan is not None) for v in variants] == [
+        (("large",), True, True),
+        (("large",), False, False),
+        (("small",), None, True),
+        (("large", "small"), True, True),
+        (("large", "small"), False, True),
+    ]
+    assert "does not go into the vehicle uncut" in variants[1].reason
+    for variant in variants:
+        if variant.plan is not None:
+            assert audit(variant.plan) == ()
+            cut = any(setting.place is Place.STORE for setting in variant.plan.settings)
+            assert variant.store_cuts or not cut
+
+
+def test_the_mix_is_never_dearer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A mix for which the search finds a dear plan takes over the plan of a single sheet."""
+    real = make_plan
+
+    def clumsy(asked: Job, *, seed: int, budget: Budget) -> Plan:
+        if len(asked.sheets) == 1:
+            return real(asked, seed=seed, budget=budget)
+        plan = real(replace(asked, sheets=SHEETS[1:]), seed=seed, budget=budget)
+        # Four small sheets for 64, and nothing proven of the mix.
+        bounds = replace(plan.bounds, cost=Decimal(0), cost_proven=False, sheets=1)
+        return replace(plan, job=asked, bounds=bounds)
+
+    monkeypatch.setattr(module, "make_plan", clumsy)
+    large, small, mix = compared([part("shelf", (1200, 300), 7)], SHEETS)
+    assert large.plan
+    assert small.plan
+    assert mix.plan
+    assert large.plan.totals.cost < small.plan.totals.cost
+    assert mix.plan.totals.cost == large.plan.totals.cost
+    assert mix.plan.bounds.cost <= mix.plan.totals.cost
+    assert mix.plan.job.sheets == SHEETS
+    assert audit(mix.plan) == ()
+
+
+def test_without_prices_the_area_counts() -> None:
+    """The plan that buys less is better, whatever its set-ups."""
+    sheets = [sheet("large", (2440, 1220), None), sheet("small", (1220, 610), None)]
+    one, two = (planned(job([part("shelf", (600, 300))], [s])) for s in sheets)
+    assert module._is_better(two, one)
+    assert not module._is_better(one, two)
+
+
+def test_varied_values_stand_side_by_side() -> None:
+    """Each way is planned with each value, one after the other, by its own job."""
+    asked = job([part("shelf", (1200, 300), 5)], SHEETS)
+    varied = [
+        ((("saw.kerf", text),), replace(asked, saw=replace(asked.saw, kerf=Fraction(text))))
+        for text in ("3", "4")
+    ]
+    variants = compare(asked, budget=lambda: Budget(seconds=None, steps=100), varied=varied)
+    assert [(v.sheets, v.varied[0][1]) for v in variants] == [
+        (names, value) for names in (("large",), ("small",), ("large", "small")) for value in "34"
+    ]
+    for variant in variants:
+        assert variant.plan
+        kerfs = {setting.kerf for setting in variant.plan.settings}
+        assert kerfs == {Fraction(variant.varied[0][1])}
+
+
+def test_side_by_side_gives_the_same() -> None:
+    """With a budget in steps it does not matter how many plans are made at once."""
+    parts = [part("shelf", (1200, 300), 5), part("end", (700, 280), 4)]
+    asked = job(parts, SHEETS)
+    one, three = (
+        compare(asked, seed=7, budget=lambda: Budget(seconds=None, steps=300), at_once=count)
+        for count in (1, 3)
+    )
+    assert one == three
+
+
+def test_how_many_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With time each plan gets its own cores; with steps every core gets a plan."""
+    for cores in (1, 2, 8, None):
+        monkeypatch.setattr("os.cpu_count", lambda cores=cores: cores)
+        there = cores or 1
+        assert side_by_side(Budget(seconds=None, steps=5)) == there
+        assert side_by_side(Budget(seconds=2.0)) == max(1, there // WORKERS)
+
+
+class Ears(CompareWatcher):
+    """Remembers what it hears."""
+
+    def __init__(self) -> None:
+        self.heard: list[object] = []
+
+    def began(self, variant: Variant) -> None:
+        """Remember the sheets."""
+        self.heard.append(variant.sheets)
+
+    def ended(self, done: int, of: int) -> None:
+        """Remember the count."""
+        self.heard.append((done, of))
+
+
+def test_progress_is_told() -> None:
+    """The number of plans at the start, then which is begun and how many are done."""
+    ears = Ears()
+    asked = job([part("shelf", (1200, 300), 5)], SHEETS)
+    compare(asked, budget=lambda: Budget(seconds=None, steps=50), watcher=ears)
+    assert ears.heard[0] == (0, 3)
+    assert [one for one in ears.heard if isinstance(one, tuple) and one[-1] == 3][-1] == (3, 3)
+    assert [one for one in ears.heard if isinstance(one, tuple) and "large" in one] == [
+        ("large",),
+        ("large", "small"),
+    ]
+
+
+def test_an_interrupt_ends_every_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What goes wrong in one plan asks the budgets of all to end, and comes through."""
+    asked = WhenAsked()
+
+    def fails(*_: object, **__: object) -> object:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(module, "make_plan", fails)
+    with pytest.raises(KeyboardInterrupt):
+        compare(
+            job([part("shelf", (600, 300))], SHEETS[:1]),
+            budget=lambda: Budget(seconds=None, steps=10, asked=asked),
+        )
+    assert asked.was_asked

@@ -1,0 +1,112 @@
+"""The same parts planned in several ways, and the figures that the ways are compared by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from cutlist.model.plan import Piece, Place, Plan
+from cutlist.model.shopping import shopping
+from cutlist.model.weights import lineage
+
+#: Keys of the job by their paths, each with the value that it was given for the comparison.
+Varied = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The parts of one material planned in one way.
+
+    Parameters
+    ----------
+    material, thickness
+        Of the parts.
+    sheets
+        Names of the sheets allowed; empty for offcuts alone.
+    is_mix
+        Whether all sheets of the material are allowed.
+    plan
+        The plan, audited; None where these sheets cannot serve.
+    reason
+        Why they cannot.
+    store_cuts
+        Whether the store may break sheets down; None where the job has no store and vehicle, so
+        that it never does.
+    varied
+        What was changed in the job.
+    """
+
+    material: str
+    thickness: Fraction
+    sheets: tuple[str, ...]
+    is_mix: bool
+    plan: Plan | None
+    reason: str = ""
+    store_cuts: bool | None = None
+    varied: Varied = ()
+
+    @property
+    def figures(self) -> Figures | None:
+        """The figures of the plan; None where there is none."""
+        return None if self.plan is None else figures_of(self.plan)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What a plan is compared by.
+
+    Parameters
+    ----------
+    sheets, cost
+        To buy; the cost with that of the store's cuts, None where the job gives no prices.
+    waste_percent
+        Neither panel nor offcut to keep, kerf included.
+    offcuts
+        Pieces left that are worth keeping.
+    setups, cuts, store_cuts
+        Set-ups and cuts in all, and the store's cuts among them.
+    kg
+        Of all that is bought; None where it is not known.
+    trips
+        To get it home; None where the job gives no largest load, or the weight is not known.
+    largest, largest_kg
+        The piece of the largest area that comes to the saw, after the store's cuts, and its weight;
+        None where it is not known.
+    """
+
+    sheets: int
+    cost: Decimal | None
+    waste_percent: Fraction
+    offcuts: int
+    setups: int
+    cuts: int
+    store_cuts: int
+    kg: Fraction | None
+    trips: int | None
+    largest: Piece
+    largest_kg: Fraction | None
+
+
+def figures_of(plan: Plan) -> Figures:
+    """Take the figures out of a plan."""
+    priced = not plan.buy or any(line.price_each is not None for line in plan.buy)
+    at_store = [setting for setting in plan.settings if setting.place is Place.STORE]
+    _, home = lineage(plan)
+    largest = max(home, key=lambda piece: piece.length * piece.width)
+    known = {weight.piece: weight.kg for weight in plan.weights}
+    limited = plan.job.vehicle is not None and plan.job.vehicle.max_load_kg is not None
+    kg = shopping(plan).kg if plan.buy else Fraction(0)
+    return Figures(
+        sheets=plan.totals.sheets,
+        cost=plan.totals.cost if priced else None,
+        waste_percent=plan.totals.waste_percent,
+        offcuts=sum(1 for leftover in plan.leftovers if leftover.keep),
+        setups=plan.totals.setups,
+        cuts=plan.totals.cuts,
+        store_cuts=sum(len(setting.cuts) for setting in at_store),
+        kg=kg,
+        trips=len(plan.trips) if limited and kg is not None else None,
+        largest=largest,
+        largest_kg=known.get(largest.name),
+    )
