@@ -100,6 +100,8 @@ def _solved(families: Sequence[Sequence[int]]) -> int:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.max_deterministic_time = _EFFORT
+    # Else the solver takes Ctrl-C over, and leaves the process without the caller's way with it.
+    solver.parameters.catch_sigint_signal = False
     solver.solve(model)
     return max(0, ceil(solver.best_objective_bound - _TOLERANCE))
 

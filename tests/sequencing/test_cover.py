@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import time
 from itertools import product
 
 import pytest
@@ -56,3 +59,16 @@ def test_vertices_of_a_graph() -> None:
     inner = [(i + 5, (i + 2) % 5 + 5) for i in range(5)]
     families = [[1 << a, 1 << b] for a, b in outer + spokes + inner]
     assert fewest_elements(families) == 6
+
+
+def test_an_interrupt_still_comes_to_the_caller() -> None:
+    """Whoever listens for Ctrl-C hears it after a solve as before."""
+    heard: list[int] = []
+    before = signal.signal(signal.SIGINT, lambda number, _: heard.append(number))
+    try:
+        fewest_elements([[0b011, 0b101], [0b110, 0b1001], [0b1100]])
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.01)
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert heard == [signal.SIGINT]
