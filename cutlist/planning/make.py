@@ -14,9 +14,9 @@ from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.nesting.observing import Progress
-from cutlist.nesting.problem import Nesting
-from cutlist.nesting.stopping import StopRule
+from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.problem import Nesting, Problem
+from cutlist.nesting.stopping import FirstOf, StopRule
 from cutlist.planning.assemble import CostBound, assemble
 from cutlist.planning.breaking import break_down
 from cutlist.planning.budget import Budget
@@ -29,12 +29,13 @@ from cutlist.planning.front import (
     front_of,
     ordered,
 )
-from cutlist.planning.groups import divide
+from cutlist.planning.groups import Group, divide
 from cutlist.planning.handling import with_weights
 from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
 from cutlist.planning.shortage import missing_sheets, most_valuable
+from cutlist.planning.sparing import spared
 from cutlist.planning.supply import Supply, supply_of
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced
@@ -49,6 +50,8 @@ _SEARCH = {Goal.COST: 0.95, Goal.BALANCED: 0.88, Goal.SETUPS: 0.88}
 #: Share of the time that is left for settings even where packing took longer than it may, and in
 #: large jobs, whose search for settings goes slowly.
 _LEAST_SHARE = 0.2
+#: Share of what is left for packing that a try to do without an offcut gets.
+_SPARING_SHARE = 0.1
 _LEAST_SHARE_OF_LARGE = 0.3
 
 
@@ -210,7 +213,7 @@ class _Planner:
             share = panels[index] / sum(panels[index:])
             result = self._first_nesting(index, share)
             self._budget.spend(result.steps)
-            self._results.append(result)
+            self._results.append(self._sparing(index, result))
 
     def _first_nesting(self, index: int, share: float) -> Nesting:
         """Pack a group, or as much of it as its stock gives where that is asked for."""
@@ -238,6 +241,31 @@ class _Planner:
         }
         return selection.nesting
 
+    def _sparing(self, index: int, result: Nesting) -> Nesting:
+        """Leave offcuts in the rack that save no money."""
+        group = self._groups[index]
+        if group.limits is not None or not self._left_out.keys().isdisjoint(group.parts):
+            return result
+
+        def pack(problem: Problem, is_reached: StopRule) -> Nesting:
+            found = nest_side_by_side(
+                problem,
+                seed=self._seed,
+                rule=lambda: FirstOf(self._budget.rule(_SPARING_SHARE), is_reached),
+                observer=Observer(),
+                is_timed=self._budget.seconds is not None,
+            )
+            self._budget.spend(found.steps)
+            return found
+
+        problem, spared_result = spared(group.problem, result, pack)
+        self._put_group(index, replace(group, problem=problem))
+        return spared_result
+
+    def _put_group(self, index: int, group: Group) -> None:
+        self._groups = (*self._groups[:index], group, *self._groups[index + 1 :])
+        self._division = replace(self._division, groups=self._groups)
+
     def _broken_down(self, index: int, share: float) -> Nesting:
         """Pack a group on the blanks that the store makes of its sheets."""
         group = self._groups[index]
@@ -259,8 +287,7 @@ class _Planner:
             raise in_words(self._job, group.parts, error, missing) from error
         except ItemFitsNowhereError as error:
             raise in_words(self._job, group.parts, error) from error
-        groups = (*self._groups[:index], broken, *self._groups[index + 1 :])
-        self._division, self._groups = replace(self._division, groups=groups), groups
+        self._put_group(index, broken)
         self._best[index] = _Figures(nesting.cost, nesting.sheets, nesting.bound)
         return nesting
 

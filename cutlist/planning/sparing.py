@@ -1,0 +1,76 @@
+"""Offcuts that save nothing stay in the rack: the same sheets are bought without them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.problem import Nesting, Problem
+from cutlist.nesting.stopping import Standing, StopRule
+
+#: Packs a problem until the rule, or the budget, says stop.
+Pack = Callable[[Problem, StopRule], Nesting]
+#: Offcuts tried singly, largest first, where not all can be spared.
+_MOST_TRIES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class _Reached:
+    """Stops a search that has found a plan of this cost."""
+
+    cost: int
+
+    def __call__(self, standing: Standing) -> bool:
+        """Say whether it has."""
+        return standing.cost is not None and standing.cost <= self.cost
+
+
+def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesting]:
+    """Return the problem without the offcuts that can be spared, and its plan of the same cost.
+
+    An offcut is a bin without cost. All that the plan uses are left out at once, and if that costs
+    more, the larger ones singly. Bins keep their numbers; those left out have none available.
+
+    Parameters
+    ----------
+    problem
+        The whole problem.
+    found
+        Its cheapest plan so far. The bounds are kept: they hold for the whole problem.
+    pack
+        Packs a problem; its answer may be dearer than asked for.
+    """
+    used = {layout.stock for layout in found.layouts}
+    free = [b for b in used if problem.bins[b].cost == 0]
+    free.sort(key=lambda b: (-problem.bins[b].length * problem.bins[b].width, b))
+    if not free or found.cost == 0:
+        return problem, found
+    tries = [tuple(free)]
+    if len(free) > 1:
+        tries += [(b,) for b in free[:_MOST_TRIES]]
+    for left_out in tries:
+        less = _without(problem, left_out)
+        try:
+            plan = pack(less, _Reached(found.cost))
+        except (StockTooSmallError, ItemFitsNowhereError):
+            continue
+        if plan.cost <= found.cost:
+            problem = less
+            found = replace(
+                plan,
+                bound=found.bound,
+                sheets_bound=found.sheets_bound,
+                steps=found.steps + plan.steps,
+            )
+            if left_out is tries[0]:
+                break
+    return problem, found
+
+
+def _without(problem: Problem, left_out: tuple[int, ...]) -> Problem:
+    bins = tuple(
+        replace(one, available=0) if number in left_out else one
+        for number, one in enumerate(problem.bins)
+    )
+    return replace(problem, bins=bins)
