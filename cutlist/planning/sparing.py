@@ -30,7 +30,8 @@ def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesti
     """Return the problem without the offcuts that can be spared, and its plan of the same cost.
 
     An offcut is a bin without cost. All that the plan uses are left out at once, and if that costs
-    more, the larger ones singly. Bins keep their numbers; those left out have none available.
+    more, the larger ones singly. Those that it does not use are left out too, lest a later search
+    for fewer settings cuts them up. Bins keep their numbers; those left out have none available.
 
     Parameters
     ----------
@@ -44,10 +45,8 @@ def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesti
     used = {layout.stock for layout in found.layouts}
     free = [b for b in used if problem.bins[b].cost == 0]
     free.sort(key=lambda b: (-problem.bins[b].length * problem.bins[b].width, b))
-    if not free or found.cost == 0:
-        return problem, found
-    tries = [tuple(free)]
-    if len(free) > 1:
+    tries = [tuple(free)] if free and found.cost else []
+    if tries and len(free) > 1:
         tries += [(b,) for b in free[:_MOST_TRIES]]
     for left_out in tries:
         less = _without(problem, left_out)
@@ -65,7 +64,9 @@ def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesti
             )
             if left_out is tries[0]:
                 break
-    return problem, found
+    used = {layout.stock for layout in found.layouts}
+    idle = (b for b, one in enumerate(problem.bins) if one.cost == 0 and b not in used)
+    return _without(problem, tuple(idle)), found
 
 
 def _without(problem: Problem, left_out: tuple[int, ...]) -> Problem:

@@ -59,10 +59,14 @@ def test_of_two_the_larger_one_stays() -> None:
 
 
 def test_where_nothing_is_bought_nothing_changes() -> None:
-    """A plan from the rack alone is free already."""
+    """A plan from the rack alone is free already; what it does not use stays out of later plans."""
     problem = Problem((Item(20, 20, 2, False),), (SHEET, LARGE, SMALL), 0)
     whole = plan(problem)
-    assert spared(problem, whole, pack) == (problem, whole)
+    less, found = spared(problem, whole, pack)
+    assert found == whole
+    used = offcuts_used(problem, whole)
+    left = [number for number, one in enumerate(less.bins) if one.available == 0]
+    assert sorted(used + left) == [1, 2]
 
 
 def test_scarce_sheets_are_no_failure() -> None:
