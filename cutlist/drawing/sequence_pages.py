@@ -7,6 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
+from cutlist.drawing.devices import (
+    Device,
+    device_of,
+    device_runs,
+    devices,
+    tool_words,
+    under_words,
+)
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.frame import Flow, rule, shifted
@@ -14,11 +22,18 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
 from cutlist.drawing.reasons import match_notes, reason_words, return_words, visit_rows
-from cutlist.drawing.sequence_rows import Columns, Progress, cut_row, flag_mark, row_heads
+from cutlist.drawing.sequence_rows import (
+    RUN_HEAD,
+    Columns,
+    Progress,
+    cut_row,
+    flag_mark,
+    row_heads,
+    run_head,
+)
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
-from cutlist.model.job import SawKind
-from cutlist.model.plan import Direction, Place
+from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
@@ -35,15 +50,6 @@ _ABOUT_AT: Final = 80.0
 _ABOUT_SIZE: Final = 9.0
 _ABOUT_STEP: Final = 4.0
 _GAP: Final = 7.0
-#: What the distance lies between, by the kind of saw; None is a table saw alone.
-_UNDER_DISTANCE: Final = {
-    None: "fence (or stop) to blade",
-    SawKind.TABLE_SAW: "fence to blade",
-    SawKind.SLED: "stop to blade",
-    SawKind.MITRE_GAUGE: "stop to blade",
-    SawKind.TRACK_SAW: "edge to cut",
-    SawKind.CIRCULAR_SAW: "edge to cut",
-}
 #: A block too long for any page starts on a begun page only if so many of its rows fit there.
 _LEAST_ROWS: Final = 4
 #: So many offcuts are listed again after the last block.
@@ -73,8 +79,7 @@ def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
 
 def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:
     """Add a block; ``after`` is the height of what has to stay on its last page with it."""
-    setting, columns = head.setting, head.columns
-    rows = [cut_row(head.story, setting, cut, progress, columns) for cut in setting.cuts]
+    rows = _rows(head, progress)
     heights = [height for _, height in rows]
     items, head_height = head.drawn(ruled=True)
     whole = head_height + sum(heights)
@@ -95,6 +100,22 @@ def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> N
         flow.add(row, height)
 
 
+def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float]]:
+    """Compose a block's rows; where the devices are several, by device, each run named above."""
+    story, setting, columns = head.story, head.setting, head.columns
+    runs = device_runs(story, setting)
+    rows = []
+    for device, cuts in runs:
+        for cut in cuts:
+            items, height = cut_row(story, setting, cut, progress, columns)
+            if len(runs) > 1 and cut is cuts[0]:
+                lead = run_head(device, columns)
+                items = [*lead, *(shifted(item, 0, RUN_HEAD) for item in items)]
+                height += RUN_HEAD
+            rows.append((items, height))
+    return rows
+
+
 @dataclass(frozen=True, slots=True)
 class _Head:
     """The head of a block: number, distance in large figures, tool, and why it comes now.
@@ -112,8 +133,7 @@ class _Head:
         """Draw it, under the title of a page without a rule above; give its height too."""
         job, setting, end = self.story.plan.job, self.setting, self.columns.end
         distance = length_words(setting.distance, job)
-        kind = self.story.kind_of(setting)
-        under = "to be cut" if setting.place is Place.STORE else _UNDER_DISTANCE[kind]
+        under = under_words(self.story, setting)
         x = _DISTANCE_AT
         items: list[Item] = [
             *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
@@ -133,7 +153,7 @@ class _Head:
         )
         y = 4.6
         size = theme.HEADING if self.story.has_tools else theme.STRONG
-        title = "at the store" if setting.place is Place.STORE else setting.tool
+        title = tool_words(self.story, setting)
         if continued:
             title += ", continued"
         else:
@@ -147,7 +167,8 @@ class _Head:
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
         height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
-        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, kind))
+        used = devices(self.story, setting)
+        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
         items.append(rule(0, end, height, theme.FINE))
         return items, height
 
@@ -166,20 +187,10 @@ class _Head:
 
 def _ways(story: Story, setting: Setting) -> str:
     """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
-    if story.kind_of(setting) is not None:
-        return ""
-    count: Counter[str] = Counter()
-    for cut in setting.cuts:
-        flags = story.flags(setting, cut)
-        if Flag.GUIDED_SAW in flags:
-            count["along a guide"] += 1
-        elif Flag.SLED in flags:
-            count["at the stop of the sled"] += 1
-        else:
-            count["along the fence"] += 1
+    count = Counter(device_of(story, setting, cut) for cut in setting.cuts)
     if len(count) < 2:
         return ""
-    return ", ".join(f"{number} {way}" for way, number in count.items())
+    return ", ".join(f"{count[device]} {device.value}" for device in Device if device in count)
 
 
 def _add_intro(flow: Flow, story: Story) -> None:
@@ -188,9 +199,8 @@ def _add_intro(flow: Flow, story: Story) -> None:
     step = theme.LEADING * theme.BODY * PT_MM
     items: list[Item] = []
     y = 0.0
-    kinds = {story.kind_of(setting) for setting in story.plan.settings}
+    guided = any(Device.GUIDE in devices(story, setting) for setting in story.plan.settings)
     what = "saw named" if story.has_tools else "fence"
-    guided = kinds & {SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW}
     guide = ", or the edge that a guide is measured from" if guided else ""
     text = (
         f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "

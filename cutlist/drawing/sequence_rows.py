@@ -7,28 +7,31 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.cut_sketch import sketch_cut
+from cutlist.drawing.devices import comes_off_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import rule
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.wording import panel_words, piece_size
-from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from cutlist.drawing.devices import Device
     from cutlist.drawing.flags import Flag
     from cutlist.drawing.story import Story
     from cutlist.model.plan import Cut, Piece, Setting
 
-__all__ = ["Columns", "Progress", "cut_row", "flag_mark", "row_heads"]
+__all__ = ["RUN_HEAD", "Columns", "Progress", "cut_row", "flag_mark", "row_heads", "run_head"]
 
 _TICK: Final = 4.2
 _LEAST_HEIGHT: Final = 9.6
 _STEP: Final = theme.LEADING * theme.BODY * PT_MM
 _FLAG_SIZE: Final = 7.5
+#: Height of the line that names the device of the rows below it.
+RUN_HEAD: Final = 4.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,27 +82,25 @@ class Progress:
         return self._open[part] == 0
 
 
-#: What the kept piece lies against, by the kind of saw.
-_COMES_OFF: Final = {
-    SawKind.TABLE_SAW: "comes off at the fence",
-    SawKind.SLED: "comes off at the stop",
-    SawKind.MITRE_GAUGE: "comes off at the stop",
-    SawKind.TRACK_SAW: "comes off, measured from its edge",
-    SawKind.CIRCULAR_SAW: "comes off, measured from its edge",
-}
-
-
-def row_heads(columns: Columns, kind: SawKind | None = None) -> list[Item]:
-    """Give the heads of the columns, on a baseline at y = 0, in the words of a kind of saw."""
+def row_heads(columns: Columns, used: Sequence[Device]) -> list[Item]:
+    """Give the heads of the columns, on a baseline at y = 0, in the words of the devices used."""
     size = theme.TINY
     return [
         Text(0, 0, "done", size),
         Text(columns.number, 0, "cut", size, anchor=Anchor.END),
         Text(columns.piece, 0, "take piece", size),
-        Text(columns.kept, 0, _COMES_OFF[kind or SawKind.TABLE_SAW], size),
+        Text(columns.kept, 0, comes_off_words(used), size),
         Text(columns.rest, 0, "what is left", size),
         Text(columns.flags, 0, "mind", size),
         Text(columns.end, 0, "panels finished", size, anchor=Anchor.END),
+    ]
+
+
+def run_head(device: Device, columns: Columns) -> list[Item]:
+    """Name the device of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
+    return [
+        Text(columns.piece, RUN_HEAD - 1.2, f"{device.value}:", theme.BODY, True),
+        rule(0, columns.end, RUN_HEAD, theme.HAIR),
     ]
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
+from cutlist.drawing.devices import has_mixed
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.frame import Flow
@@ -41,6 +42,12 @@ if TYPE_CHECKING:
     from cutlist.model.plan import Plan
 
 __all__ = ["summary_pages"]
+
+#: How set-ups are counted where one saw stands for sled and guided saw as well.
+_ONE_SAW: Final = (
+    "With one saw in the job, fence, stop and guide at one distance count as one set-up; list "
+    "them under saws to count each."
+)
 
 
 def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
@@ -114,6 +121,17 @@ def _add_figures(flow: Flow, story: Story) -> None:
         ),
     )
     add_figures(flow, boxes)
+    if has_mixed(story):
+        _add_note(flow, _ONE_SAW)
+
+
+def _add_note(flow: Flow, words: str) -> None:
+    step = theme.LEADING * theme.BODY * PT_MM
+    lines = wrap(words, flow.room.width, theme.BODY)
+    items: list[Item] = [
+        Text(0, number * step, line, theme.BODY) for number, line in enumerate(lines, 1)
+    ]
+    flow.add(items, len(lines) * step + 0.8, gap=1.0)
 
 
 def _add_purchases(flow: Flow, plan: Plan) -> None:

@@ -1,0 +1,80 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from cutlist.drawing.devices import (
+    Device,
+    device_of,
+    device_runs,
+    devices,
+    has_mixed,
+    match_devices,
+    tool_words,
+    under_words,
+)
+from cutlist.drawing.story import read_story
+from cutlist.model.job import Match
+from cutlist.model.matching import Matched
+from tests.drawing.extras import with_saws
+from tests.drawing.plans import all_plans, market_stall
+from tests.drawing.test_sequence_pages import shared_distance
+
+
+@pytest.mark.parametrize("name", sorted(all_plans()))
+def test_no_run_cuts_a_piece_before_it_is_made(name: str) -> None:
+    """Each cut is in one run of its own device, after the cut that makes its piece."""
+    story = read_story(all_plans()[name])
+    for setting in story.plan.settings:
+        runs = device_runs(story, setting)
+        order = [cut for _, cuts in runs for cut in cuts]
+        assert sorted(cut.number for cut in order) == [cut.number for cut in setting.cuts]
+        for device, cuts in runs:
+            assert {device_of(story, setting, cut) for cut in cuts} == {device}
+        assert all(one[0] is not other[0] for one, other in pairwise(runs))
+        waiting = {piece.name for cut in order for piece in (cut.kept, cut.rest) if piece}
+        for cut in order:
+            assert cut.piece not in waiting
+            waiting -= {piece.name for piece in (cut.kept, cut.rest) if piece}
+
+
+def test_a_setting_is_named_by_its_devices() -> None:
+    """Crosscuts over 24 in long on pieces longer still are guided, and nothing says fence."""
+    story = read_story(market_stall())
+    named = {
+        devices(story, one): (tool_words(story, one), under_words(story, one))
+        for one in story.plan.settings
+    }
+    assert named[(Device.FENCE,)] == ("table saw", "fence to blade")
+    assert named[(Device.GUIDE,)] == ("guided saw", "edge to cut")
+
+
+def test_devices_that_share_a_setting_are_all_named() -> None:
+    """A rip along the fence and a crosscut at a stop, at one distance."""
+    story = read_story(shared_distance())
+    setting = story.plan.settings[0]
+    assert tool_words(story, setting) == "table saw, sled"
+    assert under_words(story, setting) == "fence and stop to blade"
+    assert [device for device, _ in device_runs(story, setting)] == [Device.FENCE, Device.STOP]
+    assert has_mixed(story)
+
+
+def test_listed_saws_are_never_mixed() -> None:
+    """Where the job lists its saws each setting has one, of one kind."""
+    story = read_story(with_saws(market_stall()))
+    assert not has_mixed(story)
+    assert all(tool_words(story, one) == one.tool for one in story.plan.settings)
+
+
+def test_what_sizes_a_match_is_told() -> None:
+    """The tray is as long as it is wide, cut by the fence and by the stop; no other part is."""
+    plan = shared_distance()
+    job = replace(plan.job, matches=(Match("both", Fraction(200), ("tray",)),))
+    story = read_story(replace(plan, job=job))
+    matched = Matched("both", Fraction(200), 1, (1,), 0)
+    assert match_devices(story, matched, 1) == (Device.FENCE, Device.STOP)
+    job = replace(plan.job, matches=(Match("both", Fraction(200), ("lid",)),))
+    assert match_devices(read_story(replace(plan, job=job)), matched, 1) == ()
