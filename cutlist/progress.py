@@ -116,7 +116,7 @@ class ComparingWatcher(CompareWatcher):
 
 
 def comparing_line(variant: Variant, done: int, of: int) -> str:
-    """Say how far a comparison is: ``2 of 8 plans done; now birch half, saw.kerf 3/32``."""
+    """Say how far a comparison is: ``2 of 8 plans done; now ply, birch half, kerf 3/32``."""
     head = f"{done} of {of} plans done" if of else "first plan"
     return f"{head}; now {variant.material}, {name_words(variant, whole=True)}"
 

@@ -86,7 +86,7 @@ def test_group_observer_passes_on() -> None:
 def test_comparing_line() -> None:
     """How many plans are done, of how many, and which one was begun last."""
     way = Variant("MDF", Fraction(18), ("full",), False, None, varied=(("saw.kerf", "3"),))
-    assert comparing_line(way, 2, 8) == "2 of 8 plans done; now MDF, full, saw.kerf 3"
+    assert comparing_line(way, 2, 8) == "2 of 8 plans done; now MDF, full, kerf 3"
     assert comparing_line(way, 0, 0).startswith("first plan; now MDF")
 
 

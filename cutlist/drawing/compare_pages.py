@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.model.job import Job, Units
+    from cutlist.model.plan import Plan
     from cutlist.model.variants import Figures, Variant
 
 __all__ = ["compare_pages"]
@@ -100,7 +101,20 @@ def _add_material(flow: Flow, variants: Sequence[Variant], units: Units) -> None
         add_bars(flow, labels, bars)
     at_store = any(found.store_cuts for _, _, found in serving)
     _add_note(flow, _KEY + _STORE_KEY * at_store)
-    add_layouts(flow, list(zip(labels, (plan for _, plan, _ in serving), strict=True)))
+    add_layouts(flow, _drawn([(one, plan) for one, plan, _ in serving]))
+
+
+def _drawn(serving: Sequence[tuple[Variant, Plan]]) -> list[tuple[str, Plan]]:
+    """Give each plan that is drawn under its head; a plan of several ways is drawn once."""
+    alike: dict[object, list[int]] = {}
+    for index, (_, plan) in enumerate(serving):
+        alike.setdefault((plan.workpieces, plan.settings, plan.panels), []).append(index)
+    out = []
+    for first, *others in alike.values():
+        one, plan = serving[first]
+        numbers = ", ".join(str(index + 1) for index in (first, *others))
+        out.append((f"{numbers}   {name_words(one, whole=True)}", plan))
+    return out
 
 
 def _value(head: str, figures: Figures, units: Units) -> float | None:

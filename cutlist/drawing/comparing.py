@@ -44,7 +44,12 @@ def name_words(variant: Variant, *, whole: bool = False) -> str:
     words = [name]
     if variant.store_cuts is not None:
         words.append("with the store's cuts" if variant.store_cuts else "without the store's cuts")
-    return ", ".join([*words, *(f"{key} {value}" for key, value in variant.varied)])
+    return ", ".join([*words, *(f"{_short(key)} {value}" for key, value in variant.varied)])
+
+
+def _short(key: str) -> str:
+    """Name a key of the saw, which most are, without it."""
+    return key.removeprefix("saw.")
 
 
 def columns_of(variants: Sequence[Variant], units: Units) -> list[Told]:
@@ -58,7 +63,7 @@ def columns_of(variants: Sequence[Variant], units: Units) -> list[Told]:
         return Told(head, True, tuple(words(found) for _, found in there))
 
     columns = [
-        Told(key.removeprefix("saw."), False, tuple(one.varied[at][1] for one, _ in there))
+        Told(_short(key), False, tuple(one.varied[at][1] for one, _ in there))
         for at, (key, _) in enumerate(variants[0].varied)
     ]
     columns.append(Told(BUY, False, tuple(_bought(one) for one, _ in there)))

@@ -70,3 +70,12 @@ def test_what_cannot_serve_at_all_is_still_told() -> None:
     reason = ", small, without the store's cuts, cannot serve: end is too long"
     assert any(line.endswith(reason) for line in said)
     assert not any(isinstance(item, Rect) for item in page.items)
+
+
+def test_a_plan_of_several_ways_is_drawn_once() -> None:
+    """Of nine ways five share one plan and four the other: two heads, with their numbers."""
+    pages = compare_pages(variants(9), PLAN.job, paper=A4, date=DAY)
+    said = [text.content for page in pages for text in texts(page)]
+    heads = [words.split("   ")[0] for words in said if "   sheet " in words]
+    assert "1, 3, 5, 7, 9" in heads
+    assert "2, 4, 6, 8" in heads

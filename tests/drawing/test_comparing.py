@@ -25,7 +25,7 @@ def test_names() -> None:
     assert name_words(LOST) == "large"
     assert name_words(replace(LOST, sheets=())) == "offcuts"
     apart = replace(LOST, store_cuts=False, varied=(("saw.kerf", "3"),))
-    assert name_words(apart, whole=True) == "large, without the store's cuts, saw.kerf 3"
+    assert name_words(apart, whole=True) == "large, without the store's cuts, kerf 3"
 
 
 def test_columns_that_tell_nothing_are_left_out() -> None:
@@ -56,8 +56,8 @@ def test_reasons_are_told_once() -> None:
     assert reasons_of(values) == ["large, cannot serve: too small"]
     other = replace(values[1], reason="too dear")
     assert reasons_of([values[0], other]) == [
-        "large, saw.kerf 3, cannot serve: too small",
-        "large, saw.kerf 4, cannot serve: too dear",
+        "large, kerf 3, cannot serve: too small",
+        "large, kerf 4, cannot serve: too dear",
     ]
     serves = replace(HEAVY, sheets=("large",), varied=values[1].varied)
-    assert reasons_of([values[0], serves]) == ["large, saw.kerf 3, cannot serve: too small"]
+    assert reasons_of([values[0], serves]) == ["large, kerf 3, cannot serve: too small"]
