@@ -113,7 +113,7 @@ def test_what_matches_and_what_is_set_again() -> None:
     assert 'again    30" at settings 3, 5; 34 1/2" at settings 2, 4' in told
     assert any(line.startswith("match    ends: not in one visit: settings 2, 4;") for line in told)
     told = [line.strip() for line in plan_lines(SOUND["matching"](), [])]
-    assert "match    depth: from one setting, 1" in told
+    assert "match    depth: at setting 1" in told
     assert not any(line.startswith("again") for line in told)
 
 

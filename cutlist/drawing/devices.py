@@ -6,6 +6,7 @@ from enum import Enum
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.flags import Flag
+from cutlist.lengths import format_length
 from cutlist.model.job import SawKind
 from cutlist.model.plan import Place
 
@@ -23,6 +24,7 @@ __all__ = [
     "device_runs",
     "devices",
     "has_mixed",
+    "kerf_words",
     "match_devices",
     "tool_words",
     "under_words",
@@ -113,6 +115,28 @@ def under_words(story: Story, setting: Setting) -> str:
     to_blade = " and ".join(blade[device] for device in used if device in blade)
     said = [f"{to_blade} to blade"] if to_blade else []
     return ", ".join([*said, *(["edge to cut"] if Device.GUIDE in used else [])])
+
+
+def kerf_words(story: Story) -> str:
+    """Give each saw's kerf as the plan reckons with it, and how far its distance can be set."""
+    job = story.plan.job
+    said: dict[tuple[str, str], None] = {}
+    for setting in story.plan.settings:
+        kerf = format_length(setting.kerf, job.units)
+        if setting.place is Place.STORE:
+            said["store", f"kerf {kerf}"] = None
+            continue
+        listed = next((saw for saw in job.saws if saw.name == setting.tool), job.saw)
+        words = f"kerf {kerf}"
+        if listed.max_rip is not None:
+            words += f", set to {format_length(listed.max_rip, job.units)} at most"
+        said[setting.tool, words] = None
+    text = "; ".join(f"{name}: {words}" for name, words in said)
+    fence = (Device.FENCE,)
+    shop = [one for one in story.plan.settings if one.place is not Place.STORE]
+    if not job.saws and any(devices(story, one) != fence for one in shop):
+        text += ", reckoned for sled and guided saw too"
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def comes_off_words(used: Sequence[Device]) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from cutlist.drawing.devices import Device, match_devices
 from cutlist.drawing.groups import ranges
+from cutlist.drawing.story import read_story
 from cutlist.drawing.wording import counted, length_words
 from cutlist.model.visits import dimensions
 
@@ -41,10 +43,23 @@ def reason_words(story: Story, setting: Setting) -> str:
     if not waiting:
         return f"{start}; nothing waits for it."
     numbers = sorted(set(waiting.values()))
-    who = f"setting {numbers[0]} waits" if len(numbers) == 1 else f"settings {ranges(numbers)} wait"
-    names = list(waiting)
-    what = ", ".join(names) if len(names) <= _MOST_NAMED else f"{len(names)} of its pieces"
-    return f"{start}; {who} for {what}."
+    if len(numbers) == 1 or len(waiting) > _MOST_NAMED:
+        is_one = len(numbers) == 1
+        who = f"setting {numbers[0]} waits" if is_one else f"settings {ranges(numbers)} wait"
+        names = list(waiting)
+        what = ", ".join(names) if len(names) <= _MOST_NAMED else f"{len(names)} of its pieces"
+        return f"{start}; {who} for {what}."
+    return f"{start}; {_goes_on(waiting, numbers)}."
+
+
+def _goes_on(waiting: Mapping[str, int], numbers: Sequence[int]) -> str:
+    """Say of each piece at which setting it goes on: ``A1 goes on at setting 2, A2 at 4``."""
+    said = []
+    for number in numbers:
+        names = [name for name, later in waiting.items() if later == number]
+        verb = f"{'goes' if len(names) == 1 else 'go'} on at setting"
+        said.append(f"{', '.join(names)} {verb if number == numbers[0] else 'at'} {number}")
+    return ", ".join(said)
 
 
 def return_words(plan: Plan) -> Mapping[int, str]:
@@ -105,15 +120,16 @@ def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
     return rows
 
 
-def match_notes(plan: Plan, setting: Setting) -> list[str]:
+def match_notes(story: Story, setting: Setting) -> list[str]:
     """Say in a setting's block which matching panels get their common size here."""
     notes = []
-    for matched in plan.matches:
+    for matched in story.plan.matches:
         if setting.number not in matched.settings:
             continue
         others = [number for number in matched.settings if number != setting.number]
         if matched.in_one_visit:
-            notes.append(f"All panels of {matched.name} match from here.")
+            check = _same_mark(match_devices(story, matched, setting.number))
+            notes.append(f"All panels of {matched.name} match from here{check}.")
         elif others:
             word = "setting" if len(others) == 1 else "settings"
             notes.append(
@@ -126,12 +142,22 @@ def match_notes(plan: Plan, setting: Setting) -> list[str]:
     return notes
 
 
+def _same_mark(used: Sequence[Device]) -> str:
+    """Say what must agree where panels get their common size on several devices; else nothing."""
+    if len(used) < 2:
+        return ""
+    names = {Device.FENCE: "fence", Device.STOP: "stop", Device.GUIDE: "guide"}
+    *first, last = (names[device] for device in used)
+    return f" with {', '.join(first)} and {last} set to the same mark: check one against the other"
+
+
 def match_words(plan: Plan, matched: Matched) -> str:
     """Say whether the panels of a match come from one setting, and why not."""
     if matched.in_one_visit:
         if not matched.settings:
             return "no panel of it is cut"
-        return f"from one setting, {matched.settings[0]}"
+        number = matched.settings[0]
+        return f"at setting {number}{_same_mark(match_devices(read_story(plan), matched, number))}"
     said = []
     if len(matched.settings) == 1:
         said.append(f"from setting {matched.settings[0]}")

@@ -12,6 +12,7 @@ from cutlist.drawing.devices import (
     device_of,
     device_runs,
     devices,
+    kerf_words,
     tool_words,
     under_words,
 )
@@ -181,7 +182,7 @@ class _Head:
         ways = _ways(self.story, self.setting)
         said = [(", ".join(kinds) + (f": {ways}" if ways else ""), False)]
         said += [(words, False) for words in self.reasons if words]
-        said += [(words, True) for words in match_notes(self.story.plan, self.setting)]
+        said += [(words, True) for words in match_notes(self.story, self.setting)]
         return tuple(said)
 
 
@@ -219,9 +220,12 @@ def _add_intro(flow: Flow, story: Story) -> None:
     for line in wrap(text, width, theme.BODY):
         y += step
         items.append(Text(0, y, line, theme.BODY))
-    used = _flags_used(story)
+    for line in wrap(kerf_words(story), width, theme.BODY, True):
+        y += step
+        items.append(Text(0, y, line, theme.BODY, True))
+    marked = _flags_used(story)
     for flag, meaning in legend(story.plan.job.units):
-        if flag not in used:
+        if flag not in marked:
             continue
         y += 1.2
         mark, mark_width = flag_mark(flag, 0, y + step - cap_height(theme.BODY) - 0.7)

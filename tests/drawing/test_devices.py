@@ -12,6 +12,7 @@ from cutlist.drawing.devices import (
     device_runs,
     devices,
     has_mixed,
+    kerf_words,
     match_devices,
     tool_words,
     under_words,
@@ -78,3 +79,15 @@ def test_what_sizes_a_match_is_told() -> None:
     assert match_devices(story, matched, 1) == (Device.FENCE, Device.STOP)
     job = replace(plan.job, matches=(Match("both", Fraction(200), ("lid",)),))
     assert match_devices(read_story(replace(plan, job=job)), matched, 1) == ()
+
+
+def test_each_saw_s_kerf_is_told() -> None:
+    """The kerf that the plan reckons with, once for each saw, and how far it can be set."""
+    plan = market_stall()
+    assert kerf_words(read_story(plan)).startswith('Table saw: kerf 1/8"')
+    assert kerf_words(read_story(plan)).endswith(", reckoned for sled and guided saw too.")
+    plan = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(52))))
+    assert 'Table saw: kerf 1/8", set to 52" at most' in kerf_words(read_story(plan))
+    plan = with_saws(market_stall())
+    words = kerf_words(read_story(plan)).casefold()
+    assert all(f"{one.tool}: kerf " in words for one in plan.settings)

@@ -46,7 +46,7 @@ def test_random_plans_are_legible_and_whole(seed: int, paper: Paper, with_extras
     for page in recording.pages:
         assert_legible(page)
     numbers = [int(text.content) for text in recording.of_kind(Text, Role.CUT_NUMBER)]
-    assert numbers == list(range(1, plan.totals.cuts + 1))
+    assert sorted(numbers) == list(range(1, plan.totals.cuts + 1))
     assert len(recording.of_kind(Rect, Role.TICK)) == plan.totals.cuts
 
 

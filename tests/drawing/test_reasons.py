@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,11 +10,13 @@ import pytest
 
 from cutlist.drawing.reasons import match_notes, match_words, reason_words, return_words, visit_rows
 from cutlist.drawing.story import read_story
+from cutlist.model.job import Match
 from cutlist.model.matching import Matched
 from cutlist.model.plan import Plan
 from cutlist.model.visits import dimensions
 from tests.audit.plans import SOUND
 from tests.drawing.plans import all_plans, many_cuts, market_stall
+from tests.drawing.test_sequence_pages import shared_distance
 
 
 def apart() -> Plan:
@@ -26,7 +29,7 @@ def test_the_first_setting_needs_nothing_before() -> None:
     story = read_story(apart())
     words = [reason_words(story, setting) for setting in story.plan.settings]
     assert words == [
-        "Nothing has to come before; settings 2, 4 wait for A1, A2a.",
+        "Nothing has to come before; A1 goes on at setting 2, A2a at 4.",
         "Ready since setting 1; setting 3 waits for A1b.",
         "Ready since setting 2; nothing waits for it.",
         "Ready since setting 1; setting 5 waits for A2a2.",
@@ -42,8 +45,11 @@ def test_reasons_name_earlier_and_later_settings(name: str) -> None:
         start, waiting = reason_words(story, setting).split("; ")
         if start.startswith("Ready"):
             assert int(start.split()[-1]) < setting.number
+        for piece, number in re.findall(r"(\S+)(?: goe?s? on)? at (?:setting )?(\d+)", waiting):
+            assert story.divided_by[piece][0].number == int(number) > setting.number
         numbers = waiting.split(" wait")[0].replace("–", " ").replace(",", " ").split()
-        assert all(int(word) > setting.number for word in numbers if word.isdigit())
+        if " wait" in waiting:
+            assert all(int(word) > setting.number for word in numbers if word.isdigit())
 
 
 def test_many_pieces_are_counted() -> None:
@@ -92,14 +98,16 @@ def test_visits_are_listed_most_first() -> None:
 def test_a_match_is_told_as_it_is() -> None:
     """One setting, two visits, or sides that no setting gave."""
     plan = SOUND["matching"]()
-    assert match_words(plan, plan.matches[0]) == "from one setting, 1"
-    assert match_notes(plan, plan.settings[0]) == ["All panels of depth match from here."]
+    assert match_words(plan, plan.matches[0]) == "at setting 1"
+    assert match_notes(read_story(plan), plan.settings[0]) == [
+        "All panels of depth match from here."
+    ]
     plan = apart()
     assert match_words(plan, plan.matches[0]).startswith("not in one visit: settings 2, 4")
-    assert match_notes(plan, plan.settings[1]) == [
+    assert match_notes(read_story(plan), plan.settings[1]) == [
         "Panels of ends come from setting 4 too: compare."
     ]
-    assert match_notes(plan, plan.settings[2]) == []
+    assert match_notes(read_story(plan), plan.settings[2]) == []
     left = Matched("ends", Fraction(69, 2), 2, (2,), 1)
     assert match_words(plan, left) == (
         "from setting 2; 1 panel side comes from no setting but is what a cut leaves, or the "
@@ -110,5 +118,18 @@ def test_a_match_is_told_as_it_is() -> None:
         "2 panel sides come from no setting but are what a cut leaves, or the stock's own "
         '(the fence reaches 30"): compare them'
     )
-    note = match_notes(replace(plan, matches=(left,)), plan.settings[1])
+    note = match_notes(read_story(replace(plan, matches=(left,))), plan.settings[1])
     assert note == ["Panels of ends match from here, but for those that no setting gave."]
+
+
+def test_a_match_by_fence_and_stop_is_to_be_checked() -> None:
+    """A rip along the fence and a crosscut at a stop give one size only if both marks agree."""
+    plan = shared_distance()
+    job = replace(plan.job, matches=(Match("both", Fraction(200), ("tray",)),))
+    matched = Matched("both", Fraction(200), 1, (1,), 0)
+    plan = replace(plan, job=job, matches=(matched,))
+    check = "with fence and stop set to the same mark: check one against the other"
+    assert match_words(plan, matched) == f"at setting 1 {check}"
+    assert match_notes(read_story(plan), plan.settings[0]) == [
+        f"All panels of both match from here {check}."
+    ]

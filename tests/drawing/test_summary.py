@@ -56,7 +56,7 @@ def test_matching_panels_are_listed() -> None:
     """Each group with its size, its parts, and whether one setting serves it."""
     words = said(SOUND["matching"]())
     start = words.index("Panels that match")
-    for word in ("depth", '14 1/2"', "end, shelf", "from one setting, 1"):
+    for word in ("depth", '14 1/2"', "end, shelf", "at setting 1"):
         assert word in words[start:]
     assert "Panels that match" not in said(SOUND["plain"]())
 
