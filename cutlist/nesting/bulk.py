@@ -29,16 +29,21 @@ _STEPS = 80_000
 _EFFORT = 12  # bouts of pricing
 _GOAL_STEPS = 40_000  # at one goal before another sample is drawn
 _FULL = 0.98  # of the average, for a sheet to be filed
+_MOST_SHEETS = 700  # taken from one goal; a relaxed choice among many more takes seconds
 _TRIES = 64
 
 
-def bulk_plan(problem: Problem, engine: Engine, seed: int, ended: Callable[[], bool]) -> State:
+def bulk_plan(
+    problem: Problem, engine: Engine, seed: int, first: State, ended: Callable[[], bool]
+) -> State:
     """Return a state in which all or nearly all panels lie on sheets, many of them copies.
 
+    ``first`` is any plan; its sheets serve parts that no sample drew.
     The steps spent on samples are added to those of ``engine``.
     """
     tables = engine.tables
     columns = ColumnSearch(problem, tables, pricing=ColumnSearch.suits(problem))
+    columns.take_sheets(first)
     rng = np.random.default_rng(seed)
     spent = 0
     while spent < _STEPS and not ended():
@@ -89,6 +94,6 @@ def _search_sample(
         engine.weigh(state)
         while not (state.complete or engine.steps >= goal or ended()):
             engine.search(state, PLACING, ROUND)
-        columns.take(engine.pool)
+        columns.take(engine.pool, _MOST_SHEETS)
         engine.pool.clear()
     return max(1, engine.steps)

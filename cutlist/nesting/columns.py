@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.model.layout import Layout
+from cutlist.nesting import nodes
 from cutlist.nesting.master import Master, choose
 from cutlist.nesting.plant import rows_of
 from cutlist.nesting.reach import is_reachable
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 
     from cutlist.nesting.pool import Pool
     from cutlist.nesting.problem import Problem
-    from cutlist.nesting.state import Tables
+    from cutlist.nesting.state import State, Tables
 
     Sheets = list[tuple[int, NDArray[np.int32]]]
 
@@ -38,7 +39,7 @@ _LABELS = 4
 _WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
 _WORK_A_STEP = 60  # such pairs that take as long as a step of the search
 _MOST_ROUNDS = 300
-_ROOM = 60_000_000  # bytes for the labels of one filling
+_ROOM = 140_000_000  # bytes for the labels of one filling
 _MOST_CHOICE = 3000  # columns, at the first attempt
 _HAIR = 1e-6
 _VARIED = 8  # pricings to bring hidden fillings to light
@@ -94,13 +95,22 @@ class ColumnSearch:
         longest = max(b.length + b.width for b in problem.bins)
         return len(problem.bins) <= _MOST_BINS and longest <= _MOST_GRID
 
-    def take(self, pool: Pool) -> None:
-        """Add the sheets of a pool."""
+    def take(self, pool: Pool, most: int | None = None) -> None:
+        """Add the sheets of a pool, at most so many, those with the most on them."""
         counts = pool.counts()
-        for number in range(len(pool)):
+        fullest = np.argsort(-pool.book[: len(pool), 3], kind="stable")[:most]
+        for number in np.sort(fullest).tolist():
             first, length, which, _ = (int(x) for x in pool.book[number])
             if self._master.add(which, counts[number]):
                 self._sources.append(pool.pages[first : first + length].copy())
+
+    def take_sheets(self, state: State) -> None:
+        """Add the sheets of a state, so that every panel on it is on some column."""
+        for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0).tolist():
+            kinds = state.kinds_on(slot)
+            counts = np.bincount(kinds, minlength=len(self.duals)).astype(np.int32)
+            if self._master.add(int(state.meta[slot, nodes.BIN]), counts):
+                self._sources.append(state.tree[slot, : state.meta[slot, nodes.TOP]].copy())
 
     def generate(
         self, ended: Callable[[], bool], effort: int = 1, budget: int | None = None

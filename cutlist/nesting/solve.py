@@ -95,7 +95,7 @@ class _Search:
         self.bound = lower_bound(self.problem)
         assert self.best is not None
         if len(state.wait) >= MANY and not self._is_proven():
-            state = bulk_plan(self.problem, self.engine, self.seed, self._ended)
+            state = bulk_plan(self.problem, self.engine, self.seed, state, self._ended)
             if state.complete:
                 self._keep(state)
         while not (self._is_proven() or self._ended()):

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from cutlist.nesting.bulk import MANY, bulk_plan
-from cutlist.nesting.engine import Engine
+from cutlist.nesting.engine import MEMORY, PLACING, Engine
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.solve import nest
 from cutlist.nesting.state import State, Tables
@@ -30,8 +30,11 @@ def never() -> bool:
 
 def plan(problem: Problem, seed: int = 1, *, ended: bool = False) -> tuple[Engine, State]:
     """Return a plan in copies, and the engine that it was made with."""
-    engine = Engine(Tables.of(problem), seed)
-    return engine, bulk_plan(problem, engine, seed, lambda: ended)
+    tables = Tables.of(problem)
+    engine = Engine(tables, seed)
+    first = State.empty(tables, int(tables.demand.sum()), MEMORY)
+    Engine(tables, seed).search(first, PLACING, 1)
+    return engine, bulk_plan(problem, engine, seed, first, lambda: ended)
 
 
 def test_many_copies_are_planned_close_to_their_area() -> None:

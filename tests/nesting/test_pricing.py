@@ -28,7 +28,7 @@ def never() -> bool:
 def dived(problem: Problem, budget: int, seed: int) -> int:
     """Dive once, hold the outcome to the problem, and return how many panels wait."""
     columns = ColumnSearch(problem, Tables.of(problem))
-    columns.generate(never, 20, budget)
+    columns.generate(never, 1, budget)
     near = columns.near(budget)
     if near is None:
         pytest.skip("the fillings found do not suffice for the budget")
@@ -39,10 +39,10 @@ def dived(problem: Problem, budget: int, seed: int) -> int:
     return waiting_in(state)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(5))
 def test_dives_keep_to_the_budget(seed: int) -> None:
-    """Panels cut from eight sheets at random go back on eight, but for a few at the worst."""
-    problem, layouts = cut_problem(Random(seed), sheets=8)
+    """Panels cut from eight sheets at random go back on four, but for a few at the worst."""
+    problem, layouts = cut_problem(Random(seed), sheets=4)
     budget = len(layouts) * problem.bins[0].cost
     assert dived(problem, budget, seed) <= max(1, len(problem.items) // 8)
 
