@@ -63,16 +63,21 @@ def _table(variants: Sequence[Variant], units: Units, width: int) -> list[str]:
             ]
         )
     right = [index for index, column in enumerate(columns) if column.is_figure]
-    lines = table(rows, right=right, flexible=(buys,), width=width)
-    room = max(len(line) for line in lines)
-    least = min(_LEAST_BUY, max(map(len, columns[buys].cells)))
-    bare = [[cell for index, cell in enumerate(row) if index != buys] for row in rows]
-    right = [index - (index > buys) for index in right]
-    figures = table(bare, right=right, indent=2, width=width)
-    if room <= width and width - max(map(len, figures)) >= least:
-        return lines
+    figures = table(
+        [[row[index] for index in right] for row in rows],
+        right=range(len(right)),
+        indent=2,
+        width=width,
+    )
+    words = [column for column in columns if not column.is_figure and column.head != BUY]
+    beside = [max(map(len, (column.head, *column.cells))) + 2 for column in words]
+    room = width - max(map(len, figures)) - sum(beside)
+    if room >= min(_LEAST_BUY, max(map(len, columns[buys].cells))):
+        return table(rows, right=right, flexible=(buys,), width=width)
     out = figures[:above]
-    for name, line in zip(columns[buys].cells, figures[above:], strict=True):
+    for number, line in enumerate(figures[above:]):
+        values = [f"{column.head} {column.cells[number]}" for column in words]
+        name = ", ".join([columns[buys].cells[number], *values])
         out += [*hanging("", name, at=0, width=width), line]
     return out
 
