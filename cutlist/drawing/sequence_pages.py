@@ -34,7 +34,7 @@ from cutlist.drawing.sequence_rows import (
 )
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
-from cutlist.model.plan import Direction
+from cutlist.model.plan import Direction, Purpose
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
@@ -180,7 +180,8 @@ class _Head:
         if rips < len(cuts):
             kinds.append(counted(len(cuts) - rips, "crosscut"))
         ways = _ways(self.story, self.setting)
-        said = [(", ".join(kinds) + (f": {ways}" if ways else ""), False)]
+        lead = "clean-up: " if all(cut.purpose is Purpose.CLEAN_UP for cut in cuts) else ""
+        said = [(lead + ", ".join(kinds) + (f": {ways}" if ways else ""), False)]
         said += [(words, False) for words in self.reasons if words]
         said += [(words, True) for words in match_notes(self.story, self.setting)]
         return tuple(said)

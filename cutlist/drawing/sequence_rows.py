@@ -14,10 +14,12 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.wording import panel_words, piece_size
+from cutlist.lengths import format_length
 from cutlist.model.plan import Direction, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from fractions import Fraction
 
     from cutlist.drawing.devices import Device
     from cutlist.drawing.flags import Flag
@@ -194,22 +196,45 @@ def _fate(
             words += ", all done"
     elif piece.name in story.divided_by:
         setting, following = story.divided_by[piece.name]
-        words = f"{_kind(cut, piece)}; next setting {setting.number}, cut {following.number}"
+        words = f"{_kind(story, cut, piece)}; next setting {setting.number}, cut {following.number}"
     elif story.is_kept_offcut(piece.name):
         words = "offcut to keep"
     else:
-        words = "waste"
+        words = f"waste{_clean_up(story, cut, piece)}"
     if piece is cut.rest and story.sizes_panels(cut):
         words += f"; check its {'width' if cut.direction is Direction.RIP else 'length'}"
     return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
 
 
-def _kind(cut: Cut, piece: Piece) -> str:
+def _clean_up(story: Story, cut: Cut, strip: Piece) -> str:
+    """Say how strip and kerf make up what a clean-up cut takes off; nothing of other pieces."""
+    if cut.purpose is not Purpose.CLEAN_UP or strip.name in story.divided_by:
+        return ""
+    cleaned = cut.rest if strip is cut.kept else cut.kept
+    if cleaned is None:
+        return ""
+    units = story.plan.job.units
+    kerf = story.divided_by[cut.piece][0].kerf
+    off = _across(story.pieces[cut.piece], cut) - _across(cleaned, cut)
+    if _across(strip, cut) + kerf != off:
+        return ""
+    figures = [format_length(one, units, unit=False) for one in (_across(strip, cut), kerf)]
+    return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {format_length(off, units)}"
+
+
+def _across(piece: Piece, cut: Cut) -> Fraction:
+    return piece.width if cut.direction is Direction.RIP else piece.length
+
+
+def _kind(story: Story, cut: Cut, piece: Piece) -> str:
     """Name a piece that is cut again."""
     if piece is cut.kept and cut.purpose is Purpose.ROUGH:
         return "oversize"
-    if piece is cut.kept and cut.purpose is Purpose.CLEAN_UP:
-        return "cleaned"
+    if cut.purpose is Purpose.CLEAN_UP:
+        is_strip = piece is cut.rest and (
+            cut.kept.name in story.divided_by or cut.kept.name in story.panel_of
+        )
+        return "rest" if is_strip else "cleaned"
     if cut.purpose is Purpose.BREAK_DOWN:
         return "blank"
     return "strip" if piece is cut.kept else "rest"

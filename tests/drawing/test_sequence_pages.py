@@ -247,3 +247,12 @@ def test_visits_are_listed_at_the_end() -> None:
     assert said.index("2, 4") > last
     said = [t.content for page in pages_of(SOUND["plain"]()) for t in texts(page)]
     assert said[-1] == 'Each distance is set once: 14 1/2", 30", 34 1/2".'
+
+
+def test_a_clean_up_cut_shows_its_sum() -> None:
+    """Strip and kerf make up the trim: 2 and 3 mm of 5, and 1/4 and 1/8 of 3/8 in."""
+    said = " ".join(t.content for page in pages_of(SOUND["trimmed_edges"]()) for t in texts(page))
+    assert "clean-up cut: 2 + 3 kerf = 5 mm" in said
+    assert "cleaned; next setting" in said
+    said = " ".join(t.content for page in pages_of(market_stall()) for t in texts(page))
+    assert 'clean-up cut: 1/4 + 1/8 kerf = 3/8"' in said
