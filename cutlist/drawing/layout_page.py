@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 __all__ = ["layout_pages"]
 
 _TITLE_HEIGHT: Final = 8.6
+#: What the title says of lifting; the shopping list says it at length.
+_HEAVY: Final = {Lift.ONE: "", Lift.TWO: " (two to lift)", Lift.MORE: " (too heavy for two)"}
 #: So many names go into one entry of the key, that the rest can run on to the next column.
 _NAMES_AN_ENTRY: Final = 24
 _LINE: Final = theme.LEADING * theme.STRONG * PT_MM
@@ -75,8 +77,7 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
     weight = next((w for w in story.plan.weights if w.piece == group.first.piece), None)
     if weight is not None:
         text += f", {weight_words(weight.kg, job.units)}"
-        if weight.lift is not Lift.ONE:
-            text += f", to be lifted by {weight.lift}"
+        text += _HEAVY[weight.lift]
     if len(group.names) > MOST_LISTED:
         text += f"; sheets {', '.join(group.names)}"
     return wrap(text, width, theme.STRONG)
