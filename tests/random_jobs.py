@@ -124,7 +124,9 @@ def with_small_car(job: Job, seed: int) -> Job:
     step = Fraction(1) if is_inch else Fraction(10)
     store = Store(
         kerf=rng.choice(
-            (Fraction(1, 8), Fraction(3, 16)) if is_inch else (Fraction(3), Fraction(4))
+            (Fraction(1, 8), Fraction(3, 16), Fraction(7, 64))
+            if is_inch
+            else (Fraction(3), Fraction(4), Fraction(32, 10))
         ),
         accuracy=rng.choice(
             (Fraction(0), Fraction(1, 16), Fraction(1, 8))

@@ -63,9 +63,12 @@ def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tup
             mirrored = frozenset(
                 axis for axis in Axis if margins.along(axis)[0] > margins.along(axis)[1]
             )
-            for axis in mirrored:
-                low, high = margins.along(axis)
-                margins = margins.replaced(axis, (high, low))
+            for axis in Axis:
+                low, high = sorted(margins.along(axis))
+                if low:
+                    # The edge goes off with the fence on the far side, at one of its marks.
+                    low += (blank.size(axis) - low) % fence.common_mark
+                margins = margins.replaced(axis, (low, high))
             length = blank.length - sum(margins.x)
             width = blank.width - sum(margins.y)
             if length > 0 and width > 0:

@@ -34,8 +34,9 @@ from cutlist.planning.patterns import Limits, Pattern, count_of, sizes_of, whole
 from cutlist.planning.splitting import Splitter
 from cutlist.sequencing.fence import Fence
 
-#: Steps of a look whether all panels lie on some blanks.
+#: Steps of a look whether all panels lie on some blanks, and as many again for each further panels.
 _LOOK = 512
+_PANELS_A_LOOK = 40
 #: Share of the looks that follow another whole layout.
 _GUIDED = 0.5
 #: What a look counts for that ends at once.
@@ -130,6 +131,8 @@ class BreakDown:
         self._offcuts = [piece for piece, of in zip(problem.bins, stock, strict=True) if of is None]
         self._holding: dict[tuple[int, int], list[Pattern]] = {}
         self._most_sheets = 0
+        panels = sum(item.qty for item in problem.items)
+        self._look_steps = _LOOK * (1 + panels // _PANELS_A_LOOK)
         self.steps = 0
 
     def search(
@@ -392,9 +395,9 @@ class BreakDown:
         self._seed += 1
         problem = replace(self._problem, bins=tuple(bins))
         try:
-            found = nest(problem, seed=self._seed, stop=AfterSteps(_LOOK))
+            found = nest(problem, seed=self._seed, stop=AfterSteps(self._look_steps))
         except (ItemFitsNowhereError, StockTooSmallError):
-            self.steps += _LOOK
+            self.steps += self._look_steps
             return None
         self.steps += found.steps
         mix = []
@@ -437,13 +440,13 @@ class BreakDown:
         problem = replace(self._problem, bins=bins, reach=self._fence.layout_reach)
         self._seed += 1
         try:
-            found = nest(problem, seed=self._seed, stop=AfterSteps(_LOOK))
+            found = nest(problem, seed=self._seed, stop=AfterSteps(self._look_steps))
         except ItemFitsNowhereError as error:
             self.steps += _LOST_LOOK
             everything = (i for i, item in enumerate(problem.items) for _ in range(item.qty))
             return None, tuple(everything), tuple(error.items)
         except StockTooSmallError as error:
-            self.steps += _LOOK
+            self.steps += self._look_steps
             lacking = (item for item, count in error.short.items() for _ in range(count))
             return None, tuple(lacking), ()
         self.steps += found.steps

@@ -46,6 +46,17 @@ def test_margins_beyond_reach_are_a_piece() -> None:
     assert cleanable(blank, Fence(3, reach=40)) == Margins((0, 4), (4, 5))
 
 
+def test_a_clean_up_is_at_a_mark() -> None:
+    """A blank of any size is cleaned at a mark of the fence: a little more comes off the edge."""
+    odd = BrokenSheet(0, BROKEN.sheet, whole(83, 40, 1), HALVES)
+    fence = Fence(1, mark=4)
+    for kind in kinds_of((odd,), LIMITS, fence):
+        for axis, size in ((Axis.X, kind.bin.length), (Axis.Y, kind.bin.width)):
+            low, high = kind.margins.along(axis)
+            assert 1 <= low <= 1 + 4
+            assert (size + high) % 4 == 0
+
+
 def test_sheets_without_use_are_not_bought() -> None:
     """A sheet stays as long as one of its blanks is among the first that are used."""
     kinds = kinds_of((BROKEN, BROKEN), LIMITS, Fence(1))
