@@ -37,6 +37,10 @@ _DIMENSION_BELOW: Final = 5.4
 _DIMENSION_LEFT: Final = 3.4
 #: Where along the edges of a blank its name may stand.
 _BLANK_PLACES: Final = (0.0, 1.0, 0.12, 0.88, 0.25, 0.75, 0.5)
+#: A factory edge is drawn at least so far inside the outline, to be seen beside it, and the border
+#: of an offcut to keep inside of that.
+_FACTORY_INSET: Final = 0.95
+_KEEP_INSET: Final = 1.9
 #: A piece of waste is named if it is at least so large on paper, mm.
 _NAMED_WASTE: Final = (14.0, 4.5)
 
@@ -256,7 +260,7 @@ def _number(work: _Work, name: str, size: str, pieces: tuple[str, ...]) -> str:
 
 def _draw_kept(work: _Work, piece: Piece, box: Box) -> None:
     """Mark an offcut to keep by a second, dashed outline and the word."""
-    inset = min(1.0, box.width / 5, box.height / 5)
+    inset = min(_KEEP_INSET, box.width / 5, box.height / 5)
     work.under.append(
         Rect(box.inset(inset), theme.MEDIUM, dash_mm=theme.DASHED, role=Role.KEPT_OFFCUT)
     )
@@ -317,8 +321,9 @@ def _draw_dimensions(work: _Work, *, callout_room: bool) -> None:
     outline = Rect(sheet, theme.HEAVY, Fill.WHITE, role=Role.SHEET)
     work.under.insert(0, outline)
     work.over.append(Rect(sheet, theme.HEAVY))
-    if trim >= 0.25:
-        work.over.insert(0, Rect(sheet.inset(trim), theme.THIN, dash_mm=theme.CHAIN))
+    if trim > 0:
+        inset = max(trim, min(_FACTORY_INSET, sheet.width / 8, sheet.height / 8))
+        work.over.insert(0, Rect(sheet.inset(inset), theme.MEDIUM, dash_mm=theme.CHAIN))
     work.over.extend(
         dimension_sheet(
             sheet,

@@ -36,6 +36,6 @@ LEADING: Final = 1.22
 
 HATCH_SPACING: Final = 1.7
 DASHED: Final = (2.0, 1.0)
-CHAIN: Final = (4.0, 0.8, 0.4, 0.8)
+CHAIN: Final = (7.0, 1.0, 0.7, 1.0)
 #: Grey of a tinted fill, 0 black to 1 white; it carries no meaning by itself.
 TINT_GREY: Final = 0.90
