@@ -16,6 +16,7 @@ from cutlist.drawing.devices import (
     tool_words,
     under_words,
 )
+from cutlist.drawing.factory import factory_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.frame import Flow, rule, shifted
@@ -34,13 +35,13 @@ from cutlist.drawing.sequence_rows import (
 )
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
-from cutlist.model.plan import Direction, Purpose
+from cutlist.model.plan import Direction, Place, Purpose
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
-    from cutlist.model.plan import Setting
+    from cutlist.model.plan import Piece, Setting
 
 __all__ = ["sequence_pages"]
 
@@ -168,7 +169,7 @@ class _Head:
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
         height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
-        used = devices(self.story, setting)
+        used = () if setting.place is Place.STORE else devices(self.story, setting)
         items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
         items.append(rule(0, end, height, theme.FINE))
         return items, height
@@ -259,9 +260,7 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
         words += f" {len(kept)} offcuts to keep: see the list on the first pages."
     elif kept:
         # A piece and its size stay on one line.
-        listed = "; ".join(
-            f"{one.piece.name}\u00a0{piece_size(one.piece, story.plan.job)}" for one in kept
-        )
+        listed = "; ".join(_kept_words(story, one.piece) for one in kept)
         words += f" Offcuts to keep: {listed}."
     step = theme.LEADING * theme.STRONG * PT_MM
     lines = [(line, True) for line in wrap(words, width, theme.STRONG, True)]
@@ -275,6 +274,13 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
         for number, (line, bold) in enumerate(lines)
     )
     return items, 4.0 + len(lines) * step
+
+
+def _kept_words(story: Story, piece: Piece) -> str:
+    """Name an offcut to keep with its size and the edges that are still the factory's."""
+    edges = factory_words(story, piece)
+    words = f"{piece.name}\u00a0{piece_size(piece, story.plan.job)}"
+    return f"{words} (factory edge: {edges})" if edges else words
 
 
 def _revisits(story: Story) -> list[tuple[str, str, str, str]]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
 from cutlist.drawing.devices import has_mixed
+from cutlist.drawing.factory import factory_words
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.frame import Flow
@@ -295,25 +296,28 @@ def _add_offcuts(flow: Flow, story: Story) -> None:
             ],
             title="Offcuts on hand that are used",
         )
-    alike: dict[tuple[str, str], list[str]] = {}
+    alike: dict[tuple[str, str, str], list[str]] = {}
     for one in kept_by_size(plan.leftovers):
         material = f"{one.material} {format_thickness(one.thickness, units)}"
-        alike.setdefault((piece_size(one.piece, plan.job), material), []).append(one.piece.name)
-    if alike:
-        add_table(
-            flow,
-            (
-                Column("count", right=True, bold=True),
-                Column("size", bold=True),
-                Column("material", flexible=True),
-                Column("piece", flexible=True),
-            ),
-            [
-                (str(len(names)), size, material, ", ".join(names))
-                for (size, material), names in alike.items()
-            ],
-            title="Offcuts to keep",
-        )
+        edges = factory_words(story, one.piece)
+        key = (piece_size(one.piece, plan.job), material, edges)
+        alike.setdefault(key, []).append(one.piece.name)
+    if not alike:
+        return
+    columns: tuple[Column, ...] = (
+        Column("count", right=True, bold=True),
+        Column("size", bold=True),
+        Column("material", flexible=True),
+        Column("edges still factory"),
+        Column("piece", flexible=True),
+    )
+    rows: list[tuple[str, ...]] = [
+        (str(len(names)), *words, ", ".join(names)) for words, names in alike.items()
+    ]
+    if not any(edges for _, _, edges in alike):
+        columns = columns[:3] + columns[4:]
+        rows = [row[:3] + row[4:] for row in rows]
+    add_table(flow, columns, rows, title="Offcuts to keep")
 
 
 def _add_cautions(flow: Flow) -> None:
