@@ -25,6 +25,8 @@ MANY = 1 << 20
 _SEEDS = 6
 #: Sums of parts that are looked at along an axis.
 _MOST_COPIES = 6
+#: Places along an axis that are told apart.
+_MOST_PLACES = 1 << 18
 
 
 class Splitter:
@@ -117,7 +119,9 @@ class Splitter:
 
     def _sums_along(self, axis: Axis) -> list[int]:
         """Return what parts side by side take up along an axis, kerfs between them."""
-        most = self.sheet.size(axis) + self._kerf
+        # On a very fine grid sums are rounded up: a few units more do no harm to a blank.
+        coarse = 1 + self.sheet.size(axis) // _MOST_PLACES
+        most = (self.sheet.size(axis) + self._kerf) // coarse
         sums = 1
         mask = (1 << (most + 1)) - 1
         for item in self._items:
@@ -126,9 +130,10 @@ class Splitter:
                 sizes.add(item.width if axis is Axis.X else item.length)
             for size in sizes:
                 for _ in range(min(item.qty, _MOST_COPIES)):
-                    sums |= (sums << (size + self._kerf)) & mask
+                    sums |= (sums << -(-(size + self._kerf) // coarse)) & mask
         text = bin(sums)[:1:-1]
-        return [place - self._kerf for place, bit in enumerate(text) if bit == "1" and place]
+        places = (coarse * place for place, bit in enumerate(text) if bit == "1" and place)
+        return [place - self._kerf for place in places]
 
     def _fewest_cuts(self, length: int, width: int) -> int:
         """Return the fewest cuts that get a piece in, or a number beyond any store's."""

@@ -128,3 +128,13 @@ def test_too_few_cuts_are_told() -> None:
     own = splitter(replace(LIMITS, max_cuts=1))
     assert not own.is_possible
     assert own.fewest == 2
+
+
+def test_a_very_fine_grid() -> None:
+    """In units a million times as fine patterns are found as fast, and within the limits."""
+    fine = 1_000_000
+    limits = Limits(fine, fine, 2 * fine, 5, fine, (60 * fine, 40 * fine))
+    items = [replace(item, length=item.length * fine, width=item.width * fine) for item in ITEMS]
+    own = Splitter(whole(96 * fine, 48 * fine, fine), limits, items, fine)
+    for seed in range(20):
+        assert is_within(own.any_pattern(random.Random(seed)), own, limits)
