@@ -12,18 +12,17 @@ import heapq
 import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from cutlist.errors import StoppedError
 from cutlist.model.job import Sheet
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.nesting.problem import Nesting, Problem
+from cutlist.nesting.problem import Problem
 from cutlist.nesting.reach import fits
 from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.planning.blanks import (
-    BlankKind,
     BrokenSheet,
     kinds_of,
     renumbered,
@@ -31,10 +30,11 @@ from cutlist.planning.blanks import (
     without_idle,
 )
 from cutlist.planning.patterns import Limits, Pattern, count_of, sizes_of, whole
+from cutlist.planning.purchase import Broken, Purchase
 from cutlist.planning.splitting import Splitter
 from cutlist.sequencing.fence import Fence
 
-#: Steps of a look whether all panels lie on some blanks, and as many again for each further panels.
+#: Steps of a look whether all panels lie on some blanks: so many for every so many panels begun.
 _LOOK = 512
 _PANELS_A_LOOK = 40
 #: Share of the looks that follow another whole layout.
@@ -48,46 +48,6 @@ _LATER_LOOKS = 24
 _PATIENCE = 40
 #: Looks in a row for fewer cuts at the store before nothing more is expected.
 _TIDY_LOOKS = 24
-
-
-@dataclass(frozen=True, slots=True)
-class Broken:
-    """What the search found.
-
-    Parameters
-    ----------
-    sheets
-        What is bought, and how it is broken down.
-    kinds
-        Their blanks; the problem's bins are these, then the offcuts on hand.
-    problem
-        The parts on blanks and offcuts.
-    nesting
-        The layouts; its cost is that of the sheets, without the store's cuts.
-    """
-
-    sheets: tuple[BrokenSheet, ...]
-    kinds: tuple[BlankKind, ...]
-    problem: Problem
-    nesting: Nesting
-
-
-@dataclass(slots=True)
-class _Purchase:
-    """So many of each kind of sheet, the best way seen to break them down, and what falls short.
-
-    ``short`` is the area of the panels that found no place, ``lacking`` their items, one entry for
-    each; ``lost`` are items that fit no blank at all: nothing was packed then.
-    """
-
-    counts: tuple[int, ...]
-    cost: int
-    openings: list[tuple[BrokenSheet, ...]] = field(default_factory=list)
-    mix: tuple[BrokenSheet, ...] = ()
-    short: int | None = None
-    lacking: tuple[int, ...] = ()
-    lost: tuple[int, ...] = ()
-    idle: int = 0
 
 
 class BreakDown:
@@ -167,9 +127,9 @@ class BreakDown:
         found = self._cheapest(begin, found, is_over)
         return self._tidied(found, is_over)
 
-    def _first(self, begin: _Purchase, was_asked: Callable[[], bool]) -> Broken:
+    def _first(self, begin: Purchase, was_asked: Callable[[], bool]) -> Broken:
         """Return some answer: sheet by sheet more is bought until all panels have a place."""
-        purchase: _Purchase | None = begin
+        purchase: Purchase | None = begin
         nearest = begin
         while purchase is not None:
             if was_asked():
@@ -182,7 +142,7 @@ class BreakDown:
         short = Counter(nearest.lacking)
         raise StockTooSmallError(dict(sorted(short.items())), proven=False)
 
-    def _larger(self, purchase: _Purchase) -> _Purchase | None:
+    def _larger(self, purchase: Purchase) -> Purchase | None:
         """Return a purchase with a sheet more: of those that hold what is lacking, the best buy."""
         if sum(purchase.counts) > self._most_sheets:
             return None
@@ -199,11 +159,11 @@ class BreakDown:
                 best = (rank, counts)
         return None if best is None else self._after(purchase, best[1])
 
-    def _cheapest(self, begin: _Purchase, found: Broken, is_over: Callable[[], bool]) -> Broken:
+    def _cheapest(self, begin: Purchase, found: Broken, is_over: Callable[[], bool]) -> Broken:
         """Return an answer that costs no more: all cheaper purchases are looked at by turns."""
         heap = [(begin.cost, 0, begin)]
         seen = {begin.counts}
-        tried: list[_Purchase] = []
+        tried: list[Purchase] = []
         while heap and heap[0][0] < self._cost(found.sheets) and not is_over():
             _, _, purchase = heapq.heappop(heap)
             better = self._turn(purchase, _LATER_LOOKS, is_over)
@@ -220,7 +180,7 @@ class BreakDown:
         return self._by_turns(tried, found, is_over)
 
     def _by_turns(
-        self, tried: list[_Purchase], found: Broken, is_over: Callable[[], bool]
+        self, tried: list[Purchase], found: Broken, is_over: Callable[[], bool]
     ) -> Broken:
         """Return the cheapest answer after some more looks at each purchase."""
         while not is_over():
@@ -272,7 +232,7 @@ class BreakDown:
             and not any(self._held(kind, index) for kind in self._splitters)
         ]
 
-    def _beginning(self, layouts: Sequence[Layout]) -> _Purchase:
+    def _beginning(self, layouts: Sequence[Layout]) -> Purchase:
         """Return the purchase of the whole layouts, broken down so as to follow them."""
         counts = Counter[int]()
         followed: list[BrokenSheet] = []
@@ -282,7 +242,7 @@ class BreakDown:
                 followed += [self._following(layout)] * layout.copies
         return self._purchase(tuple(counts[kind] for kind in self._splitters), followed)
 
-    def _after(self, purchase: _Purchase, counts: tuple[int, ...]) -> _Purchase:
+    def _after(self, purchase: Purchase, counts: tuple[int, ...]) -> Purchase:
         """Return a dearer purchase that begins where another one got to.
 
         What is bought more has a blank for a panel that is lacking, where that can be.
@@ -298,7 +258,7 @@ class BreakDown:
             kept += same + [self._broken(kind, pattern)] * (count - len(same))
         return self._purchase(counts, kept)
 
-    def _wanted(self, purchase: _Purchase) -> int | None:
+    def _wanted(self, purchase: Purchase) -> int | None:
         """Return what is lacking: of what fits no blank, or else of all, the largest."""
         lacking = purchase.lost or purchase.lacking
         return max(lacking, key=self._area) if lacking else None
@@ -306,7 +266,7 @@ class BreakDown:
     def _area(self, item: int) -> int:
         return self._problem.items[item].length * self._problem.items[item].width
 
-    def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> _Purchase:
+    def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> Purchase:
         """Return a purchase to begin with a mix, and then with plain patterns."""
         openings = [renumbered(mix)]
         largest = max(range(len(self._problem.items)), key=self._area)
@@ -323,7 +283,7 @@ class BreakDown:
             self._problem.bins[kind].cost * count
             for kind, count in zip(self._splitters, counts, strict=True)
         )
-        return _Purchase(counts, price, list(dict.fromkeys(openings)))
+        return Purchase(counts, price, list(dict.fromkeys(openings)))
 
     def _dearer(self, counts: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         """Yield purchases of a sheet more, or of a dearer one instead of another."""
@@ -345,7 +305,7 @@ class BreakDown:
         assert sheet is not None
         return BrokenSheet(kind, sheet, self._splitters[kind].sheet, pattern)
 
-    def _turn(self, purchase: _Purchase, looks: int, is_over: Callable[[], bool]) -> Broken | None:
+    def _turn(self, purchase: Purchase, looks: int, is_over: Callable[[], bool]) -> Broken | None:
         """Look at a purchase some more times; return an answer once there is one."""
         for _ in range(looks):
             if is_over():
@@ -361,7 +321,7 @@ class BreakDown:
                 purchase.lacking, purchase.lost = lacking, lost
         return None
 
-    def _changed(self, purchase: _Purchase) -> tuple[BrokenSheet, ...]:
+    def _changed(self, purchase: Purchase) -> tuple[BrokenSheet, ...]:
         """Return the mix of a purchase with one sheet, now and then two, broken down otherwise."""
         rng = self._rng
         mix = list(purchase.mix)
@@ -381,7 +341,7 @@ class BreakDown:
                 mix[place] = with_pattern(mix[place], pattern)
         return renumbered(mix)
 
-    def _guided(self, purchase: _Purchase) -> tuple[BrokenSheet, ...] | None:
+    def _guided(self, purchase: Purchase) -> tuple[BrokenSheet, ...] | None:
         """Return a mix that follows other whole layouts, on sheets less what the cuts take."""
         lost = self._limits.kerf + 2 * self._limits.accuracy
         counts = dict(zip(self._splitters, purchase.counts, strict=True))
@@ -415,7 +375,7 @@ class BreakDown:
         pattern = splitter.after(layout.root)
         return self._broken(layout.stock, splitter.seeds()[0] if pattern is False else pattern)
 
-    def _other_pattern(self, kind: int, purchase: _Purchase) -> Pattern:
+    def _other_pattern(self, kind: int, purchase: Purchase) -> Pattern:
         rng = self._rng
         splitter = self._splitters[kind]
         wanted = purchase.lost or purchase.lacking
