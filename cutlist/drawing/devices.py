@@ -120,22 +120,20 @@ def under_words(story: Story, setting: Setting) -> str:
 def kerf_words(story: Story) -> str:
     """Give each saw's kerf as the plan reckons with it, and how far its distance can be set."""
     job = story.plan.job
-    said: dict[tuple[str, str], None] = {}
-    for setting in story.plan.settings:
-        kerf = format_length(setting.kerf, job.units)
-        if setting.place is Place.STORE:
-            said["store", f"kerf {kerf}"] = None
-            continue
-        listed = next((saw for saw in job.saws if saw.name == setting.tool), job.saw)
-        words = f"kerf {kerf}"
-        if listed.max_rip is not None:
-            words += f", set to {format_length(listed.max_rip, job.units)} at most"
-        said[setting.tool, words] = None
-    text = "; ".join(f"{name}: {words}" for name, words in said)
-    fence = (Device.FENCE,)
     shop = [one for one in story.plan.settings if one.place is not Place.STORE]
-    if not job.saws and any(devices(story, one) != fence for one in shop):
-        text += ", reckoned for sled and guided saw too"
+    has_others = not job.saws and any(devices(story, one) != (Device.FENCE,) for one in shop)
+    too = " (reckoned for sled and guided saw too)" if has_others else ""
+    said: dict[str, None] = {}
+    for setting in story.plan.settings:
+        kerf = f"kerf {format_length(setting.kerf, job.units)}"
+        if setting.place is Place.STORE:
+            said[f"store: {kerf}"] = None
+            continue
+        saw = next((one for one in job.saws if one.name == setting.tool), job.saw)
+        reach = saw.max_rip
+        most = "" if reach is None else f", set to {format_length(reach, job.units)} at most"
+        said[f"{setting.tool}: {kerf}{too}{most}"] = None
+    text = "; ".join(said)
     return f"{text[0].upper()}{text[1:]}."
 
 

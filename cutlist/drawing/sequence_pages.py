@@ -82,7 +82,7 @@ def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
 def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:
     """Add a block; ``after`` is the height of what has to stay on its last page with it."""
     rows = _rows(head, progress)
-    heights = [height for _, height in rows]
+    heights = [height for _, height, _ in rows]
     items, head_height = head.drawn(ruled=True)
     whole = head_height + sum(heights)
     gap = 0.0 if flow.at_top else _GAP
@@ -95,26 +95,33 @@ def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> N
     if flow.at_top:
         items, head_height = head.drawn(ruled=False)
     flow.add(items, head_height, gap=gap)
-    for row, height in rows:
+    for row, height, again in rows:
         if height > flow.left_over + 1e-6:
             flow.break_page()
             flow.add(*head.drawn(ruled=False, continued=True))
+            if again:
+                flow.add(again, RUN_HEAD)
         flow.add(row, height)
 
 
-def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float]]:
-    """Compose a block's rows; where the devices are several, by device, each run named above."""
+def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float, list[Item]]]:
+    """Compose a block's rows; where the devices are several, by device, each run named above.
+
+    With each row and its height stands the name of its run, to be said again if a page begins
+    with it.
+    """
     story, setting, columns = head.story, head.setting, head.columns
     runs = device_runs(story, setting)
     rows = []
     for device, cuts in runs:
         for cut in cuts:
             items, height = cut_row(story, setting, cut, progress, columns)
-            if len(runs) > 1 and cut is cuts[0]:
-                lead = run_head(device, columns)
-                items = [*lead, *(shifted(item, 0, RUN_HEAD) for item in items)]
+            again = run_head(device, columns) if len(runs) > 1 else []
+            if again and cut is cuts[0]:
+                items = [*again, *(shifted(item, 0, RUN_HEAD) for item in items)]
                 height += RUN_HEAD
-            rows.append((items, height))
+                again = []
+            rows.append((items, height, again))
     return rows
 
 

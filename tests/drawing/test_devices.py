@@ -84,10 +84,10 @@ def test_what_sizes_a_match_is_told() -> None:
 def test_each_saw_s_kerf_is_told() -> None:
     """The kerf that the plan reckons with, once for each saw, and how far it can be set."""
     plan = market_stall()
-    assert kerf_words(read_story(plan)).startswith('Table saw: kerf 1/8"')
-    assert kerf_words(read_story(plan)).endswith(", reckoned for sled and guided saw too.")
+    lead = 'Table saw: kerf 1/8" (reckoned for sled and guided saw too)'
+    assert kerf_words(read_story(plan)).startswith(lead)
     plan = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(52))))
-    assert 'Table saw: kerf 1/8", set to 52" at most' in kerf_words(read_story(plan))
+    assert kerf_words(read_story(plan)) == f'{lead}, set to 52" at most.'
     plan = with_saws(market_stall())
     words = kerf_words(read_story(plan)).casefold()
     assert all(f"{one.tool}: kerf " in words for one in plan.settings)
