@@ -58,7 +58,7 @@ def _goes_on(waiting: Mapping[str, int], numbers: Sequence[int]) -> str:
     for number in numbers:
         names = [name for name, later in waiting.items() if later == number]
         verb = f"{'goes' if len(names) == 1 else 'go'} on at setting"
-        said.append(f"{', '.join(names)} {verb if number == numbers[0] else 'at'} {number}")
+        said.append(f"{' and '.join(names)} {verb if number == numbers[0] else 'at'} {number}")
     return ", ".join(said)
 
 

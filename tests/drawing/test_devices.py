@@ -20,15 +20,16 @@ from cutlist.drawing.devices import (
 from cutlist.drawing.story import read_story
 from cutlist.model.job import Match
 from cutlist.model.matching import Matched
+from cutlist.model.plan import Cut, Direction, Piece, Plan, Purpose
 from tests.drawing.extras import with_saws
 from tests.drawing.plans import all_plans, market_stall
+from tests.drawing.random_plans import random_plan
 from tests.drawing.test_sequence_pages import shared_distance
 
 
-@pytest.mark.parametrize("name", sorted(all_plans()))
-def test_no_run_cuts_a_piece_before_it_is_made(name: str) -> None:
-    """Each cut is in one run of its own device, after the cut that makes its piece."""
-    story = read_story(all_plans()[name])
+def check_runs(plan: Plan) -> int:
+    """Check that runs keep to what is there to be cut; return the most runs of a setting."""
+    story = read_story(plan)
     for setting in story.plan.settings:
         runs = device_runs(story, setting)
         order = [cut for _, cuts in runs for cut in cuts]
@@ -40,6 +41,48 @@ def test_no_run_cuts_a_piece_before_it_is_made(name: str) -> None:
         for cut in order:
             assert cut.piece not in waiting
             waiting -= {piece.name for piece in (cut.kept, cut.rest) if piece}
+    return max(len(device_runs(story, one)) for one in plan.settings)
+
+
+@pytest.mark.parametrize("seed", [0, 14, 21, 211])
+def test_no_run_cuts_a_piece_before_it_is_made(seed: int) -> None:
+    """Each cut is in one run of its own device, after the cut that makes its piece."""
+    assert check_runs(random_plan(seed)) > 1
+
+
+@pytest.mark.parametrize("name", sorted(set(all_plans()) - {"uncut"}))
+def test_one_device_makes_one_run(name: str) -> None:
+    """Where no setting is on two devices its rows stay as they are."""
+    assert check_runs(all_plans()[name]) == 1
+
+
+def square(name: str, first: int) -> tuple[Cut, ...]:
+    """Cut a square of 500 at 200 by a rip, a crosscut of the rest and a rip of the square left."""
+
+    def piece(tail: str, x: int, y: int, length: int, width: int) -> Piece:
+        return Piece(name + tail, Fraction(x), Fraction(y), Fraction(length), Fraction(width))
+
+    strip, rest = piece("1", 0, 0, 500, 200), piece("2", 0, 200, 500, 300)
+    end, left = piece("2a", 0, 200, 200, 300), piece("2b", 200, 200, 300, 300)
+    last = piece("2b1", 200, 200, 300, 200), piece("2b2", 200, 400, 300, 100)
+    return (
+        Cut(first, name, Direction.RIP, Purpose.PART, strip, rest),
+        Cut(first + 1, rest.name, Direction.CROSSCUT, Purpose.PART, end, left),
+        Cut(first + 2, left.name, Direction.RIP, Purpose.PART, *last),
+    )
+
+
+def test_a_device_comes_back_for_what_another_made() -> None:
+    """Two squares, cut alike: fence for both, then the stop, and the fence for what it left."""
+    plan = shared_distance()
+    side = Fraction(500)
+    work = tuple(
+        replace(plan.workpieces[0], piece=name, length=side, width=side) for name in ("A", "B")
+    )
+    setting = replace(plan.settings[0], kerf=Fraction(0), cuts=(*square("A", 1), *square("B", 4)))
+    story = read_story(replace(plan, workpieces=work, settings=(setting,), panels=(), leftovers=()))
+    found = [(device, [cut.number for cut in cuts]) for device, cuts in device_runs(story, setting)]
+    assert found == [(Device.FENCE, [1, 4]), (Device.STOP, [2, 5]), (Device.FENCE, [3, 6])]
 
 
 def test_a_setting_is_named_by_its_devices() -> None:
