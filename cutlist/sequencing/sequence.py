@@ -40,8 +40,8 @@ _APART = 1000
 class StockLayout:
     """A layout with its copies, and what there is to clean off the edges of its stock.
 
-    ``margins`` says it for each edge and goes before ``trim``, the same for all. Where one end of an
-    axis is clean it is the low one.
+    ``margins`` says it for each edge and goes before ``trim``, the same for all. Where one end of
+    an axis is clean it is the low one.
     """
 
     layout: Layout
