@@ -335,7 +335,7 @@ def _first_run_note() -> str:
 
     if is_compiled():
         return "looking for a first plan"
-    return "first run on this machine: compiling the search, once, takes some 10 seconds"
+    return "first run on this machine: compiling the search, once, takes some 15 seconds"
 
 
 @contextmanager

@@ -42,28 +42,29 @@ def _helper() -> subprocess.Popen[bytes] | None:
 
 
 def _plan() -> None:
-    """Load the search for fewer sheets."""
+    """Load the search for fewer sheets and the filling of single ones."""
+    import numpy as np
+
     from cutlist.nesting.problem import Bin, Item, Problem
+    from cutlist.nesting.sheetfill import SheetFiller
     from cutlist.nesting.solve import nest
+    from cutlist.nesting.state import Tables
     from cutlist.nesting.stopping import AfterSteps
 
     items = (Item(3, 2, 2, True), Item(2, 1, 1, False))
-    nest(Problem(items, (Bin(5, 5, 2, None), Bin(4, 3, 1, 1)), 1), seed=0, stop=AfterSteps(1))
+    problem = Problem(items, (Bin(5, 5, 2, None), Bin(4, 3, 1, 1)), 1)
+    nest(problem, seed=0, stop=AfterSteps(1))
+    tables = Tables.of(problem)
+    SheetFiller(tables, 0).fill(np.ones(2), tables.demand, 1)
 
 
 def _share() -> None:
-    """Load the search for fewer settings and the filling of single sheets."""
-    import numpy as np
-
+    """Load the search for fewer settings."""
     from cutlist.model.layout import Axis, Cell, Layout, Strip
     from cutlist.nesting.problem import Bin, Item, Problem
     from cutlist.nesting.sharing import SharingSearch, Work
-    from cutlist.nesting.sheetfill import SheetFiller
-    from cutlist.nesting.state import Tables
 
     problem = Problem((Item(3, 5, 2, True),), (Bin(7, 5, 2, None),), kerf=1)
-    tables = Tables.of(problem)
-    SheetFiller(tables, 0).fill(np.ones(1), tables.demand, 1)
     strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
     layouts = (Layout(0, strip),)
     SharingSearch(problem, layouts, seed=0, keep=(1, 1)).search(
