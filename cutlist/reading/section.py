@@ -125,6 +125,11 @@ class Section:
             self._refuse_key(key, word, keys)
 
     def _refuse_key(self, key: Scalar, word: str, keys: Sequence[str]) -> None:
+        if word[:1].isdigit():
+            # ``{size: 82 x 21,75}``: in a mapping on one line a comma ends the value.
+            message = "a decimal is written with a point: a comma ends the value before it"
+            self._faults.add(key.mark, self._path(word), word, message, "82 x 21.75, or 82 x 21 3/4")
+            return
         meant = closest(word, keys) or _MEANT.get(word.casefold())
         if meant not in keys:
             meant = None

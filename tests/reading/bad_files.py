@@ -26,6 +26,7 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "comma-missing": [(20, 27, "", "a comma or a closing bracket is missing")],
     "colon-in-plain-text": [(1, 11, "", "a colon too many, or the line is indented wrongly")],
     "density-and-weight": [(14, 13, "sheets[1].weight", "the density is given as well")],
+    "decimal-comma-on-one-line": [(19, 58, "parts[1].25", "a comma ends the value before it")],
     "density-not-a-number": [(13, 14, "sheets[1].density", "this is not a density")],
     "density-of-lead": [
         (13, 14, "sheets[1].density", "no board is so light or so heavy; is the unit right?")
