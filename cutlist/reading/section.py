@@ -128,7 +128,8 @@ class Section:
         if word[:1].isdigit():
             # ``{size: 82 x 21,75}``: in a mapping on one line a comma ends the value.
             message = "a decimal is written with a point: a comma ends the value before it"
-            self._faults.add(key.mark, self._path(word), word, message, "82 x 21.75, or 82 x 21 3/4")
+            accepted = "82 x 21.75 or 82 x 21 3/4"
+            self._faults.add(key.mark, self._path(word), word, message, accepted)
             return
         meant = closest(word, keys) or _MEANT.get(word.casefold())
         if meant not in keys:
