@@ -325,7 +325,8 @@ class Trees:
         assert run.slack(self._fence.kerf) - (taken - run.low) + run.high >= 0, (
             "the nesting leaves room for the kerf beside such a child"
         )
-        number = self._chooser.pick(taken - self._fence.kerf, run.along, run.room)
+        # A thinner blade leaves a thicker strip: the saw has to reach what any blade leaves.
+        number = self._chooser.pick(taken, run.along, run.room)
         setting = setting_of(number, taken - self._chooser.tool(number).kerf)
         inner = self._run(replace(run, room=run.room - taken, low=0))
         return self._clean_up(run.axis, setting, End.LOW, inner)

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlist.audit import audit
+from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
 from cutlist.plan_json import to_document
 from tests.audit.plans import SOUND
@@ -47,7 +48,13 @@ def put(value: Any, path: Path, leaf: Any) -> Any:
 
 
 def is_harmless(plan: Plan, path: Path, new: Any) -> bool:
-    """Tell if the format allows the new value: a weaker bound, another name for the store's saw."""
+    """Tell if the format allows the new value.
+
+    A weaker bound, another name for the store's saw, a square panel said to lie turned.
+    """
+    if path[0] == "panels" and path[-1] == "turned":
+        part = next(p for p in plan.job.parts if p.name == plan.panels[int(path[1])].part)
+        return part.length == part.width and part.grain is Grain.ANY
     if path[0] == "settings" and path[-1] == "tool":
         return plan.settings[int(path[1])].place.value == "store"
     if path == ("bounds", "order"):
