@@ -18,13 +18,21 @@ from cutlist.nesting.nodes import (
     BLANK,
     ITEM,
     KIND,
-    PARENT,
     TOP,
     Ints,
     Longs,
     copy_row,
     copy_table,
     lift,
+)
+from cutlist.nesting.ruin import (
+    close_if_empty,
+    close_sheet,
+    keep_state,
+    pick,
+    pick_sheet,
+    smallest_side,
+    take_back,
 )
 
 # Columns of ``run``, the state of a search between calls.
@@ -78,21 +86,6 @@ def _order(
             keys[j] = key
             queue[j] = kind
         gap //= 3
-
-
-@njit(cache=True, nogil=True)
-def _pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
-    """Return a random panel's node, or a strip around it."""
-    n = 0
-    for _ in range(64):
-        n = draw(rng, top)
-        if t[n, KIND] == ITEM:
-            break
-    if t[n, KIND] != ITEM:
-        return 0
-    while t[n, PARENT] >= 0 and draw(rng, 1024) < climb:
-        n = t[n, PARENT]
-    return n
 
 
 @njit(cache=True, nogil=True)
@@ -177,9 +170,7 @@ def search(
     opened = np.empty(slots + 1, np.int32)
     stack = np.empty(cap, np.int32)
     missed = np.full(types.shape[0], -1, np.int64)
-    least = types[0, 0]
-    for k in range(types.shape[0]):
-        least = min(least, types[k, 0], types[k, 1])
+    least = smallest_side(types)
     for step in range(run[STEP], run[STEP] + steps):
         if run[WAITING] == 0:
             return
@@ -195,13 +186,8 @@ def search(
         for _ in range(3 * wanted):
             if ruined == wanted:
                 break
-            s = draw(rng, slots)
-            if meta[s, BIN] < 0:
-                continue
-            again = False
-            for i in range(ruined):
-                again = again or touched[i] == s
-            if again:
+            s = pick_sheet(meta, touched, ruined, rng)
+            if s < 0:
                 continue
             touched[ruined] = s
             copy_row(old_meta[ruined], meta[s], meta.shape[1])
@@ -210,12 +196,10 @@ def search(
             ruined += 1
             if whole:
                 length = lift(tree[s], meta[s], 0, queue, length, stack)
-                left[meta[s, BIN]] += 1
-                purse[0] -= bins[meta[s, BIN], 3]
-                meta[s, BIN] = -1
+                close_sheet(meta, bins, left, purse, s)
             else:
                 for _n in range(1 + draw(rng, tune[MOST_NODES])):
-                    n = _pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
+                    n = pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
                     if tree[s, n, KIND] != BLANK:
                         length = lift(tree[s], meta[s], n, queue, length, stack)
                 count = gather(tree[s], meta[s], s, least, spots, count)
@@ -262,25 +246,13 @@ def search(
             run[WAITING] = waiting
             copy_row(wait, queue, waiting)
             for i in range(ruined):
-                s = touched[i]
-                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
-                    left[meta[s, BIN]] += 1
-                    purse[0] -= bins[meta[s, BIN], 3]
-                    meta[s, BIN] = -1
+                close_if_empty(tree, meta, bins, left, purse, touched[i])
             if mark < run[BEST]:
                 run[BEST] = mark
                 if run[AIM] != PLACE_ALL:
-                    copy_table(kept_meta, meta, slots)
-                    for s in range(slots):
-                        if meta[s, BIN] >= 0:
-                            copy_table(kept_tree[s], tree[s], meta[s, TOP])
+                    keep_state(tree, meta, kept_tree, kept_meta)
         else:
-            for i in range(opened[0]):
-                meta[opened[1 + i], BIN] = -1
-            for i in range(ruined):
-                s = touched[i]
-                copy_row(meta[s], old_meta[i], meta.shape[1])
-                copy_table(tree[s], spare[i], meta[s, TOP])
+            take_back(tree, meta, opened, touched, ruined, spare, old_meta)
             copy_row(left, old_left, left.shape[0])
             purse[0] = old_spent
         history[h] = run[MARK]

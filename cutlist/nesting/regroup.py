@@ -21,7 +21,6 @@ from cutlist.nesting.nodes import (
     ITEM,
     KIND,
     NEXT,
-    PARENT,
     SPARE,
     STRIP,
     TOP,
@@ -32,6 +31,15 @@ from cutlist.nesting.nodes import (
     copy_table,
     lift,
     place,
+)
+from cutlist.nesting.ruin import (
+    close_if_empty,
+    close_sheet,
+    keep_state,
+    pick,
+    pick_sheet,
+    smallest_side,
+    take_back,
 )
 from cutlist.nesting.saw import DISTANCE, WORK_FIELDS, count_settings, write_down
 
@@ -225,21 +233,6 @@ def _refill(
 
 
 @njit(cache=True, nogil=True)
-def _pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
-    """Return a random panel's node, or a strip around it."""
-    n = 0
-    for _ in range(64):
-        n = draw(rng, top)
-        if t[n, KIND] == ITEM:
-            break
-    if t[n, KIND] != ITEM:
-        return 0
-    while t[n, PARENT] >= 0 and draw(rng, 1024) < climb:
-        n = t[n, PARENT]
-    return n
-
-
-@njit(cache=True, nogil=True)
 def _lift_alike(
     t: Ints,
     m: Longs,
@@ -365,9 +358,7 @@ def regroup(
     stack = np.empty(cap, np.int32)
     sizes, deep, index, work, tally = scratch(cap, tasks.shape[0])
     seen = np.full((index.shape[0], 2), -1, np.int64)
-    least = types[0, 0]
-    for k in range(types.shape[0]):
-        least = min(least, types[k, 0], types[k, 1])
+    least = smallest_side(types)
     for step in range(run[STEP], run[STEP] + steps):
         run[STEP] = step + 1
         length = 0
@@ -384,13 +375,8 @@ def regroup(
         for _ in range(3 * wanted):
             if ruined == wanted:
                 break
-            s = draw(rng, slots)
-            if meta[s, BIN] < 0:
-                continue
-            again = False
-            for i in range(ruined):
-                again = again or touched[i] == s
-            if again:
+            s = pick_sheet(meta, touched, ruined, rng)
+            if s < 0:
                 continue
             touched[ruined] = s
             copy_row(old_meta[ruined], meta[s], meta.shape[1])
@@ -399,15 +385,13 @@ def regroup(
             ruined += 1
             if whole:
                 length = lift(tree[s], meta[s], 0, queue, length, stack)
-                left[meta[s, BIN]] += 1
-                purse[0] -= bins[meta[s, BIN], 3]
-                meta[s, BIN] = -1
+                close_sheet(meta, bins, left, purse, s)
             else:
                 if size >= 0:
                     length = _lift_alike(tree[s], meta[s], size, queue, length, stack, 700, rng)
                 else:
                     for _n in range(1 + draw(rng, tune[MOST_NODES])):
-                        n = _pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
+                        n = pick(tree[s], meta[s, TOP], tune[CLIMB], rng)
                         if tree[s, n, KIND] != BLANK:
                             length = lift(tree[s], meta[s], n, queue, length, stack)
                 count = gather(tree[s], meta[s], s, least, spots, count)
@@ -473,30 +457,14 @@ def regroup(
         if good and (mark <= run[MARK] or mark <= history[h]):
             run[MARK] = mark
             for i in range(ruined):
-                s = touched[i]
-                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
-                    left[meta[s, BIN]] += 1
-                    purse[0] -= bins[meta[s, BIN], 3]
-                    meta[s, BIN] = -1
+                close_if_empty(tree, meta, bins, left, purse, touched[i])
             for i in range(opened[0]):
-                s = opened[1 + i]
-                if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
-                    left[meta[s, BIN]] += 1
-                    purse[0] -= bins[meta[s, BIN], 3]
-                    meta[s, BIN] = -1
+                close_if_empty(tree, meta, bins, left, purse, opened[1 + i])
             if mark < run[BEST]:
                 run[BEST] = mark
-                copy_table(kept_meta, meta, slots)
-                for s in range(slots):
-                    if meta[s, BIN] >= 0:
-                        copy_table(kept_tree[s], tree[s], meta[s, TOP])
+                keep_state(tree, meta, kept_tree, kept_meta)
         else:
-            for i in range(opened[0]):
-                meta[opened[1 + i], BIN] = -1
-            for i in range(ruined):
-                s = touched[i]
-                copy_row(meta[s], old_meta[i], meta.shape[1])
-                copy_table(tree[s], spare[i], meta[s, TOP])
+            take_back(tree, meta, opened, touched, ruined, spare, old_meta)
             copy_row(left, old_left, left.shape[0])
             purse[0] = old_spent
         history[h] = run[MARK]
