@@ -109,15 +109,37 @@ def _axis(t: Ints, f: int, dx: int, dy: int, rule: int, rng: NDArray[np.uint64])
 
 
 @njit(cache=True, nogil=True)
+def reachable_axis(t: Ints, f: int, dx: int, dy: int, axis: int, sheet: Longs, blade: Longs) -> int:
+    """Return the axis of the first cut, the other one where it has to be, -1 where neither does."""
+    if within_reach(t, f, dx, dy, axis, sheet, blade):
+        return axis
+    return 1 - axis if within_reach(t, f, dx, dy, 1 - axis, sheet, blade) else -1
+
+
+@njit(cache=True, nogil=True)
+def spare_of(ex: int, ey: int, dx: int, dy: int, rule: int) -> float:
+    """Return how much a panel leaves of a place, by a rule; less is better."""
+    if rule == BY_AREA:
+        return float(ex) * ey
+    if rule == BY_SHORT_SIDE:
+        return float(min(ex - dx, ey - dy))
+    return float(max(ex - dx, ey - dy))
+
+
+@njit(cache=True, nogil=True)
+def add_spot(t: Ints, s: int, n: int, spots: Ints, count: int) -> int:
+    """Append a free node of sheet ``s`` to ``spots`` and return the new count."""
+    spots[count, 0], spots[count, 1] = s, n
+    spots[count, 2], spots[count, 3] = t[n, EXT], t[n, EXT + 1]
+    return count + 1
+
+
+@njit(cache=True, nogil=True)
 def gather(t: Ints, m: Longs, s: int, least: int, spots: Ints, count: int) -> int:
     """Append the free nodes of sheet ``s`` that some panel may fit to ``spots``."""
     for n in range(m[TOP]):
         if t[n, KIND] == BLANK and t[n, EXT] >= least and t[n, EXT + 1] >= least:
-            spots[count, 0] = s
-            spots[count, 1] = n
-            spots[count, 2] = t[n, EXT]
-            spots[count, 3] = t[n, EXT + 1]
-            count += 1
+            count = add_spot(t, s, n, spots, count)
     return count
 
 
@@ -224,12 +246,7 @@ def fill(
                 dx, dy = (tx, ty) if turn == 0 else (ty, tx)
                 if dx > ex or dy > ey:
                     continue
-                if rule == BY_AREA:
-                    mark = float(ex) * ey
-                elif rule == BY_SHORT_SIDE:
-                    mark = float(min(ex - dx, ey - dy))
-                else:
-                    mark = float(max(ex - dx, ey - dy))
+                mark = spare_of(ex, ey, dx, dy, rule)
                 if mark >= best_mark or (skip > 0 and draw(rng, 1024) < skip):
                     continue
                 s = spots[c, 0]
@@ -237,10 +254,9 @@ def fill(
                 if blade[0] > 0:
                     sheet = bins[meta[s, BIN]]
                     axis = _axis(tree[s], spots[c, 1], dx, dy, split, rng)
-                    if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
-                        axis = 1 - axis
-                        if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
-                            continue
+                    axis = reachable_axis(tree[s], spots[c, 1], dx, dy, axis, sheet, blade)
+                    if axis < 0:
+                        continue
                 best, best_turn, best_axis, best_mark = c, turn, axis, mark
         if best < 0:
             s = open_sheet(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
@@ -248,9 +264,7 @@ def fill(
                 opened[0] += 1
                 opened[opened[0]] = s
                 best = count
-                spots[count, 0], spots[count, 1] = s, 0
-                spots[count, 2], spots[count, 3] = tree[s, 0, EXT], tree[s, 0, EXT + 1]
-                count += 1
+                count = add_spot(tree[s], s, 0, spots, count)
                 best_turn = draw(rng, 2) if turnable > 0 else 0
                 for _ in range(2):
                     dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
@@ -278,10 +292,6 @@ def fill(
         count -= 1
         spots[best] = spots[count]
         for j in range(found):
-            n = rest[j]
-            ex, ey = tree[s, n, EXT], tree[s, n, EXT + 1]
-            if ex >= least and ey >= least:
-                spots[count, 0], spots[count, 1] = s, n
-                spots[count, 2], spots[count, 3] = ex, ey
-                count += 1
+            if min(tree[s, rest[j], EXT], tree[s, rest[j], EXT + 1]) >= least:
+                count = add_spot(tree[s], s, rest[j], spots, count)
     return waiting

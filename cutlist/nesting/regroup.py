@@ -11,7 +11,16 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from cutlist.nesting.filling import draw, gather, open_sheet, within_reach
+from cutlist.nesting.filling import (
+    RULES,
+    add_spot,
+    draw,
+    gather,
+    open_sheet,
+    reachable_axis,
+    spare_of,
+    within_reach,
+)
 from cutlist.nesting.nodes import (
     ANGLE,
     BIN,
@@ -166,12 +175,7 @@ def _refill(
                 dx, dy = (tx, ty) if turn == 0 else (ty, tx)
                 if dx > ex or dy > ey:
                     continue
-                if rule == 0:
-                    mark = float(ex) * ey
-                elif rule == 1:
-                    mark = float(min(ex - dx, ey - dy))
-                else:
-                    mark = float(max(ex - dx, ey - dy))
+                mark = spare_of(ex, ey, dx, dy, rule)
                 if matched:
                     if dx < ex and not _is_seen(seen, dx, stamp):
                         mark += _NEW
@@ -183,10 +187,9 @@ def _refill(
                 axis = draw(rng, 2) if split == 2 else split
                 if blade[0] > 0:
                     sheet = bins[meta[s, BIN]]
-                    if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
-                        axis = 1 - axis
-                        if not within_reach(tree[s], spots[c, 1], dx, dy, axis, sheet, blade):
-                            continue
+                    axis = reachable_axis(tree[s], spots[c, 1], dx, dy, axis, sheet, blade)
+                    if axis < 0:
+                        continue
                 best, best_turn, best_axis, best_mark = c, turn, axis, mark
         if best < 0:
             s = open_sheet(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
@@ -195,9 +198,7 @@ def _refill(
             opened[0] += 1
             opened[opened[0]] = s
             best = count
-            spots[count, 0], spots[count, 1] = s, 0
-            spots[count, 2], spots[count, 3] = tree[s, 0, EXT], tree[s, 0, EXT + 1]
-            count += 1
+            count = add_spot(tree[s], s, 0, spots, count)
             best_turn = draw(rng, 2) if turnable > 0 else 0
             for _ in range(2):
                 dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
@@ -223,12 +224,8 @@ def _refill(
         count -= 1
         spots[best] = spots[count]
         for j in range(found):
-            n = rest[j]
-            ex, ey = tree[s, n, EXT], tree[s, n, EXT + 1]
-            if ex >= least and ey >= least:
-                spots[count, 0], spots[count, 1] = s, n
-                spots[count, 2], spots[count, 3] = ex, ey
-                count += 1
+            if min(tree[s, rest[j], EXT], tree[s, rest[j], EXT + 1]) >= least:
+                count = add_spot(tree[s], s, rest[j], spots, count)
     return True
 
 
@@ -427,7 +424,7 @@ def regroup(
             least,
             seen,
             step,
-            draw(rng, 3),
+            draw(rng, RULES),
             split,
             matched,
             tune[SKIP],
