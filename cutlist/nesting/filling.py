@@ -94,7 +94,7 @@ def within_reach(t: Ints, f: int, dx: int, dy: int, split: int, sheet: Longs, bl
 
 
 @njit(cache=True, nogil=True)
-def _axis(t: Ints, f: int, dx: int, dy: int, rule: int, rng: NDArray[np.uint64]) -> int:
+def axis_of(t: Ints, f: int, dx: int, dy: int, rule: int, rng: NDArray[np.uint64]) -> int:
     """Return the axis of the first cut around a panel on ``f``."""
     if rule == AT_RANDOM:
         return draw(rng, 2)
@@ -114,6 +114,34 @@ def reachable_axis(t: Ints, f: int, dx: int, dy: int, axis: int, sheet: Longs, b
     if within_reach(t, f, dx, dy, axis, sheet, blade):
         return axis
     return 1 - axis if within_reach(t, f, dx, dy, 1 - axis, sheet, blade) else -1
+
+
+@njit(cache=True, nogil=True)
+def lie_on(
+    t: Ints,
+    tx: int,
+    ty: int,
+    turnable: int,
+    split: int,
+    sheet: Longs,
+    blade: Longs,
+    rng: NDArray[np.uint64],
+) -> tuple[int, int]:
+    """Return how a panel lies on a fresh sheet that it fits: whether turned, and the first cut."""
+    turn = draw(rng, 2) if turnable > 0 else 0
+    axis = 0
+    for _ in range(2):
+        dx, dy = (tx, ty) if turn == 0 else (ty, tx)
+        if dx <= t[0, EXT] and dy <= t[0, EXT + 1]:
+            axis = axis_of(t, 0, dx, dy, split, rng)
+            if blade[0] == 0:
+                break
+            able = reachable_axis(t, 0, dx, dy, axis, sheet, blade)
+            if able >= 0:
+                return turn, able
+            axis = 1 - axis
+        turn = 1 - turn
+    return turn, axis
 
 
 @njit(cache=True, nogil=True)
@@ -253,7 +281,7 @@ def fill(
                 axis = -1
                 if blade[0] > 0:
                     sheet = bins[meta[s, BIN]]
-                    axis = _axis(tree[s], spots[c, 1], dx, dy, split, rng)
+                    axis = axis_of(tree[s], spots[c, 1], dx, dy, split, rng)
                     axis = reachable_axis(tree[s], spots[c, 1], dx, dy, axis, sheet, blade)
                     if axis < 0:
                         continue
@@ -265,20 +293,9 @@ def fill(
                 opened[opened[0]] = s
                 best = count
                 count = add_spot(tree[s], s, 0, spots, count)
-                best_turn = draw(rng, 2) if turnable > 0 else 0
-                for _ in range(2):
-                    dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
-                    if dx <= spots[best, 2] and dy <= spots[best, 3]:
-                        best_axis = _axis(tree[s], 0, dx, dy, split, rng)
-                        if blade[0] == 0:
-                            break
-                        sheet = bins[meta[s, BIN]]
-                        if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
-                            break
-                        best_axis = 1 - best_axis
-                        if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
-                            break
-                    best_turn = 1 - best_turn
+                best_turn, best_axis = lie_on(
+                    tree[s], tx, ty, turnable, split, bins[meta[s, BIN]], blade, rng
+                )
         if best < 0 or meta[spots[best, 0], USED] + SPARE > tree.shape[1]:
             missed[kind] = stamp
             queue[waiting] = kind
@@ -287,7 +304,7 @@ def fill(
         s, f = spots[best, 0], spots[best, 1]
         dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
         if blade[0] == 0:
-            best_axis = _axis(tree[s], f, dx, dy, split, rng)
+            best_axis = axis_of(tree[s], f, dx, dy, split, rng)
         found = place(tree[s], meta[s], f, kind, dx, dy, best_axis, rest)
         count -= 1
         spots[best] = spots[count]

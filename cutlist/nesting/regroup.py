@@ -12,14 +12,17 @@ from numba import njit
 from numpy.typing import NDArray
 
 from cutlist.nesting.filling import (
+    ALONG_X,
+    AT_RANDOM,
     RULES,
     add_spot,
+    axis_of,
     draw,
     gather,
+    lie_on,
     open_sheet,
     reachable_axis,
     spare_of,
-    within_reach,
 )
 from cutlist.nesting.nodes import (
     ANGLE,
@@ -161,7 +164,7 @@ def _refill(
 ) -> bool:
     """Place all queued panels, distances set anyway first if ``matched``; say whether all fit.
 
-    ``split`` is the axis of the first cut, 2 for either.
+    ``rule`` and ``split`` are those of the filling.
     """
     rest = np.empty(2, np.int32)
     for i in range(length):
@@ -184,7 +187,7 @@ def _refill(
                 if mark >= best_mark or (skip > 0 and draw(rng, 1024) < skip):
                     continue
                 s = spots[c, 0]
-                axis = draw(rng, 2) if split == 2 else split
+                axis = axis_of(tree[s], spots[c, 1], dx, dy, split, rng)
                 if blade[0] > 0:
                     sheet = bins[meta[s, BIN]]
                     axis = reachable_axis(tree[s], spots[c, 1], dx, dy, axis, sheet, blade)
@@ -199,20 +202,9 @@ def _refill(
             opened[opened[0]] = s
             best = count
             count = add_spot(tree[s], s, 0, spots, count)
-            best_turn = draw(rng, 2) if turnable > 0 else 0
-            for _ in range(2):
-                dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
-                if dx <= spots[best, 2] and dy <= spots[best, 3]:
-                    best_axis = draw(rng, 2) if split == 2 else split
-                    if blade[0] == 0:
-                        break
-                    sheet = bins[meta[s, BIN]]
-                    if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
-                        break
-                    best_axis = 1 - best_axis
-                    if within_reach(tree[s], 0, dx, dy, best_axis, sheet, blade):
-                        break
-                best_turn = 1 - best_turn
+            best_turn, best_axis = lie_on(
+                tree[s], tx, ty, turnable, split, bins[meta[s, BIN]], blade, rng
+            )
         s, f = spots[best, 0], spots[best, 1]
         if meta[s, USED] + SPARE > tree.shape[1]:
             return False
@@ -407,7 +399,7 @@ def regroup(
             _mark_sizes(tree, meta, seen, step)
             for k in range(others[1]):
                 _see(seen, tasks[k, DISTANCE] + blade[1], step)
-        split = draw(rng, 2) if draw(rng, 1024) < tune[STRIPS] else 2
+        split = ALONG_X + draw(rng, 2) if draw(rng, 1024) < tune[STRIPS] else AT_RANDOM
         good = _refill(
             tree,
             meta,
