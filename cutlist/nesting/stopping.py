@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,17 +32,18 @@ class StopRule(Protocol):
 
 
 class AfterSeconds:
-    """Stops so many seconds of wall-clock time after its first call."""
+    """Stops so many seconds after its first call, by the wall clock or another one."""
 
-    def __init__(self, seconds: float) -> None:
+    def __init__(self, seconds: float, clock: Callable[[], float] | None = None) -> None:
         if seconds < 0:
             raise ValueError(f"seconds must be at least 0, found {seconds}")
         self._seconds = seconds
+        self._clock = clock
         self._start: float | None = None
 
     def __call__(self, standing: Standing) -> bool:  # noqa: ARG002
         """Say whether the time is up."""
-        now = time.monotonic()
+        now = time.monotonic() if self._clock is None else self._clock()
         if self._start is None:
             self._start = now
         return now - self._start >= self._seconds
@@ -64,6 +68,17 @@ class WhenBoundMet:
     def __call__(self, standing: Standing) -> bool:
         """Say whether nothing cheaper can exist."""
         return standing.cost is not None and standing.cost <= standing.bound
+
+
+class WhenReached:
+    """Stops at a plan that costs ``cost`` or less; a value counts as a negative cost."""
+
+    def __init__(self, cost: int) -> None:
+        self._cost = cost
+
+    def __call__(self, standing: Standing) -> bool:
+        """Say whether it is reached."""
+        return standing.cost is not None and standing.cost <= self._cost
 
 
 class WhenAsked:

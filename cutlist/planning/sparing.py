@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.problem import Nesting, Problem
-from cutlist.nesting.stopping import Standing, StopRule
+from cutlist.nesting.stopping import StopRule, WhenReached
 
 #: Packs a problem until the rule, or the budget, says stop.
 Pack = Callable[[Problem, StopRule], Nesting]
 #: Offcuts tried singly, largest first, where not all can be spared.
 _MOST_TRIES = 3
-
-
-@dataclass(frozen=True, slots=True)
-class _Reached:
-    """Stops a search that has found a plan of this cost."""
-
-    cost: int
-
-    def __call__(self, standing: Standing) -> bool:
-        """Say whether it has."""
-        return standing.cost is not None and standing.cost <= self.cost
 
 
 def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesting]:
@@ -51,7 +40,7 @@ def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesti
     for left_out in tries:
         less = _without(problem, left_out)
         try:
-            plan = pack(less, _Reached(found.cost))
+            plan = pack(less, WhenReached(found.cost))
         except (StockTooSmallError, ItemFitsNowhereError):
             continue
         if plan.cost <= found.cost:

@@ -12,8 +12,7 @@ from cutlist.nesting.knapsack import best_value
 from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.solve import nest
-from cutlist.nesting.stopping import AfterSteps, FirstOf, WhenBoundMet
-from tests.benchmarks.clock import AfterProcessorSeconds, WhenReached
+from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf, WhenBoundMet, WhenReached
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,7 +44,7 @@ class Budget:
         """Return a fresh rule for one run."""
         limits: list[StopRule] = []
         if self.seconds is not None:
-            limits.append(AfterProcessorSeconds(self.seconds))
+            limits.append(AfterSeconds(self.seconds, time.process_time))
         if self.steps is not None:
             limits.append(AfterSteps(self.steps))
         if not limits:

@@ -9,10 +9,9 @@ from pathlib import Path
 import pytest
 
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.stopping import Standing
+from cutlist.nesting.stopping import AfterSeconds, Standing, WhenReached
 from tests.benchmarks import tables
 from tests.benchmarks.area import area_bound
-from tests.benchmarks.clock import AfterProcessorSeconds, WhenReached
 from tests.benchmarks.instances import Instance, first_of_each, generate, load
 from tests.benchmarks.measure import Budget, Measured, measure, measure_instance
 from tests.benchmarks.run import arguments, beyond_a_bound, recorded_row
@@ -24,7 +23,7 @@ def test_processor_time_is_what_counts(monkeypatch: pytest.MonkeyPatch) -> None:
     """Waiting costs nothing, computing does, and the count begins with the first call."""
     spent = 7.0
     monkeypatch.setattr(time, "process_time", lambda: spent)
-    rule = AfterProcessorSeconds(2)
+    rule = AfterSeconds(2, time.process_time)
     spent = 50.0
     assert not rule(START)
     spent = 51.9
@@ -32,7 +31,7 @@ def test_processor_time_is_what_counts(monkeypatch: pytest.MonkeyPatch) -> None:
     spent = 52.0
     assert rule(START)
     with pytest.raises(ValueError, match="-1"):
-        AfterProcessorSeconds(-1)
+        AfterSeconds(-1, time.process_time)
 
 
 def test_a_figure_is_reached_from_above() -> None:
