@@ -21,7 +21,7 @@ from cutlist.nesting.sheetfill import Filling, SheetFiller
 from cutlist.nesting.tree import tightened
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from numpy.typing import NDArray
 
@@ -205,9 +205,6 @@ class ColumnSearch:
             if parts[c] < _HAIR:
                 break
             which, counts = columns[int(c)]
-            spent = sum(
-                self._costs[columns[int(k)][0]] * int(times[k]) for k in np.flatnonzero(times)
-            )
             dear = budget is not None and spent + self._costs[which] > budget
             if left[which] < 1 or dear:
                 continue
@@ -217,11 +214,15 @@ class ColumnSearch:
                 left[which] -= 1
                 spent += self._costs[which]
                 need = np.maximum(need - counts, 0)
+        return self.sheets((int(c), int(times[c])) for c in np.flatnonzero(times))
+
+    def sheets(self, uses: Iterable[tuple[int, int]]) -> Sheets:
+        """Return columns, each so many times, as bins and node tables, where within reach."""
         sheets: Sheets = []
-        for c in np.flatnonzero(times):
-            rows = self.rows(int(c))
+        for c, times in uses:
+            rows = self._rows(c) if times else None
             if rows is not None:
-                sheets += [(columns[int(c)][0], rows)] * int(times[c])
+                sheets += [(self.columns[c][0], rows)] * times
         return sheets
 
     def relaxed(self) -> float:
@@ -282,16 +283,9 @@ class ColumnSearch:
             effort,
             ended,
         )
-        if chosen is None:
-            return None
-        sheets: Sheets = []
-        for c, times in zip(near, chosen, strict=True):
-            rows = self.rows(int(c)) if times else None
-            if rows is not None:
-                sheets += [(self.columns[int(c)][0], rows)] * times
-        return sheets
+        return None if chosen is None else self.sheets(zip(near.tolist(), chosen, strict=True))
 
-    def rows(self, column: int) -> NDArray[np.int32] | None:
+    def _rows(self, column: int) -> NDArray[np.int32] | None:
         """Return a column's node table; None where it cannot be cut within reach."""
         source = self._sources[column]
         if not isinstance(source, Filling):

@@ -24,9 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from cutlist.nesting.columns import ColumnSearch
-
-    Sheets = list[tuple[int, NDArray[np.int32]]]
+    from cutlist.nesting.columns import ColumnSearch, Sheets
 
 _HAIR = 1e-6
 _SURE = 0.999  # share from which on a column is fixed without a thought
@@ -182,16 +180,17 @@ class Diver:
         slack = max(self._budget - spent - value, _HAIR)
         for number in self._search.price(duals, limits, residual, slack, _MOST_LABELS).numbers:
             self._take(number)
-        clipped = dict[tuple[int, bytes], int]()
-        columns = self._master.columns
-        for c, (which, counts) in enumerate(columns):
-            held = np.minimum(counts, residual)
-            if self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR:
-                clipped.setdefault((which, held.tobytes()), c)
-        able = list(clipped.values())
+        able = dict[tuple[int, bytes], int]()
+        clipped: list[tuple[int, NDArray[np.int32]]] = []
+        for c, (which, counts) in enumerate(self._master.columns):
+            held = np.minimum(counts, residual).astype(np.int32)
+            is_near = self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR
+            if is_near and (which, held.tobytes()) not in able:
+                able[which, held.tobytes()] = c
+                clipped.append((which, held))
         uses = choose(
             residual,
-            [(columns[c][0], np.minimum(columns[c][1], residual)) for c in able],
+            clipped,
             self._costs,
             [int(n) for n in left],
             self._budget - spent,
@@ -200,7 +199,7 @@ class Diver:
         )
         if uses is None:
             return None
-        return [c for c, times in zip(able, uses, strict=True) for _ in range(times)]
+        return [c for c, times in zip(able.values(), uses, strict=True) for _ in range(times)]
 
     def _tail(
         self,
@@ -232,9 +231,4 @@ class Diver:
 
     def _sheets(self, fixed: list[int]) -> Sheets:
         """Return the sheets of fixed columns that can be cut within reach."""
-        sheets: Sheets = []
-        for c in fixed:
-            rows = self._search.rows(self._numbers[c])
-            if rows is not None:
-                sheets.append((self._master.columns[c][0], rows))
-        return sheets
+        return self._search.sheets((self._numbers[c], 1) for c in fixed)

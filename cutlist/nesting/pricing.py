@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.nesting import kernel
 from cutlist.nesting.columns import ColumnSearch
 from cutlist.nesting.diving import Diver
 from cutlist.nesting.engine import MEMORY
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from cutlist.nesting.columns import Sheets
     from cutlist.nesting.engine import Engine
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.state import State
@@ -97,10 +99,10 @@ class Pricing:
             columns.vary(budget, self._rng, ended)
         return best
 
-    def _planted(self, sheets: list[tuple[int, NDArray[np.int32]]]) -> State:
+    def _planted(self, sheets: Sheets) -> State:
         return planted(self._engine.tables, sheets, MEMORY)
 
     def _waiting(self, state: State) -> int:
         """Return the worth of the panels on no sheet."""
-        waiting = state.wait[: state.run[0]]
+        waiting = state.wait[: state.run[kernel.WAITING]]
         return int(self._engine.worth[waiting].sum())
