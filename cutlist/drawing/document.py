@@ -1,4 +1,4 @@
-"""The whole document: summary, shopping list, break-down, layouts, cut sequence."""
+"""The whole document: summary, store trip, layouts, cut sequence."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from cutlist.drawing.groups import group_sheets
 from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.shopping_page import shopping_pages
-from cutlist.drawing.store_page import store_pages
 from cutlist.drawing.story import read_story
 from cutlist.drawing.summary import summary_pages
 
@@ -27,8 +26,7 @@ def compose(plan: Plan, *, paper: Paper, date: datetime.date) -> tuple[Page, ...
     """Compose every page of a plan's document, footers included."""
     story = read_story(plan)
     groups = group_sheets(story)
-    pages = [*summary_pages(story, paper), *shopping_pages(plan, paper)]
-    pages.extend(store_pages(story, paper))
+    pages = [*summary_pages(story, paper), *shopping_pages(story, paper)]
     for group in groups:
         pages.extend(layout_pages(story, group, len(groups), paper))
     pages.extend(sequence_pages(story, paper))

@@ -5,8 +5,9 @@ saws: push stick where the fence is nearer the blade than 150 mm (6 in), push bl
 nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That
 a workpiece longer across the fence than along it turns off the fence is common practice, and so is
 that a sled takes about 600 mm (24 in), that a longer piece than 1500 mm (60 in) wants holding up
-outside the table, and that nothing thinner than 10 mm (3/8 in) is cut off between fence and blade.
-The marks are reminders; the manual of the saw decides.
+outside the table, that nothing thinner than 10 mm (3/8 in) is cut off between fence and blade, and
+that sheets thinner than 6 mm (1/4 in) bend and slide under the fence. The marks are reminders; the
+manual of the saw decides.
 
 Where the job lists its saws each cut has a saw that makes it, and the plan names those that none
 makes safely: the marks for another saw give way to that one.
@@ -25,7 +26,7 @@ from cutlist.model.plan import Direction, Place
 if TYPE_CHECKING:
     from cutlist.model.plan import Cut, Piece, Setting
 
-__all__ = ["LIMITS", "Flag", "Limits", "cut_flags", "legend"]
+__all__ = ["LIMITS", "Flag", "Limits", "cut_flags", "is_thin", "legend"]
 
 
 class Flag(StrEnum):
@@ -38,6 +39,7 @@ class Flag(StrEnum):
     PUSH_STICK = "push stick"
     SHORT = "short"
     SUPPORT = "support"
+    THIN = "thin"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,8 @@ class Limits:
         The longest edge along the cut that still goes on a sled.
     supported
         Longer pieces than this want holding up outside the table.
+    floppy
+        Thinner stock than this bends, and slides under the fence.
     """
 
     thin: Fraction
@@ -64,16 +68,24 @@ class Limits:
     short: Fraction
     sled: Fraction
     supported: Fraction
+    floppy: Fraction
 
 
 LIMITS: Final = {
     Units.INCH: Limits(
-        Fraction(3, 8), Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60)
+        Fraction(3, 8), Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60),
+        Fraction(1, 4),
     ),
     Units.MM: Limits(
-        Fraction(10), Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500)
+        Fraction(10), Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500),
+        Fraction(6),
     ),
-}
+}  # fmt: skip
+
+
+def is_thin(thickness: Fraction, units: Units) -> bool:
+    """Tell whether stock is so thin that it bends, and slides under the fence."""
+    return thickness < LIMITS[units].floppy
 
 
 def cut_flags(
@@ -84,6 +96,7 @@ def cut_flags(
     kind: SawKind | None = None,
     *,
     unsafe: bool = False,
+    thickness: Fraction | None = None,
 ) -> tuple[Flag, ...]:
     """Give the marks of a cut that divides ``piece``; none for a cut made at the store.
 
@@ -93,10 +106,13 @@ def cut_flags(
         Of the saw; None for a table saw that is the only one, whose cuts may ask for another.
     unsafe
         Whether the plan says that no saw of the job makes the cut safely.
+    thickness
+        Of the stock; None where it is not to be judged.
     """
     if setting.place is Place.STORE:
         return ()
     limits = LIMITS[units]
+    thin = (Flag.THIN,) if thickness is not None and is_thin(thickness, units) else ()
     if cut.direction is Direction.RIP:
         along, across = piece.length, piece.width
     else:
@@ -109,9 +125,9 @@ def cut_flags(
             found.extend(_push(setting.distance, limits))
         if max(along, across) > limits.supported:
             found.append(Flag.SUPPORT)
-        return tuple(found)
+        return (*found, *thin)
     if setting.distance < limits.thin or (across > along and along > limits.sled):
-        return (Flag.GUIDED_SAW,)
+        return (Flag.GUIDED_SAW, *thin)
     if across > along:
         found.append(Flag.SLED)
     else:
@@ -120,7 +136,7 @@ def cut_flags(
             found.append(Flag.SHORT)
     if max(along, across) > limits.supported:
         found.append(Flag.SUPPORT)
-    return tuple(found)
+    return (*found, *thin)
 
 
 def _push(distance: Fraction, limits: Limits) -> tuple[Flag, ...]:
@@ -161,5 +177,11 @@ def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
             Flag.SUPPORT,
             f"longer than {limits.supported} {unit}: hold it up beside and behind the saw; a "
             "second person for a full sheet",
+        ),
+        (
+            Flag.THIN,
+            f"stock thinner than {limits.floppy} {unit}: it bends and slides under the fence. "
+            "Clamp a strip of wood to the fence that stands on the table, hold the piece down "
+            "close to the blade, and keep it flat behind the saw",
         ),
     )

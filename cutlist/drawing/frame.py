@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from cutlist.drawing import theme
-from cutlist.drawing.fitting import shorten
-from cutlist.drawing.metrics import legible, text_width
+from cutlist.drawing.fitting import block_height, shorten, wrap
+from cutlist.drawing.metrics import cap_height, legible, text_width
+from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Line, Page, Role, Text
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.model.job import Job, Units
 
-__all__ = ["Flow", "add_footers", "content_box", "footed", "rule", "shifted"]
+__all__ = ["Flow", "add_footers", "add_note", "content_box", "footed", "rule", "shifted"]
 
 
 def content_box(width_mm: float, height_mm: float) -> Box:
@@ -137,3 +138,16 @@ class Flow:
         self._items.append(Text(room.x, room.y + 5.2, legible(title), theme.TITLE, True))
         self._items.append(rule(room.x, room.right, room.y + 7.6, theme.HEAVY))
         self._y = room.y + self._title_height
+
+
+def add_note(flow: Flow, words: str, size_pt: float, *, gap: float, bold: bool = False) -> None:
+    """Add a paragraph across the page; nothing for no words."""
+    if not words:
+        return
+    lines = wrap(words, flow.room.width, size_pt, bold)
+    step = theme.LEADING * size_pt * PT_MM
+    first = cap_height(size_pt)
+    items: list[Item] = [
+        Text(0, first + number * step, line, size_pt, bold) for number, line in enumerate(lines)
+    ]
+    flow.add(items, block_height(len(lines), size_pt) + 1.0, gap=gap)

@@ -33,10 +33,17 @@ class Scale:
         return real_mm / self.ratio
 
 
-def choose_scale(length_mm: float, width_mm: float, room_x_mm: float, room_y_mm: float) -> Scale:
+def choose_scale(
+    length_mm: float,
+    width_mm: float,
+    room_x_mm: float,
+    room_y_mm: float,
+    good_enough: float = GOOD_ENOUGH,
+) -> Scale:
     """Choose the scale at which a sheet of the given real size fits into the room on paper.
 
-    The length lies along x. Never larger than full size.
+    The length lies along x. Never larger than full size. A recommended scale is taken if it draws
+    ``good_enough`` of what would fit.
     """
     if room_x_mm <= 0 or room_y_mm <= 0:
         msg = "there is no room to draw in"
@@ -45,7 +52,7 @@ def choose_scale(length_mm: float, width_mm: float, room_x_mm: float, room_y_mm:
     # A hair of slack keeps 2440 mm in 244 mm at 1:10 in spite of binary rounding.
     smallest_ratio = ceil(least - 1e-9)
     recommended = _recommended_from(smallest_ratio)
-    if least / recommended >= GOOD_ENOUGH:
+    if least / recommended >= good_enough:
         return Scale(recommended)
     return Scale(smallest_ratio)
 

@@ -32,6 +32,7 @@ _TICK: Final = 4.2
 _LEAST_HEIGHT: Final = 9.6
 _STEP: Final = theme.LEADING * theme.BODY * PT_MM
 _FLAG_SIZE: Final = 7.5
+_FLAG_STEP: Final = 3.7
 #: Height of the line that names the device of the rows below it.
 RUN_HEAD: Final = 4.6
 
@@ -135,7 +136,9 @@ def cut_row(
     if why:
         words = f"not safe: {', '.join(why)}"
         kept += [(line, True) for line in wrap(words, columns.kept_width, theme.BODY, True)]
-    height = max(_LEAST_HEIGHT, 2 * top + max(len(kept), len(rest)) * _STEP)
+    flags = story.flags(setting, cut)
+    said = 2 * top + max(len(kept), len(rest)) * _STEP
+    height = max(_LEAST_HEIGHT, said, top + len(flags) * _FLAG_STEP + 0.3)
     items: list[Item] = [
         Rect(Box(0.3, top, _TICK, _TICK), theme.MEDIUM, role=Role.TICK),
         Text(
@@ -156,10 +159,10 @@ def cut_row(
     items.extend(_lines(kept, columns.kept, top))
     items.extend(_lines(rest, columns.rest, top))
     y = top - 0.3
-    for flag in story.flags(setting, cut):
+    for flag in flags:
         mark, _ = flag_mark(flag, columns.flags, y)
         items.extend(mark)
-        y += 3.7
+        y += _FLAG_STEP
     items.append(
         Text(
             columns.end,

@@ -1,6 +1,7 @@
-"""The page for the store: what to buy, what it costs and weighs, the trips, who lifts what.
+"""The pages for the store trip: what to buy, what it costs and weighs, what the store's saw cuts.
 
-It is read at arm's length beside a trolley: its lettering is larger than that of the other pages.
+They are read at arm's length beside a trolley: their lettering is larger than that of the others.
+Where the store cuts, the pieces to be taken home are listed, to be checked and told apart.
 """
 
 from __future__ import annotations
@@ -8,13 +9,10 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from cutlist.drawing import theme
+from cutlist.drawing.blanks import alike_words, near_words, taken_home
 from cutlist.drawing.figures import add_figures
-from cutlist.drawing.fitting import block_height, wrap
-from cutlist.drawing.frame import Flow
-from cutlist.drawing.metrics import cap_height
-from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Item, Text
+from cutlist.drawing.frame import Flow, add_note
+from cutlist.drawing.store_page import add_store_cuts
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.weighing import (
     basis_words,
@@ -27,13 +25,15 @@ from cutlist.drawing.weighing import (
     unknown_weights,
     weight_words,
 )
-from cutlist.drawing.wording import counted, money
+from cutlist.drawing.wording import counted, money, piece_size
 from cutlist.lengths import format_size, format_thickness
+from cutlist.model.plan import Place
 from cutlist.model.shopping import bought_kg, shopping
 
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
+    from cutlist.drawing.story import Story
     from cutlist.model.plan import Plan
     from cutlist.model.shopping import Shopping
 
@@ -44,23 +44,49 @@ _LARGE: Final = 12.0
 _NOTE: Final = 9.5
 #: Trips, pieces or rows of heavy things beyond which they are set smaller.
 _MANY: Final = 12
+#: Letters of a material's name beyond which its column gives way.
+_LONG: Final = 20
 
 
-def shopping_pages(plan: Plan, paper: Paper) -> tuple[Page, ...]:
-    """Compose the page; none where nothing is bought and nothing is heavy."""
-    heavy = heavy_rows(plan)
-    if not plan.buy and not heavy:
+def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+    """Compose the pages; none where nothing is bought and nothing is heavy.
+
+    What is bought and taken home comes first, then each sheet as the store cuts it: on pages of
+    their own, to be handed over the counter, unless one page holds it all.
+    """
+    plan = story.plan
+    if not plan.buy and not heavy_rows(plan):
         return ()
-    flow = Flow(paper, "Shopping list" if plan.buy else "Heavy pieces")
+    if not any(setting.place is Place.STORE for setting in plan.settings):
+        flow = Flow(paper, "Shopping list" if plan.buy else "Heavy pieces")
+        _add_shopping(flow, story, is_cut=False)
+        return flow.finish()
+    flow = Flow(paper, "Store trip")
+    _add_shopping(flow, story, is_cut=True)
+    add_store_cuts(flow, story)
+    together = flow.finish()
+    if len(together) == 1:
+        return together
+    home = Flow(paper, "Store trip: what to buy and take home")
+    _add_shopping(home, story, is_cut=True)
+    saw = Flow(paper, "Store trip: for the store's saw")
+    add_store_cuts(saw, story)
+    return (*home.finish(), *saw.finish())
+
+
+def _add_shopping(flow: Flow, story: Story, *, is_cut: bool) -> None:
+    """Add what is bought, carried and lifted."""
+    plan = story.plan
     if plan.buy:
         sums = shopping(plan)
         _add_figures(flow, plan, sums)
         _add_sheets(flow, plan)
+        if is_cut:
+            _add_pieces(flow, story)
         _add_trips(flow, plan)
-        _add_note(flow, offcut_words(sums, plan), gap=4.0)
-    _add_heavy(flow, plan, heavy)
-    _add_note(flow, basis_words(plan), gap=3.0)
-    return flow.finish()
+        add_note(flow, offcut_words(sums, plan), _NOTE, gap=4.0)
+    _add_heavy(flow, plan, heavy_rows(plan))
+    add_note(flow, basis_words(plan), _NOTE, gap=3.0)
 
 
 def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
@@ -75,7 +101,8 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
         figure, first = "not known", f"no weight for {', '.join(unknown_weights(plan))}"
     else:
         figure, first = weight_words(sums.kg, plan.job.units), count
-    notes = tuple(words for words in (first, trip_words(plan), overload_words(plan)) if words)
+    said = (first, trip_words(plan), overload_words(plan))
+    notes = tuple(words for words in said if words)
     boxes.append(("to carry", figure, notes))
     add_figures(flow, boxes, size_pt=_NOTE)
 
@@ -131,6 +158,48 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
     )
 
 
+def _add_pieces(flow: Flow, story: Story) -> None:
+    """List what is taken home, by size, with what tells pieces of like sizes apart."""
+    plan = story.plan
+    taken = taken_home(story)
+    several = len({one.material for one in taken}) > 1
+    rows = []
+    for one in taken:
+        said = [alike_words(one), *near_words(one, taken, plan.job)]
+        if one.is_whole:
+            said.append("goes whole")
+        if one.is_spare:
+            said.append("spare: no part is cut from it")
+        rows.append(
+            (
+                " ".join(one.names),
+                piece_size(one.piece, plan.job),
+                one.material if several else "",
+                ", ".join(str(number) for number in one.trips) if len(plan.trips) > 1 else "",
+                "" if one.kg is None else weight_words(one.kg, plan.job.units),
+                "; ".join(words for words in said if words),
+            )
+        )
+    columns = (
+        Column("name", bold=True, flexible=max(len(one.names) for one in taken) > 3, ticks=True),
+        Column("size, along the grain first", bold=True),
+        Column("material", flexible=any(len(one.material) > _LONG for one in taken)),
+        Column("trip", right=True),
+        Column("weight each", right=True),
+        Column("mind", flexible=True),
+    )
+    shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
+    count = sum(len(one.names) for one in taken)
+    add_table(
+        flow,
+        [columns[index] for index in shown],
+        [[row[index] for index in shown] for row in rows],
+        title=f"To take home: {counted(count, 'piece')}, the longest first",
+        size_pt=_LARGE if len(rows) <= _MANY else _NOTE,
+        head_pt=_NOTE,
+    )
+
+
 def _add_trips(flow: Flow, plan: Plan) -> None:
     """List the trips where it takes more than one."""
     if len(plan.trips) < 2:
@@ -162,16 +231,4 @@ def _add_heavy(flow: Flow, plan: Plan, rows: list[tuple[str, str, str, str]]) ->
     )
     size = _LARGE if len(rows) <= _MANY else _NOTE
     add_table(flow, columns, rows, title="Not for one person alone", size_pt=size, head_pt=_NOTE)
-    _add_note(flow, limit_words(plan.job.units), gap=2.0)
-
-
-def _add_note(flow: Flow, words: str, *, gap: float) -> None:
-    """Add a paragraph across the page; nothing for no words."""
-    if not words:
-        return
-    lines = wrap(words, flow.room.width, _NOTE)
-    step = theme.LEADING * _NOTE * PT_MM
-    items: list[Item] = [
-        Text(0, cap_height(_NOTE) + number * step, line, _NOTE) for number, line in enumerate(lines)
-    ]
-    flow.add(items, block_height(len(lines), _NOTE) + 1.0, gap=gap)
+    add_note(flow, limit_words(plan.job.units), _NOTE, gap=2.0)

@@ -1,52 +1,71 @@
-"""The page to hand over the counter: how each sheet is broken down at the store.
+"""What is handed over the counter: how each sheet is broken down at the store.
 
 One sketch for all sheets that are broken down alike, to scale, with every cut numbered in the order
-in which it is made, its distance, and the blanks that come off; below it the same in words.
+in which it is made, its distance, and the blanks that come off; below it the same in words, with a
+box to tick for each cut of each sheet.
 """
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
-from cutlist.drawing.fitting import block_height, wrap
-from cutlist.drawing.frame import Flow, rule
-from cutlist.drawing.metrics import cap_height
+from cutlist.drawing.blanks import mixed_up, named, taken_home
+from cutlist.drawing.fitting import wrap
+from cutlist.drawing.flags import is_thin
+from cutlist.drawing.frame import Flow, add_note, rule
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Item, Text
-from cutlist.drawing.store_sketch import AROUND, Alike, distance_words, sketch
-from cutlist.drawing.table import Column, add_table
-from cutlist.drawing.wording import also_words, counted, money, stock_words
-from cutlist.lengths import format_length
+from cutlist.drawing.primitives import Item, Line, Text
+from cutlist.drawing.store_sketch import (
+    AROUND,
+    LEAST_HIGH,
+    MOST_HIGH,
+    Alike,
+    distance_words,
+    sketch,
+)
+from cutlist.drawing.table import Column, add_table, table_height
+from cutlist.drawing.wording import also_words, counted, money, piece_size
+from cutlist.lengths import format_length, format_size, format_thickness
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
-    from collections.abc import Hashable
+    from collections.abc import Hashable, Sequence
 
-    from cutlist.drawing.paper import Paper
-    from cutlist.drawing.primitives import Page
+    from cutlist.drawing.blanks import Taken
+    from cutlist.drawing.store_sketch import Sketched
     from cutlist.drawing.story import CutLine, Story
     from cutlist.model.plan import Workpiece
 
-__all__ = ["store_pages"]
+__all__ = ["add_store_cuts", "cuts_words"]
 
 #: Lettering of the steps, which are read at arm's length, and of what is said beside them, pt.
 _STEP: Final = 12.0
 _NOTE: Final = 9.5
-#: Sheets whose letters are all written out.
-_FEW: Final = 4
+#: Sheets whose letters are all written out, and that have a box to tick each.
+_FEW: Final = 8
+#: Room above a sheet that begins below other things, mm.
+_GAP: Final = 6.0
+#: A sketch begun on a page with other things is drawn at least so large as on a page of its own.
+_LARGE_ENOUGH: Final = 0.8
+_COLUMNS: Final = (
+    Column("done", bold=True, ticks=True),
+    Column("cut", right=True, bold=True),
+    Column("take", flexible=True),
+    Column("measure", right=True, bold=True),
+    Column("from its"),
+    Column("cut it"),
+    Column("that gives", bold=True, flexible=True),
+    Column("and the rest", bold=True, flexible=True),
+)
 
 
-def store_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
-    """Compose the pages; none where the store cuts nothing."""
-    groups = _groups(story)
-    if not groups:
-        return ()
-    flow = Flow(paper, "At the store: break the sheets down")
-    _add_notes(flow, story)
-    for group in groups:
-        _add_group(flow, story, group)
-    return flow.finish()
+def add_store_cuts(flow: Flow, story: Story) -> None:
+    """Add what the store cuts; nothing where it cuts nothing."""
+    taken = taken_home(story)
+    for number, group in enumerate(_groups(story)):
+        _add_group(flow, story, group, taken, is_first=number == 0)
 
 
 def _groups(story: Story) -> list[Alike]:
@@ -65,77 +84,165 @@ def _groups(story: Story) -> list[Alike]:
     ]
 
 
-def _add_notes(flow: Flow, story: Story) -> None:
+def cuts_words(story: Story) -> tuple[str, str]:
+    """Say how many cuts the store makes in how many sheets, and what it charges for them."""
+    store = story.plan.job.store
+    assert store is not None
+    settings = [s for s in story.plan.settings if s.place is Place.STORE]
+    cuts = sum(len(setting.cuts) for setting in settings)
+    sheets = sum(1 for w in story.plan.workpieces if story.store_lines(w.piece))
+    words = f"{counted(cuts, 'cut')} in {counted(sheets, 'sheet')}"
+    if not store.cut_price:
+        return words, ""
+    charged = max(0, cuts - store.free_cuts)
+    if not charged:
+        return words, "all free"
+    free = f" beyond the {store.free_cuts} free" if store.free_cuts else ""
+    return words, f"{money(charged * store.cut_price)} to pay for {counted(charged, 'cut')}{free}"
+
+
+def _how_words(story: Story) -> str:
+    """Say how to cut, to whoever has only this page."""
     job, store = story.plan.job, story.plan.job.store
     assert store is not None
-    cuts = sum(len(s.cuts) for s in story.plan.settings if s.place is Place.STORE)
-    charged = max(0, cuts - store.free_cuts)
-    price = ""
-    if store.cut_price:
-        price = f", {money(charged * store.cut_price)} to pay for {counted(charged, 'cut')}"
-        if store.free_cuts:
-            price += f" beyond the {store.free_cuts} free"
     rough = ""
     if store.accuracy:
-        rough = (
-            f" They may be off by {format_length(store.accuracy, job.units)}: the shop cleans every"
-            " such edge up."
-        )
-    said = (
-        f"{counted(cuts, 'cut')}{price}. Each goes straight through, from edge to edge, in the"
-        " order of the numbers. A distance is what the piece measures after the cut, from its edge"
-        f" to the blade; the kerf comes off the rest.{rough} Write its name on each piece as it"
-        " comes off, as it lies in the sketch."
+        off = format_length(store.accuracy, job.units)
+        rough = f" It may be off by {off}: each edge that is cut here is cleaned up at home."
+    kerf = format_length(store.kerf, job.units)
+    return (
+        "Make the cuts of a sheet in the order of their numbers, each straight through from edge "
+        "to edge. The measure is what comes off at the end or edge that is named, as the piece "
+        f"lies in the sketch; the width of the saw's cut, {kerf}, goes off the rest."
+        f"{rough}{_between_words(story)} Pencil its name on each piece as it comes off, and an "
+        "arrow that points to the right in the sketch."
     )
-    lines = wrap(said, flow.room.width, _NOTE)
-    step = theme.LEADING * _NOTE * PT_MM
-    items: list[Item] = [
-        Text(0, cap_height(_NOTE) + number * step, line, _NOTE) for number, line in enumerate(lines)
-    ]
-    flow.add(items, block_height(len(lines), _NOTE) + 1.0)
 
 
-def _add_group(flow: Flow, story: Story, group: Alike) -> None:
+def _between_words(story: Story) -> str:
+    """Explain the name of a piece that is cut again at the store, by the first there is."""
+    for setting in story.plan.settings:
+        for cut in setting.cuts if setting.place is Place.STORE else ():
+            for piece in (cut.kept, cut.rest):
+                found = piece and re.fullmatch(r"(\D+)(\d+)-(\d+)", piece.name)
+                if found:
+                    letter, first, last = found.groups()
+                    joint = "and" if int(last) == int(first) + 1 else "to"
+                    of = f"{letter}{first} {joint} {letter}{last}"
+                    return f" {found[0]} is the piece that {of} are still in."
+    return ""
+
+
+def _add_group(
+    flow: Flow, story: Story, group: Alike, taken: Sequence[Taken], *, is_first: bool
+) -> None:
     """Add sketch and steps; they share a page where one holds them."""
-    job = story.plan.job
-    letters = [workpiece.piece for workpiece in group.workpieces]
-    shown = ", ".join(letters) if len(letters) <= 2 * _FEW else f"{letters[0]} … {letters[-1]}"
-    head = f"{counted(len(letters), 'sheet')}: {shown}"
-    about = (
-        f"{stock_words(group.first, job)}; {counted(len(group.lines), 'cut')} and"
-        f" {counted(len(group.blanks), 'piece')} each"
-    )
-    wrapped = wrap(about, flow.room.width, _NOTE)
-    step = theme.LEADING * _NOTE * PT_MM
-    items: list[Item] = [
-        rule(0, flow.room.width, 0, theme.MEDIUM),
-        Text(0, 6.2, head, theme.HEADING, True),
-    ]
-    items += [Text(0, 11.0 + number * step, line, _NOTE) for number, line in enumerate(wrapped)]
-    top = 11.0 + (len(wrapped) - 1) * step + 3.0 + AROUND
-    drawn, height = sketch(story, group, flow.room.width, top)
-    items += drawn
+    width = flow.room.width
     rows = [_row(story, group, number, line) for number, line in enumerate(group.lines, 1)]
-    table = 18.0 + len(rows) * theme.LEADING * _STEP * PT_MM * 1.5
-    if height + table > flow.left_over and not flow.at_top and height + table < flow.full_height:
+    notes = _notes(story, group, taken)
+    step = theme.LEADING * _NOTE * PT_MM
+    below = 5.0 + table_height(_COLUMNS, rows, width, size_pt=_STEP, head_pt=_NOTE)
+    below += sum(len(wrap(words, width, _NOTE, True)) * step + 3.0 for words in notes)
+    _, top = _head(story, group, width, is_first=is_first, is_ruled=True)
+
+    def drawn(room: float) -> Sketched:
+        """Draw into the height that head and steps leave of ``room``."""
+        # What stands around a sheet is a little more than its sketch, and goes off the same room.
+        high = min(MOST_HIGH, room - top - 2 * AROUND - 6.0 - below)
+        return sketch(story, group, width, top + AROUND, max(LEAST_HIGH, high))
+
+    here, alone = drawn(flow.left_over - _GAP), drawn(flow.full_height)
+    fits = here.height + below + _GAP <= flow.left_over
+    if not (fits and here.share >= _LARGE_ENOUGH * alone.share):
         flow.break_page()
-    flow.add(items, height, gap=5.0)
-    columns = (
-        Column("cut", right=True, bold=True),
-        Column("piece", flexible=True),
-        Column("the cut runs"),
-        Column("measure", right=True, bold=True),
-        Column("measured piece", bold=True, flexible=True),
-        Column("rest", bold=True, flexible=True),
+        here = alone
+    head, _ = _head(story, group, width, is_first=is_first, is_ruled=not flow.at_top)
+    flow.add([*head, *here.items], here.height, gap=_GAP)
+    add_table(flow, _COLUMNS, rows, title=_title(group), size_pt=_STEP, head_pt=_NOTE, gap=1.0)
+    job = story.plan.job
+    unsized = [f"{group.named(one.name)} is {piece_size(one, job)}" for one in here.unsized]
+    if unsized:
+        add_note(flow, f"No room in the sketch: {'; '.join(unsized)}.", _NOTE, gap=2.0)
+    for words in notes:
+        add_note(flow, words, _NOTE, gap=2.0, bold=True)
+
+
+def _title(group: Alike) -> str:
+    if len(group.workpieces) == 1:
+        return f"Sheet {group.first.piece}, cut by cut"
+    return f"Each of the {len(group.workpieces)} sheets, cut by cut"
+
+
+def _head(
+    story: Story, group: Alike, width: float, *, is_first: bool, is_ruled: bool
+) -> tuple[list[Item], float]:
+    """Draw what stands above a sketch, below a rule or the page's title; give its height, too."""
+    items: list[Item] = [rule(0, width, 0, theme.HEAVY)] if is_ruled else []
+    y = 0.0
+    if is_first:
+        said = "; ".join(words for words in cuts_words(story) if words)
+        items.append(Text(0, 6.6, f"The store's saw: {said}", theme.HEADING, True))
+        y = 8.0
+        for line in wrap(_how_words(story), width, _NOTE):
+            y += theme.LEADING * _NOTE * PT_MM
+            items.append(Text(0, y, line, _NOTE))
+        y += 2.5
+        items.append(rule(0, width, y, theme.MEDIUM))
+    job, first = story.plan.job, group.first
+    letters = [workpiece.piece for workpiece in group.workpieces]
+    if len(letters) == 1:
+        title = f"Sheet {letters[0]}"
+    elif len(letters) <= _FEW:
+        title = f"{len(letters)} sheets alike: {', '.join(letters)}"
+    else:
+        title = f"{len(letters)} sheets alike: {letters[0]} … {letters[-1]}"
+    items.append(Text(0, y + 7.5, title, theme.TITLE, True))
+    each = " each" if len(letters) > 1 else ""
+    about = (
+        f"{first.material} {format_thickness(first.thickness, job.units)},"
+        f" {format_size(first.length, first.width, job.units)} ({first.stock}):"
+        f" {counted(len(group.lines), 'cut')}, {counted(len(group.blanks), 'piece')}{each}"
     )
-    add_table(flow, columns, rows, title="Steps", size_pt=_STEP, head_pt=_NOTE, gap=2.0)
+    y += 9.0
+    for line in wrap(about, width, _STEP, True):
+        y += theme.LEADING * _STEP * PT_MM
+        items.append(Text(0, y, line, _STEP, True))
+    y += 6.0
+    items.append(Line(0, y - 1.2, 14, y - 1.2, theme.WIDE, arrow_end=True))
+    items.append(Text(16, y, "the arrow to pencil on each piece; the grain runs along it", _NOTE))
+    return items, y + 0.6
+
+
+def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
+    """Warn of thin stock, and of pieces that are mixed up in a pile."""
+    job = story.plan.job
+    notes = []
+    if is_thin(group.first.thickness, job.units):
+        notes.append(
+            "Thin stock: it bends, and its corners break. Hold it up along its whole length, and "
+            "carry it flat on a thicker board."
+        )
+    here = {blank.name for blank in group.blanks}
+    groups = [
+        ", ".join(f"{named(one.names)} {piece_size(one.piece, job)}" for one in group)
+        for group in mixed_up(here, taken)
+    ]
+    if groups:
+        notes.append(f"Easily mixed up, so pencil their names on at once: {'; '.join(groups)}.")
+    return notes
 
 
 def _row(story: Story, group: Alike, number: int, line: CutLine) -> tuple[str, ...]:
     job, cut = story.plan.job, line.cut
+    letters = [workpiece.piece for workpiece in group.workpieces]
+    done = " ".join(letters) if len(letters) <= _FEW else f"{len(letters)}×"
     piece = "whole sheet" if cut.piece == group.first.piece else group.named(cut.piece)
-    way = "along the length" if cut.direction is Direction.RIP else "across the length"
     other = also_words(line.setting.distance, job)
     measure = distance_words(line.setting.distance, job) + (f" ({other})" if other else "")
     rest = "" if cut.rest is None else group.named(cut.rest.name)
-    return str(number), piece, way, measure, group.named(cut.kept.name), rest
+    before = story.pieces[cut.piece]
+    if line.direction is Direction.RIP:
+        edge, way = "lower edge" if cut.kept.y == before.y else "upper edge", "along"
+    else:
+        edge, way = "left end" if cut.kept.x == before.x else "right end", "across"
+    return done, str(number), piece, measure, edge, way, group.named(cut.kept.name), rest

@@ -25,16 +25,23 @@ if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.model.plan import Piece, Workpiece
 
-__all__ = ["AROUND", "Alike", "distance_words", "sketch"]
+__all__ = ["AROUND", "LEAST_HIGH", "MOST_HIGH", "Alike", "Sketched", "distance_words", "sketch"]
 
-#: A sketch is at most so high, so that its steps stay on its page, mm.
-_MOST_HIGH: Final = 118.0
+#: A sketch is at most so high, and at least if its page can be had, mm.
+MOST_HIGH: Final = 140.0
+LEAST_HIGH: Final = 62.0
 #: Room left of and below a sketch for its dimensions, and around it for the cuts' numbers, mm.
 _DIMENSION: Final = 9.0
 AROUND: Final = 8.0
-#: Half the height of a cut's number, and the place of a distance beside its piece's edge, mm.
+#: Half the height of a cut's number, and the places of a distance beside its piece's edge, mm.
 _BALL: Final = 3.4
 _INSIDE: Final = 7.0
+_ON: Final = 6.0
+#: Two arrows that run alike keep so far apart, half of it, and a blank with room for one, mm.
+_APART: Final = 2.2
+_ROOMY: Final = 15.0
+#: A recommended scale is taken if it draws this share of what would fit: here size counts more.
+_GOOD_ENOUGH: Final = 0.95
 #: Lettering of distances, of blanks' names, largest first, and of their sizes, pt.
 _STEP: Final = 12.0
 _BLANK_SIZES: Final = (26.0, 20.0, 15.0, 12.0, 9.5, 8.0)
@@ -68,22 +75,39 @@ def distance_words(distance: Fraction, job: Job) -> str:
     return format_length(distance, job.units)
 
 
+@dataclass(frozen=True, slots=True)
+class Sketched:
+    """A sketch: what is drawn, how high it is, and the blanks whose size had no room in it.
+
+    ``share`` is how large it is drawn: its size by the sheet's own.
+    """
+
+    items: tuple[Item, ...]
+    height: float
+    share: float
+    unsized: tuple[Piece, ...]
+
+
 class _Sketch:
     """A sheet drawn to scale with its upper left corner at a place."""
 
-    def __init__(self, story: Story, group: Alike, width: float, top: float) -> None:
+    def __init__(
+        self, story: Story, group: Alike, width: float, top: float, most_high: float
+    ) -> None:
         self.story, self.group = story, group
         self._unit = float(MM_PER_INCH) if story.plan.job.units is Units.INCH else 1.0
         length, across = (
             float(side) * self._unit for side in (group.first.length, group.first.width)
         )
         room = width - _DIMENSION - 2 * AROUND
-        self._scale = choose_scale(length, across, room, _MOST_HIGH)
-        self.scale = str(self._scale)
+        self._scale = choose_scale(length, across, room, most_high, _GOOD_ENOUGH)
+        self.scale, self.share = str(self._scale), 1 / self._scale.ratio
         drawn = (self._scale.paper_mm(length), self._scale.paper_mm(across))
         left = _DIMENSION + AROUND + max(0.0, (room - drawn[0]) / 2)
         self.sheet = Box(left, top, *drawn)
         self.taken = Occupied()
+        #: Lettering alone, and arrows that lie level or stand upright.
+        self.lettered, self.level, self.upright = Occupied(), Occupied(), Occupied()
         self.over: list[Item] = []
 
     def x(self, value: Fraction) -> float:
@@ -103,21 +127,27 @@ class _Sketch:
         """Add lettering on a white patch."""
         box = text_box(text).inset(-0.4)
         self.taken.add(box)
+        self.lettered.add(box)
         self.over += [Rect(box, 0, Fill.WHITE), text]
 
 
-def sketch(story: Story, group: Alike, width: float, top: float) -> tuple[list[Item], float]:
-    """Draw a sheet with its upper left corner ``top`` below the block's; give the height, too."""
-    work = _Sketch(story, group, width, top)
-    lines: list[Item] = []
-    for number, line in enumerate(group.lines, 1):
-        lines.append(_cut_line(work, number, line))
+def sketch(
+    story: Story, group: Alike, width: float, top: float, most_high: float = MOST_HIGH
+) -> Sketched:
+    """Draw a sheet with its upper left corner ``top`` below the block's, ``most_high`` at most."""
+    work = _Sketch(story, group, width, top, most_high)
+    lines: list[Item] = [
+        _cut_line(work, number, line) for number, line in enumerate(group.lines, 1)
+    ]
+    # The short ones have the least choice.
+    for line in sorted(group.lines, key=lambda line: line.setting.distance):
         _measure(work, line)
-    for blank in group.blanks:
-        _name(work, blank)
+    unsized = [blank for blank in group.blanks if not _name(work, blank)]
     first, units = group.first, story.plan.job.units
     sheet = work.sheet
-    items = [
+    above = top - AROUND - 0.6
+    scale = f"SCALE {work.scale}"
+    items = (
         Rect(sheet, theme.HEAVY, Fill.WHITE, role=Role.SHEET),
         *lines,
         *work.over,
@@ -128,10 +158,9 @@ def sketch(story: Story, group: Alike, width: float, top: float) -> tuple[list[I
             below=_DIMENSION + 1.0,
             left=_DIMENSION,
         ),
-        Text(width, top - AROUND - 0.6, f"SCALE {work.scale}", _NOTE, True, Anchor.END,
-             role=Role.SCALE),
-    ]  # fmt: skip
-    return items, sheet.bottom + _DIMENSION + 4.0
+        Text(width, above, scale, _NOTE, True, Anchor.END, role=Role.SCALE),
+    )
+    return Sketched(items, sheet.bottom + _DIMENSION + 4.0, work.share, tuple(unsized))
 
 
 def _cut_line(sketch: _Sketch, number: int, line: CutLine) -> Line:
@@ -152,6 +181,7 @@ def _cut_line(sketch: _Sketch, number: int, line: CutLine) -> Line:
     wide = max(2 * _BALL, text_width(words, theme.HEADING, True) + 2.4)
     box = Box(ball[0] - wide / 2, ball[1] - _BALL, wide, 2 * _BALL)
     sketch.taken.add(box)
+    sketch.lettered.add(box)
     middle = ball[1] + cap_height(theme.HEADING) / 2
     sketch.over += [
         Rect(box, theme.MEDIUM, Fill.WHITE),
@@ -161,28 +191,78 @@ def _cut_line(sketch: _Sketch, number: int, line: CutLine) -> Line:
 
 
 def _measure(sketch: _Sketch, line: CutLine) -> None:
-    """Draw the distance of a cut inside the piece that it measures, near its edge."""
+    """Draw the distance of a cut inside the piece that it measures, where nothing hides it."""
     box = sketch.box(line.cut.kept)
     words = distance_words(line.setting.distance, sketch.story.plan.job)
-    half = cap_height(_STEP) / 2
-    if line.direction is Direction.RIP:
-        x = box.x + min(_INSIDE, box.width / 4)
-        arrow = Line(x, box.bottom, x, box.y, theme.FINE, (), True, True, Role.DIMENSION)
-        text = Text(x + half, box.y + box.height / 2, words, _STEP, True, Anchor.MIDDLE, True,
-                    Role.DISTANCE)  # fmt: skip
-        sketch.taken.add(Box(x - 0.8, box.y, 1.6, box.height))
-    else:
-        y = box.y + min(_INSIDE, box.height / 4)
-        arrow = Line(box.x, y, box.right, y, theme.FINE, (), True, True, Role.DIMENSION)
-        text = Text(box.x + box.width / 2, y + half, words, _STEP, True, Anchor.MIDDLE,
-                    role=Role.DISTANCE)  # fmt: skip
-        sketch.taken.add(Box(box.x, y - 0.8, box.width, 1.6))
+    upwards = line.direction is Direction.RIP
+    places = list(_places(box, words, upwards=upwards))
+    roomy = [sketch.box(blank) for blank in sketch.group.blanks]
+    free = [place for place in places if _is_open(sketch, *place)]
+    best = [
+        (arrow, text)
+        for arrow, text in free
+        if any(
+            blank.holds(text_box(text)) and _across(blank, upwards=upwards) >= _ROOMY
+            for blank in roomy
+        )
+    ]
+    arrow, text = (best or free or places)[0]
+    beside = _around(arrow, 0.8)
+    sketch.taken.add(beside)
+    (sketch.upright if upwards else sketch.level).add(beside)
     sketch.over.append(arrow)
     sketch.add(text)
 
 
-def _name(sketch: _Sketch, blank: Piece) -> None:
-    """Write a blank's name and size into it, as large as there is room for."""
+def _across(box: Box, *, upwards: bool) -> float:
+    """Give the side of a box across an arrow."""
+    return box.width if upwards else box.height
+
+
+def _places(box: Box, words: str, *, upwards: bool) -> Iterator[tuple[Line, Text]]:
+    """Yield places of an arrow with its words: beside the edge first, then farther in."""
+    half = cap_height(_STEP) / 2
+    span = _across(box, upwards=upwards)
+    first = min(_INSIDE, span / 4)
+    for step in range(max(1, int((span - first) // _ON))):
+        off = first + step * _ON
+        for share in (2, 3, 4, 6):
+            for part in dict.fromkeys((1, share - 1)):
+                if upwards:
+                    x = box.x + off
+                    y = box.bottom - box.height * part / share
+                    arrow = Line(x, box.bottom, x, box.y, theme.FINE, (), True, True,
+                                 Role.DIMENSION)  # fmt: skip
+                    at = (x + half, y)
+                else:
+                    y = box.y + off
+                    x = box.x + box.width * part / share
+                    arrow = Line(box.x, y, box.right, y, theme.FINE, (), True, True,
+                                 Role.DIMENSION)  # fmt: skip
+                    at = (x, y + half)
+                yield arrow, Text(*at, words, _STEP, True, Anchor.MIDDLE, upwards, Role.DISTANCE)
+
+
+def _around(line: Line, off: float) -> Box:
+    """Give the box beside an arrow, not past its ends: two arrows may meet there."""
+    if line.x1 == line.x2:
+        return Box(line.x1 - off, line.y2 + 0.5, 2 * off, line.y1 - line.y2 - 1.0)
+    return Box(line.x1 + 0.5, line.y1 - off, line.x2 - line.x1 - 1.0, 2 * off)
+
+
+def _is_open(sketch: _Sketch, arrow: Line, text: Text) -> bool:
+    """Tell whether an arrow crosses no lettering and keeps off those alike, and its words fit."""
+    alike = sketch.upright if text.upwards else sketch.level
+    return (
+        sketch.sheet.holds(text_box(text).inset(-0.8))
+        and sketch.taken.is_free(text_box(text).inset(-0.8))
+        and sketch.lettered.is_free(_around(arrow, 0.3))
+        and alike.is_free(_around(arrow, _APART))
+    )
+
+
+def _name(sketch: _Sketch, blank: Piece) -> bool:
+    """Write a blank's name and size into it, as large as there is room for; tell if both fitted."""
     box = sketch.box(blank)
     size = piece_size(blank, sketch.story.plan.job)
     name = sketch.group.named(blank.name)
@@ -191,15 +271,17 @@ def _name(sketch: _Sketch, blank: Piece) -> None:
             for text in texts:
                 sketch.taken.add(text_box(text))
                 sketch.over.append(text)
-            return
+            return any(text.content == size for text in texts)
+    return False
 
 
 def _letterings(box: Box, name: str, size: str) -> Iterator[tuple[Text, ...]]:
-    """Yield ways to letter a blank, the best first: name over size, then the name alone."""
+    """Yield ways to letter a blank: name over size, size after name, then the name alone."""
     for points in _BLANK_SIZES:
-        for upwards in (False, True):
-            for part in _parts(box):
-                yield _two_lines(name, size, part, points, upwards=upwards)
+        for form in (_two_lines, _one_line):
+            for upwards in (False, True):
+                for part in _parts(box):
+                    yield form(name, size, part, points, upwards=upwards)
     for points in _BLANK_SIZES:
         for upwards in (False, True):
             for part in _parts(box):
@@ -219,6 +301,23 @@ def _two_lines(name: str, size: str, box: Box, points: float, *, upwards: bool) 
         (size, _NOTE, first + gap + low, False),
     ):
         here = (x + offset, y) if upwards else (x, y + offset)
+        out.append(Text(*here, words, at, bold, Anchor.MIDDLE, upwards, Role.PANEL_TEXT))
+    return tuple(out)
+
+
+def _one_line(name: str, size: str, box: Box, points: float, *, upwards: bool) -> tuple[Text, ...]:
+    """Place a name and a smaller size after it in the middle of a box."""
+    wide = (text_width(name, points, True), text_width(size, _NOTE))
+    space = cap_height(points)
+    start = -(wide[0] + space + wide[1]) / 2
+    low = cap_height(points) / 2
+    x, y = box.x + box.width / 2, box.y + box.height / 2
+    out = []
+    for words, at, offset, bold in (
+        (name, points, start + wide[0] / 2, True),
+        (size, _NOTE, start + wide[0] + space + wide[1] / 2, False),
+    ):
+        here = (x + low, y - offset) if upwards else (x + offset, y + low)
         out.append(Text(*here, words, at, bold, Anchor.MIDDLE, upwards, Role.PANEL_TEXT))
     return tuple(out)
 

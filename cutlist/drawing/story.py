@@ -107,7 +107,8 @@ class Story:
         """Give the marks printed beside a cut."""
         piece, job = self.pieces[cut.piece], self.plan.job
         kind = self.kind_of(setting)
-        return cut_flags(setting, cut, piece, job.units, kind, unsafe=cut.number in self.hazards)
+        unsafe, thickness = cut.number in self.hazards, self.stock_of[cut.piece].thickness
+        return cut_flags(setting, cut, piece, job.units, kind, unsafe=unsafe, thickness=thickness)
 
     def kind_of(self, setting: Setting) -> SawKind | None:
         """Give the kind of saw that a setting is at; None for a table saw that is the only one."""

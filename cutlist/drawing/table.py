@@ -1,4 +1,4 @@
-"""Plain tables: a bold head, thin rules, text wrapped in its column."""
+"""Plain tables: a bold head, thin rules, text wrapped in its column, boxes to tick."""
 
 from __future__ import annotations
 
@@ -10,30 +10,35 @@ from cutlist.drawing.fitting import block_height, wrap
 from cutlist.drawing.frame import rule
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Anchor, Item, Text
+from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.drawing.frame import Flow
 
-__all__ = ["Column", "add_table", "column_widths"]
+__all__ = ["Column", "add_table", "column_widths", "table_height"]
 
 _PAD: Final = 1.0
 _GUTTER: Final = 4.0
+#: Side of a box to tick and the space after it, as multiples of the height of capitals.
+_TICK: Final = 1.25
+_AFTER: Final = 0.4
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column: its head, and whether it is set to the right and in bold.
 
-    A ``flexible`` column gives way, and takes what is left over.
+    A ``flexible`` column gives way, and takes what is left over. In a column of ``ticks`` each
+    word of a cell stands after a box to tick.
     """
 
     head: str
     right: bool = False
     bold: bool = False
     flexible: bool = False
+    ticks: bool = False
 
 
 def column_widths(
@@ -50,7 +55,7 @@ def column_widths(
     count = len(columns)
     needs = []
     for index, column in enumerate(columns):
-        cells = [text_width(row[index], size_pt, column.bold) for row in rows]
+        cells = [_needed(column, row[index], size_pt) for row in rows]
         needs.append(max([text_width(column.head, head_pt), *cells]))
     room = width_mm - _GUTTER * (count - 1)
     flexible = [index for index in range(count) if columns[index].flexible]
@@ -84,9 +89,7 @@ def add_table(
     """Add a table to a flow; its head is repeated where it runs on to another page."""
     width = flow.room.width
     widths = column_widths(columns, rows, width, size_pt, head_pt)
-    starts = [0.0]
-    for column_width in widths[:-1]:
-        starts.append(starts[-1] + column_width + _GUTTER)
+    starts = _starts(widths)
     first = True
     for row in rows:
         items, height = _row(columns, row, starts, widths, size_pt, width)
@@ -106,6 +109,29 @@ def add_table(
             flow.add(head, head_height, gap=gap if first else 0.0)
             first = False
         flow.add(items, height)
+
+
+def table_height(
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[str]],
+    width_mm: float,
+    *,
+    size_pt: float = theme.BODY,
+    head_pt: float = theme.SMALL,
+) -> float:
+    """Height of a table that is not parted by the end of a page, mm."""
+    widths = column_widths(columns, rows, width_mm, size_pt, head_pt)
+    starts = _starts(widths)
+    _, height = _head(columns, starts, widths, width_mm, "", head_pt)
+    return height + sum(_row(columns, row, starts, widths, size_pt, width_mm)[1] for row in rows)
+
+
+def _starts(widths: Sequence[float]) -> list[float]:
+    """Where each column begins."""
+    starts = [0.0]
+    for column_width in widths[:-1]:
+        starts.append(starts[-1] + column_width + _GUTTER)
+    return starts
 
 
 def _head(
@@ -145,6 +171,11 @@ def _row(
     most = 1
     step = theme.LEADING * size_pt * PT_MM
     for column, cell, x, column_width in zip(columns, row, starts, widths, strict=True):
+        if column.ticks:
+            boxes, lined = _ticks(column, cell, x, column_width, size_pt)
+            items += boxes
+            most = max(most, lined)
+            continue
         lines = wrap(cell, column_width + 0.01, size_pt, column.bold)
         most = max(most, len(lines))
         for number, line in enumerate(lines):
@@ -161,3 +192,39 @@ def _row(
     height = block_height(most, size_pt) + 2 * _PAD + 0.5
     items.append(rule(0, width, height, theme.HAIR))
     return items, height
+
+
+def _needed(column: Column, cell: str, size_pt: float) -> float:
+    """Width of a cell on one line."""
+    if not column.ticks:
+        return text_width(cell, size_pt, column.bold)
+    words = cell.split()
+    room = sum(_tick_width(column, word, size_pt) for word in words)
+    return room + max(0, len(words) - 1) * cap_height(size_pt)
+
+
+def _tick_width(column: Column, word: str, size_pt: float) -> float:
+    """Width of a box with its word."""
+    return (_TICK + _AFTER) * cap_height(size_pt) + text_width(word, size_pt, column.bold)
+
+
+def _ticks(
+    column: Column, cell: str, x: float, width: float, size_pt: float
+) -> tuple[list[Item], int]:
+    """Draw a box for each word of a cell, with the word after it; give the number of lines too."""
+    items: list[Item] = []
+    high = cap_height(size_pt)
+    step = theme.LEADING * size_pt * PT_MM
+    at, line = 0.0, 0
+    for word in cell.split():
+        wide = _tick_width(column, word, size_pt)
+        if at > 0 and at + wide > width + 0.01:
+            at, line = 0.0, line + 1
+        baseline = _PAD + high + line * step
+        side = _TICK * high
+        box = Box(x + at, baseline - high - (side - high) / 2, side, side)
+        items.append(Rect(box, theme.MEDIUM, role=Role.TICK))
+        after = x + at + side + _AFTER * high
+        items.append(Text(after, baseline, word, size_pt, column.bold))
+        at += wide + high
+    return items, line + 1

@@ -99,3 +99,27 @@ def test_every_flag_is_explained() -> None:
     """The legend has a line for each mark."""
     for units in Units:
         assert [flag for flag, _ in legend(units)] == list(Flag)
+
+
+@pytest.mark.parametrize(
+    ("units", "thickness", "is_marked"),
+    [
+        (Units.MM, Fraction(3), True),
+        (Units.MM, Fraction(6), False),
+        (Units.INCH, Fraction(1, 8), True),
+        (Units.INCH, Fraction(1, 4), False),
+    ],
+)
+def test_thin_stock_is_marked(units: Units, thickness: Fraction, is_marked: bool) -> None:
+    """Thinner than 6 mm or 1/4 in bends and slides under the fence: common practice."""
+    zero, large = Fraction(0), Fraction(700)
+    piece = Piece("A", zero, zero, large, large)
+    cut = Cut(1, "A", Direction.RIP, Purpose.PART, piece, None)
+    for kind in (None, *SawKind):
+        for distance in (5, 300):
+            setting = Setting(1, Place.SHOP, "saw", Fraction(distance), Fraction(3), (cut,))
+            found = cut_flags(setting, cut, piece, units, kind, thickness=thickness)
+            assert (Flag.THIN in found) is is_marked
+    setting = Setting(1, Place.STORE, "saw", large, Fraction(3), (cut,))
+    assert cut_flags(setting, cut, piece, units, thickness=thickness) == ()
+    assert any(flag is Flag.THIN for flag, _ in legend(units))

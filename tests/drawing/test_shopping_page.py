@@ -8,7 +8,9 @@ from decimal import Decimal
 import pytest
 
 from cutlist.drawing.paper import A4, LETTER, Paper
+from cutlist.drawing.primitives import Page
 from cutlist.drawing.shopping_page import shopping_pages
+from cutlist.drawing.story import read_story
 from cutlist.model.plan import Plan
 from tests.audit.edits import with_job, with_sheet
 from tests.audit.plans import SOUND
@@ -17,9 +19,14 @@ from tests.drawing.extras import with_loads
 from tests.drawing.plans import all_plans, european, market_stall, small
 
 
+def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
+    """Compose the pages."""
+    return shopping_pages(read_story(plan), paper)
+
+
 def said(plan: Plan, paper: Paper = A4) -> list[str]:
     """All text of the page."""
-    return [text.content for page in shopping_pages(plan, paper) for text in texts(page)]
+    return [text.content for page in pages_of(plan, paper) for text in texts(page)]
 
 
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
@@ -32,7 +39,7 @@ def test_it_is_read_at_arms_length(name: str, paper: Paper) -> None:
     bold, the figures in up to 26 pt.
     """
     for plan in (all_plans()[name], with_loads(all_plans()[name])):
-        for page in shopping_pages(plan, paper):
+        for page in pages_of(plan, paper):
             assert_legible(page)
             assert min(text.size_pt for text in texts(page)) >= 9.5
 
@@ -118,6 +125,6 @@ def test_without_prices_no_money() -> None:
 def test_nothing_to_buy_nothing_to_lift_no_page() -> None:
     """A plan from light offcuts alone has no such page; with heavy pieces it has."""
     plan = SOUND["plain"]()
-    assert shopping_pages(replace(plan, buy=()), A4) == ()
+    assert pages_of(replace(plan, buy=())) == ()
     heavy = replace(SOUND["heavy_boards"](), buy=())
     assert said(heavy)[0] == "Heavy pieces"

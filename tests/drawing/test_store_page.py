@@ -10,8 +10,8 @@ from cutlist.drawing.groups import group_sheets
 from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.primitives import Box, Line, Page, Rect, Role
-from cutlist.drawing.store_page import store_pages
+from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
+from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
 from cutlist.lengths import format_length
 from cutlist.model.plan import Place, Plan
@@ -19,6 +19,7 @@ from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall
+from tests.drawing.trips import alike, confusing, crowded, trip
 from tests.random_jobs import random_job, with_small_car
 
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
@@ -34,8 +35,8 @@ def plan_of(number: int) -> Plan:
 
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
-    """Compose the pages for the store."""
-    return store_pages(read_story(plan), paper)
+    """Compose the pages for the store trip."""
+    return shopping_pages(read_story(plan), paper)
 
 
 def said(pages: tuple[Page, ...]) -> str:
@@ -43,9 +44,16 @@ def said(pages: tuple[Page, ...]) -> str:
     return " ".join(text.content for page in pages for text in texts(page))
 
 
-def test_no_page_where_the_store_cuts_nothing() -> None:
-    """A plan of whole sheets has none."""
-    assert pages_of(market_stall()) == ()
+def saw_pages(plan: Plan) -> str:
+    """Return the lettering of the pages that are handed over the counter alone."""
+    return said(tuple(page for page in pages_of(plan) if "saw" in texts(page)[0].content))
+
+
+def test_no_sketch_where_the_store_cuts_nothing() -> None:
+    """A plan of whole sheets has the shopping list alone."""
+    pages = pages_of(market_stall())
+    assert texts(pages[0])[0].content == "Shopping list"
+    assert not [page for page in pages if texts(page, Role.CUT_NUMBER)]
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -70,7 +78,7 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
     for workpiece in plan.workpieces:
         for blank in story.blanks(workpiece.piece):
             assert blank.name in words
-    assert str(sum(len(setting.cuts) for setting in settings)) in words.split()[5:]
+    assert f"{sum(len(setting.cuts) for setting in settings)} cut" in words
 
 
 @pytest.mark.parametrize("number", JOBS)
@@ -124,3 +132,82 @@ def test_layouts_mark_what_the_store_cuts() -> None:
     key = " ".join(text.content for text in texts(page, Role.KEY))
     for blank in story.blanks(cut.first.piece):
         assert blank.name in key
+
+
+TRIPS = {"crowded": crowded, "alike": alike, "confusing": confusing}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", sorted(TRIPS))
+def test_no_distance_is_hidden(name: str, paper: Paper) -> None:
+    """Nothing is drawn over a distance, and no arrow alike lies upon another."""
+    for page in pages_of(TRIPS[name](), paper):
+        assert_legible(page)
+        arrows = [i for i in page.items if isinstance(i, Line) and i.role is Role.DIMENSION]
+        for number, item in enumerate(page.items):
+            if getattr(item, "role", None) is not Role.DISTANCE:
+                continue
+            box = text_box(item)  # type: ignore[arg-type]
+            later = page.items[number + 1 :]
+            patches = [i.box for i in later if isinstance(i, Rect) and i.fill is Fill.WHITE]
+            assert not any(box.overlaps(patch) for patch in patches), item
+        for one in arrows:
+            for other in arrows:
+                if one is not other and one.y1 == one.y2 == other.y1 == other.y2:
+                    assert one.x2 <= other.x1 or other.x2 <= one.x1
+
+
+def test_both_distances_from_one_end_are_shown() -> None:
+    """1660 and 1000 mm begin at the same end of the same strip."""
+    (page,) = [page for page in pages_of(crowded()) if texts(page, Role.CUT_NUMBER)]
+    shown = [text.content for text in texts(page, Role.DISTANCE)]
+    assert sorted(shown) == ["1000 mm", "1253 mm", "1500 mm", "1660 mm", "556 mm"]
+
+
+def test_each_cut_says_where_it_is_measured_from() -> None:
+    """In words: the end or the edge that the distance begins at, and which way the blade goes."""
+    words = saw_pages(crowded())
+    assert words.count("left end") == 4
+    assert words.count("across") == 4
+    assert words.count("lower edge") == 1
+    assert words.count("along") >= 1
+    far = trip((2000, 1000), {"A": [("A", "crosscut", -700, "A2", "A1")]})
+    assert "right end" in said(pages_of(far))
+    far = trip((2000, 1000), {"A": [("A", "rip", -700, "A2", "A1")]})
+    assert "upper edge" in said(pages_of(far))
+
+
+def test_a_box_to_tick_for_each_cut_of_each_sheet() -> None:
+    """Two sheets alike with two cuts each: four boxes, besides those of the seven pieces."""
+    pages = pages_of(alike())
+    boxes = [i for p in pages for i in p.items if isinstance(i, Rect) and i.role is Role.TICK]
+    assert len(boxes) == 4 + 7
+    assert "2 sheets alike: A, B" in said(pages)
+
+
+def test_the_page_says_what_the_sheets_are_and_what_the_cuts_cost() -> None:
+    """Whoever has this page alone sees material, thickness, size, count, and what is charged."""
+    words = saw_pages(alike()) or said(pages_of(alike()))
+    assert "MDF 18 mm, 2440 × 1220 mm (large board): 2 cuts, 3 pieces each" in words
+    assert "4 cuts in 2 sheets; 3.00 to pay for 2 cuts beyond the 2 free" in words
+    assert "It may be off by 3 mm" in words
+
+
+def test_what_is_easily_mixed_up_stands_below_the_steps() -> None:
+    """Near sizes, and thin stock, are warned of on the sheet's own page."""
+    assert "A4 576 × 1253 mm, A3 556 × 1253 mm" in said(pages_of(crowded()))
+    words = said(pages_of(confusing()))
+    assert "Thin stock" in words
+    assert "C1 600 × 1220 mm" in words
+    assert "Thin stock" not in said(pages_of(crowded()))
+
+
+def test_pieces_to_take_home_are_listed_with_boxes() -> None:
+    """Every piece has a box to tick, its name and its size; whole sheets are there too."""
+    pages = pages_of(alike())
+    words = [text.content for page in pages for text in texts(page)]
+    at = words.index("To take home: 7 pieces, the longest first")
+    for name in ("A1", "B1", "A2", "B2", "A3", "B3", "C"):
+        assert name in words[at:]
+    assert "1750 × 1050 mm" in words[at:]
+    assert "goes whole" in " ".join(words[at:])

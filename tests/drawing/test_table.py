@@ -5,8 +5,8 @@ import pytest
 from cutlist.drawing.frame import Flow
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.paper import A4
-from cutlist.drawing.primitives import Text
-from cutlist.drawing.table import Column, add_table, column_widths
+from cutlist.drawing.primitives import Rect, Role, Text
+from cutlist.drawing.table import Column, add_table, column_widths, table_height
 
 COLUMNS = (Column("count", right=True), Column("part", flexible=True), Column("size"))
 
@@ -34,3 +34,31 @@ def test_a_long_table_repeats_its_head() -> None:
         for item in page.items:
             if isinstance(item, Text):
                 assert text_box(item).right <= page.width_mm - 11.9
+
+
+@pytest.mark.parametrize("size", [9.5, 12.0])
+def test_each_word_of_a_cell_has_a_box_to_tick(size: float) -> None:
+    """Boxes stand before their words, none overlaps another word, and many go on more lines."""
+    columns = (Column("done", bold=True, flexible=True, ticks=True), Column("size"))
+    words = [f"A{number}" for number in range(1, 31)]
+    flow = Flow(A4, "Pieces")
+    add_table(flow, columns, [(" ".join(words), "600 × 400 mm")], title="Pieces", size_pt=size)
+    (page,) = flow.finish()
+    boxes = [i.box for i in page.items if isinstance(i, Rect) and i.role is Role.TICK]
+    named = [i for i in page.items if isinstance(i, Text) and i.content in words]
+    assert len(boxes) == len(named) == 30
+    assert len({text.y for text in named}) > 1
+    for box, text in zip(boxes, named, strict=True):
+        assert box.right < text_box(text).x < box.right + 2
+        assert not any(box.overlaps(text_box(other)) for other in named)
+        assert not any(box is not other and box.overlaps(other) for other in boxes)
+
+
+def test_the_height_of_a_table_is_known_before() -> None:
+    """What is reckoned is what it takes on the page."""
+    flow = Flow(A4, "Cutting plan")
+    flow.add([], 0.0)
+    rows = [(str(number), f"part {number} " * 20, "600 × 400 mm") for number in range(5)]
+    before = flow.left_over
+    add_table(flow, COLUMNS, rows, title="Parts", gap=0.0)
+    assert before - flow.left_over == pytest.approx(table_height(COLUMNS, rows, flow.room.width))

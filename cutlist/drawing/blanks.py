@@ -1,0 +1,189 @@
+"""What is taken home from the store, by size, and how pieces of like sizes are told apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing.wording import piece_size
+from cutlist.lengths import format_thickness
+from cutlist.model.job import Units
+from cutlist.model.weights import lineage
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Hashable, Sequence
+
+    from cutlist.drawing.story import Story
+    from cutlist.model.job import Job
+    from cutlist.model.plan import Piece, Workpiece
+
+__all__ = ["Taken", "alike_words", "mixed_up", "named", "near_words", "taken_home"]
+
+#: Two pieces whose sides differ by no more than this are mixed up in a pile (common practice).
+NEAR: Final = {Units.INCH: Fraction(3, 2), Units.MM: Fraction(40)}
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Pieces of one stock and size with the same edges: it does not matter which gets which name.
+
+    Parameters
+    ----------
+    names
+        The names to be written on them.
+    piece
+        The first of them.
+    material, units
+        With its thickness, as printed, and the unit of its size.
+    kg
+        Weight of each; None where it is not known.
+    trips
+        The trips they go on, by number; empty where the plan has none.
+    cut_edges
+        Where the store's saw cut.
+    is_whole
+        Whether it is a whole sheet that the store does not cut.
+    is_spare
+        Whether no panel is cut from any of them.
+    """
+
+    names: tuple[str, ...]
+    piece: Piece
+    material: str
+    units: Units
+    kg: Fraction | None
+    trips: tuple[int, ...]
+    cut_edges: tuple[str, ...]
+    is_whole: bool
+    is_spare: bool
+
+
+def taken_home(story: Story) -> tuple[Taken, ...]:
+    """List what is taken home: by material, then the longest first, the wider first."""
+    plan = story.plan
+    whole, home = lineage(plan)
+    alike: dict[Hashable, list[Piece]] = {}
+    for piece in home:
+        work = whole[piece.name]
+        if work.bought:
+            size = (piece.length, piece.width, _cut_edges(work, piece), piece.name == work.piece)
+            alike.setdefault((work.stock, size), []).append(piece)
+    weights = {weight.piece: weight.kg for weight in plan.weights}
+    trip_of = {name: number for number, trip in enumerate(plan.trips, 1) for name in trip.pieces}
+    used = _ancestors(story)
+    found = []
+    for pieces in alike.values():
+        first = pieces[0]
+        work = whole[first.name]
+        found.append(
+            Taken(
+                tuple(piece.name for piece in pieces),
+                first,
+                f"{work.material} {format_thickness(work.thickness, plan.job.units)}",
+                plan.job.units,
+                weights.get(first.name),
+                tuple(sorted({trip_of[one.name] for one in pieces if one.name in trip_of})),
+                _cut_edges(work, first),
+                first.name == work.piece,
+                not any(piece.name in used for piece in pieces),
+            )
+        )
+    materials = list(dict.fromkeys(one.material for one in found))
+    found.sort(key=lambda one: (materials.index(one.material), *(-side for side in _sides(one))))
+    return tuple(found)
+
+
+def _cut_edges(work: Workpiece, piece: Piece) -> tuple[str, ...]:
+    """Name the edges that are not the sheet's own, as the piece lies in the sketch."""
+    own = {
+        "left": piece.x == 0,
+        "right": piece.x + piece.length == work.length,
+        "lower": piece.y == 0,
+        "upper": piece.y + piece.width == work.width,
+    }
+    return tuple(edge for edge, is_own in own.items() if not is_own)
+
+
+def _ancestors(story: Story) -> frozenset[str]:
+    """Name every piece that a panel comes from."""
+    parent = {
+        child.name: cut.piece
+        for setting in story.plan.settings
+        for cut in setting.cuts
+        for child in (cut.kept, cut.rest)
+        if child is not None
+    }
+    found: set[str] = set()
+    for panel in story.plan.panels:
+        name: str | None = panel.piece.name
+        while name is not None and name not in found:
+            found.add(name)
+            name = parent.get(name)
+    return frozenset(found)
+
+
+def _sides(one: Taken) -> tuple[Fraction, Fraction]:
+    """Give the longer side and the shorter."""
+    first, second = one.piece.length, one.piece.width
+    return max(first, second), min(first, second)
+
+
+def named(names: Sequence[str]) -> str:
+    """Name a few pieces; of many the first and the last."""
+    few = 4
+    return ", ".join(names) if len(names) <= few else f"{names[0]} … {names[-1]}"
+
+
+def mixed_up(names: Collection[str], taken: Sequence[Taken]) -> tuple[tuple[Taken, ...], ...]:
+    """Group pieces that are easily taken for one another, where one of ``names`` is among them."""
+    groups: list[list[Taken]] = []
+    for one in taken:
+        near = [group for group in groups if any(_is_like(one, other) for other in group)]
+        rest = [group for group in groups if not any(group is found for found in near)]
+        groups = [*rest, [*(member for group in near for member in group), one]]
+    return tuple(
+        tuple(group)
+        for group in groups
+        if len(group) > 1 and any(name in names for one in group for name in one.names)
+    )
+
+
+def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
+    """Say which other pieces this one could be taken for, and how they differ."""
+    said = []
+    for other in others:
+        if other is one or not _is_like(one, other):
+            continue
+        mine, its = one.piece, other.piece
+        if (mine.length, mine.width) == (its.length, its.width):
+            said.append(
+                f"cut {_and(one.cut_edges)}; {named(other.names)} as large, cut "
+                f"{_and(other.cut_edges)}"
+            )
+        elif (mine.length, mine.width) == (its.width, its.length):
+            said.append(f"{named(other.names)} as large, the grain the other way")
+        else:
+            said.append(f"{named(other.names)} nearly as large: {piece_size(its, job)}")
+    return said
+
+
+def alike_words(one: Taken) -> str:
+    """Say of pieces that are one like the other that their names do not matter; else nothing."""
+    count = len(one.names)
+    return "" if count == 1 else f"{'either' if count == 2 else 'any'} name will do"
+
+
+def _and(words: Sequence[str]) -> str:
+    """Join words: ``left, right and lower``; ``nowhere`` for none."""
+    if len(words) < 2:
+        return words[0] if words else "nowhere"
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _is_like(one: Taken, other: Taken) -> bool:
+    """Tell whether one piece could be taken for the other, either way round."""
+    return one.material == other.material and all(
+        abs(mine - its) <= NEAR[one.units]
+        for mine, its in zip(_sides(one), _sides(other), strict=True)
+    )

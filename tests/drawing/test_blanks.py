@@ -1,0 +1,77 @@
+"""What is taken home from the store, and how pieces of like sizes are told apart."""
+
+from __future__ import annotations
+
+from cutlist.drawing.blanks import Taken, alike_words, mixed_up, near_words, taken_home
+from cutlist.drawing.story import read_story
+from cutlist.drawing.wording import piece_size
+from cutlist.model.plan import Plan
+from tests.drawing.plans import broken_down
+from tests.drawing.trips import alike, confusing, crowded
+
+
+def named(plan: Plan) -> dict[str, Taken]:
+    """Return what is taken home by the first name of each."""
+    return {one.names[0]: one for one in taken_home(read_story(plan))}
+
+
+def test_pieces_of_alike_sheets_share_a_line() -> None:
+    """The same size and the same edges cut: it does not matter which gets which name."""
+    found = named(alike())
+    names = [" ".join(one.names) for one in found.values()]
+    assert names == ["C", "A1 B1", "A2 B2", "A3 B3"]
+    assert alike_words(found["A1"]) == "either name will do"
+    assert alike_words(found["C"]) == ""
+    assert found["C"].is_whole
+    assert not found["A1"].is_whole
+
+
+def test_the_longest_come_first() -> None:
+    """Sorted by the longer side, then by the other, whichever lies along the grain."""
+    sides = [
+        tuple(sorted((one.piece.length, one.piece.width), reverse=True))
+        for one in taken_home(read_story(crowded()))
+    ]
+    assert sides == sorted(sides, reverse=True)
+
+
+def test_near_sizes_call_each_other_out() -> None:
+    """556 × 1253 and 576 × 1253 are mixed up in a pile; 656 × 1253 is seen to be wider."""
+    plan = crowded()
+    found = named(plan)
+    taken = tuple(found.values())
+    assert near_words(found["A3"], taken, plan.job) == ["A4 nearly as large: 576 × 1253 mm"]
+    assert near_words(found["A2"], taken, plan.job) == []
+    (group,) = mixed_up({"A1", "A4"}, taken)
+    assert {one.names[0] for one in group} == {"A3", "A4"}
+    assert mixed_up({"A1"}, taken) == ()
+
+
+def test_equal_sizes_are_told_apart_by_what_is_cut() -> None:
+    """Two of 600 × 1220: one has the board's own left end, the other was cut on both ends."""
+    plan = confusing()
+    found = named(plan)
+    taken = tuple(found.values())
+    assert found["C1"].cut_edges == ("right",)
+    assert found["C2"].cut_edges == ("left", "right")
+    words = near_words(found["C1"], taken, plan.job)
+    assert "cut right; C2 as large, cut left and right" in words
+    assert "C3 nearly as large: 590 × 1220 mm" in words
+
+
+def test_a_size_turned_around_is_called_out() -> None:
+    """638 along the grain by 400 across, and 400 by 638: the same board to the eye."""
+    plan = confusing()
+    found = named(plan)
+    taken = tuple(found.values())
+    assert piece_size(found["C4"].piece, plan.job) == "638 × 400 mm"
+    assert piece_size(found["D1"].piece, plan.job) == "400 × 638 mm"
+    assert "D1 as large, the grain the other way" in near_words(found["C4"], taken, plan.job)
+
+
+def test_what_no_panel_comes_from_is_spare() -> None:
+    """Blanks that panels are cut from are not."""
+    assert all(one.is_spare for one in taken_home(read_story(crowded())))
+    story = read_story(broken_down())
+    used = [one for one in taken_home(story) if not one.is_spare]
+    assert used
