@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Final
 
+from cutlist.model.edges import Edge
 from cutlist.model.shopping import shopping
 from cutlist.model.visits import dimensions
 from cutlist.model.weights import in_weight_unit
@@ -139,7 +140,7 @@ def _purchase(line: Purchase) -> dict[str, Any]:
 
 
 def _workpiece(item: Workpiece) -> dict[str, Any]:
-    return {
+    document: dict[str, Any] = {
         "piece": item.piece,
         "sheet": item.stock,
         "from": "buy" if item.bought else "offcut",
@@ -149,6 +150,11 @@ def _workpiece(item: Workpiece) -> dict[str, Any]:
         "thickness": _number(item.thickness),
         "trim": _number(item.trim),
     }
+    if item.edges is not None:
+        document["edges"] = dict(zip(Edge, map(_number, item.edges.each), strict=True))
+    if not item.has_grain:
+        document["grain"] = "none"
+    return document
 
 
 def _piece(piece: Piece) -> dict[str, Any]:

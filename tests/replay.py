@@ -17,6 +17,7 @@ from tests.replay_weights import weight_faults
 
 EPS = 1e-6  # lengths nearer than this are the same: above rounding, far below 0.1 mm or 1/64 in
 Doc = dict[str, Any]
+EDGES = ("left", "right", "lower", "upper")
 CORE = {
     "": "format job units buy totals bounds workpieces settings panels offcuts",
     "job": "name sha256",
@@ -112,6 +113,11 @@ class _Replay:
             whole = rect_of({"x": 0.0, "y": 0.0, **item}, name)
             stock = Rect([(0, float(found.length)), (0, float(found.width))], name)
             self.expect(whole.same(stock, 0, 1), f"{name}: size")
+            edges = getattr(found, "edges", None)
+            told = None if edges is None else [float(getattr(edges, e)) for e in EDGES]
+            said = item.get("edges")
+            self.expect((said and [said[e] for e in EDGES]) == told, f"{name}: edges")
+            self.expect((item.get("grain") == "none") != found.has_grain, f"{name}: grain")
             self.source[name], self.pieces[name] = found, whole
             self.seen.add(name)
             self.bought |= {name} if bought else set()
@@ -201,6 +207,8 @@ class _Replay:
         items: list[Any] = [*job.sheets, *job.offcuts, *job.parts]
         for item in items:
             lengths += [item.length, item.width, getattr(item, "trim", scale)]
+            edges = getattr(item, "edges", None)
+            lengths += [] if edges is None else [getattr(edges, e) for e in EDGES]
         return any(length % scale for length in lengths)
 
     def cut(self, where: str, cut: Doc, setting: Doc) -> str | None:
@@ -237,8 +245,9 @@ class _Replay:
             unclean = self.unclean(kept, axis, 0 if low else 1)
             self.expect(unclean is None, f"{where}: {unclean} edge rides the fence")
         if purpose == "clean-up":
-            at_store = self.unclean(rect, axis, 1 if low else 0) == "store"
-            least = self.accuracy if at_store else float(self.source[rect.sheet].trim)
+            end = 1 if low else 0
+            at_store = self.unclean(rect, axis, end) == "store"
+            least = self.accuracy if at_store else self.trim(rect.sheet, axis, end)
             self.expect(taken >= least - EPS, f"{where}: takes off {taken} of {least}")
         if not shop:
             self.rough += [(axis, int(low == (piece is kept)), piece) for piece in made.values()]
@@ -257,7 +266,14 @@ class _Replay:
                 return "store"
         border = (source.length, source.width)[axis]
         gap = at if end == 0 else float(border) - at
-        return "factory" if gap < float(source.trim) - EPS else None
+        return "factory" if gap < self.trim(rect.sheet, axis, end) - EPS else None
+
+    def trim(self, sheet: str, axis: int, end: int) -> float:
+        """Return what comes off an edge of stock, as the job has it."""
+        source = self.source[sheet]
+        edges = getattr(source, "edges", None)
+        name = (("left", "right"), ("lower", "upper"))[axis][end]
+        return float(source.trim if edges is None else getattr(edges, name))
 
     def panels(self) -> None:
         parts = {part.name: part for part in self.job.parts}
@@ -281,7 +297,8 @@ class _Replay:
             straight = near(rect.size(0), size[0]) and near(rect.size(1), size[1])
             turned = near(rect.size(0), size[1]) and near(rect.size(1), size[0])
             allowed = {"length": straight, "width": turned, "any": straight or turned}
-            self.expect(allowed[part.grain.value], f"{where}: size or grain")
+            grain = part.grain.value if self.source[rect.sheet].has_grain else "any"
+            self.expect(allowed[grain], f"{where}: size or grain")
             kind = self.source[rect.sheet].material, self.source[rect.sheet].thickness
             self.expect(kind == (part.material, part.thickness), f"{where}: material")
             self.expect(rect.purpose != "rough", f"{where}: left rough")

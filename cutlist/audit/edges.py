@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction
 
 ZERO = Fraction(0)
@@ -75,10 +76,9 @@ class Edges:
         )
 
 
-def new_edges(trim: Fraction) -> Edges:
+def new_edges(trims: EdgeTrims) -> Edges:
     """Return the edges of whole stock."""
-    edge = Edge(max(ZERO, trim))
-    return Edges(edge, edge, edge, edge)
+    return Edges(*(Edge(max(ZERO, trim)) for trim in trims.each))
 
 
 def after_cut(

@@ -55,11 +55,10 @@ def _check_inside(
     workpiece: Workpiece, items: list[tuple[str, Piece, bool]], boxes: Any, report: Report
 ) -> None:
     """Check that panels lie in the stock less its trim, leftovers in the stock."""
-    trim = float(workpiece.trim)
+    left, right, lower, upper = (float(trim) - TOLERANCE for trim in workpiece.trims.each)
     length, width = float(workpiece.length), float(workpiece.width)
     whole = shapely.box(-TOLERANCE, -TOLERANCE, length + TOLERANCE, width + TOLERANCE)
-    low = trim - TOLERANCE
-    usable = shapely.box(low, low, length - low, width - low)
+    usable = shapely.box(left, lower, length - right, width - upper)
     in_whole = shapely.covers(whole, boxes)
     in_usable = shapely.covers(usable, boxes)
     for (where, piece, is_panel), inside, clear in zip(items, in_whole, in_usable, strict=True):

@@ -33,15 +33,17 @@ def check_panels(plan: Plan, run: Replay, report: Report) -> None:
         if part is None:
             report.add(Code.PART_UNKNOWN, where, f"the job has no part {panel.part}")
             continue
-        _check_size(panel, part, where, report)
-        if made is not None and made.workpiece is not None:
-            workpiece = plan.workpieces[made.workpiece]
-            if (workpiece.material, workpiece.thickness) != (part.material, part.thickness):
-                message = (
-                    f"cut from {workpiece.material} {show(workpiece.thickness)}, asked for "
-                    f"{part.material} {show(part.thickness)}"
-                )
-                report.add(Code.PANEL_MATERIAL, where, message)
+        index = None if made is None else made.workpiece
+        workpiece = None if index is None else plan.workpieces[index]
+        has_grain = workpiece is None or workpiece.has_grain
+        _check_size(panel, part, where, report, has_grain=has_grain)
+        asked = (part.material, part.thickness)
+        if workpiece is not None and (workpiece.material, workpiece.thickness) != asked:
+            message = (
+                f"cut from {workpiece.material} {show(workpiece.thickness)}, asked for "
+                f"{part.material} {show(part.thickness)}"
+            )
+            report.add(Code.PANEL_MATERIAL, where, message)
     short = {entry.part: entry.count for entry in plan.short}
     for part in plan.job.parts:
         _check_copies(part, short.pop(part.name, 0), copies[part.name], report)
@@ -63,14 +65,15 @@ def _check_copies(part: Part, short: int, copies: list[int], report: Report) -> 
         report.add(Code.COPY_NUMBER, where, message)
 
 
-def _check_size(panel: Panel, part: Part, where: str, report: Report) -> None:
+def _check_size(panel: Panel, part: Part, where: str, report: Report, *, has_grain: bool) -> None:
     piece = panel.piece
     found = (piece.length, piece.width)
     straight = (part.length, part.width)
     turned = (part.width, part.length)
     wanted = turned if panel.turned else straight
     if found == wanted:
-        grain_allows = part.grain is Grain.ANY or panel.turned == (part.grain is Grain.WIDTH)
+        is_free = part.grain is Grain.ANY or not has_grain
+        grain_allows = is_free or panel.turned == (part.grain is Grain.WIDTH)
         if not grain_allows:
             how = "turned" if panel.turned else "not turned"
             message = f"is {how}, but the part's {part.grain.value} has to lie along the grain"

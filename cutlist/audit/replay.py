@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.audit.edges import Edge, Edges, Side, after_cut, new_edges
 from cutlist.audit.findings import Code, Report, show
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction, Piece, Place, Purpose
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def replay(plan: Plan, run: Replay, report: Report) -> None:
 
 def _whole(workpiece: Workpiece, index: int) -> Made:
     piece = Piece(workpiece.piece, ZERO, ZERO, workpiece.length, workpiece.width)
-    return Made(piece, index, new_edges(workpiece.trim))
+    return Made(piece, index, new_edges(workpiece.trims))
 
 
 def _add(run: Replay, made: Made, where: str, report: Report) -> None:
@@ -113,7 +114,7 @@ def _run_cut(plan: Plan, run: Replay, setting: Setting, cut: Cut, report: Report
         _check_bought(plan, source, where, report)
 
     origin = None
-    kept_edges = rest_edges = new_edges(ZERO)
+    kept_edges = rest_edges = new_edges(EdgeTrims())
     if source is not None:
         origin = source.workpiece
         side = _check_geometry(source.piece, setting, cut, where, report)
@@ -236,26 +237,30 @@ def _check_edges(
         message = f"{riding.kind} edge of piece {cut.piece} rides the fence"
         report.add(Code.UNCLEAN_REFERENCE_EDGE, where, message)
     if cut.purpose is Purpose.CLEAN_UP:
-        far = source.edges.at(cut.direction, side.other)
         kept_size = spans(cut.kept, cut.direction)[1]
         taken = spans(source.piece, cut.direction)[1] - kept_size
-        needed = _clean_up_needed(plan, source, far)
-        if taken >= needed and far.clean and not riding.clean:
+        needed = _clean_up_needed(plan, source, cut.direction, side.other)
+        is_far_clean = source.edges.at(cut.direction, side.other).clean
+        if taken >= needed and is_far_clean and not riding.clean:
             # The unclean edge lies at the fence: what comes off it is the kept piece itself.
-            taken, needed = kept_size + setting.kerf, _clean_up_needed(plan, source, riding)
+            taken = kept_size + setting.kerf
+            needed = _clean_up_needed(plan, source, cut.direction, side)
         if taken < needed:
             message = f"takes off {show(taken)}, at least {show(needed)} is needed"
             report.add(Code.CLEAN_UP_TOO_SMALL, where, message)
 
 
-def _clean_up_needed(plan: Plan, source: Made, far: Edge) -> Fraction:
+def _clean_up_needed(plan: Plan, source: Made, direction: Direction, side: Side) -> Fraction:
     """Return what a clean-up of an edge takes off at least: all of trim or accuracy, no instalment.
 
-    An edge that is clean already asks for the trim like a factory edge: the format gives no
+    An edge that is clean already asks for its side's trim like a factory edge: the format gives no
     smaller figure.
     """
-    trim = ZERO if source.workpiece is None else plan.workpieces[source.workpiece].trim
-    if far.store <= 0:
+    edge, trim = source.edges.at(direction, side), ZERO
+    if source.workpiece is not None:
+        whole = new_edges(plan.workpieces[source.workpiece].trims)
+        trim = whole.at(direction, side).factory
+    if edge.store <= 0:
         return trim
     accuracy = plan.job.store.accuracy if plan.job.store is not None else ZERO
-    return max(accuracy, trim) if far.factory > 0 else accuracy
+    return max(accuracy, trim) if edge.factory > 0 else accuracy

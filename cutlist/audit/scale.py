@@ -137,7 +137,7 @@ def _workpieces_on_scale(
                 sizes[made.workpiece, direction].add(spans(panel.piece, direction)[1])
     result = []
     for index, workpiece in enumerate(plan.workpieces):
-        trim = _on(scale, workpiece.trim)
+        trim = all(_on(scale, trim) for trim in workpiece.trims.each)
         across = {Direction.RIP: workpiece.width, Direction.CROSSCUT: workpiece.length}
         result.append(
             {

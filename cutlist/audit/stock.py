@@ -40,7 +40,7 @@ def _check_workpiece(workpiece: Workpiece, stock: Sheet | Offcut | None, report:
     if stock is None:
         report.add(Code.STOCK_UNKNOWN, where, f"the job has no {kind} {workpiece.stock}")
         return
-    for name in ("material", "thickness", "length", "width", "trim"):
+    for name in ("material", "thickness", "length", "width", "trims", "has_grain"):
         found, expected = getattr(workpiece, name), getattr(stock, name)
         if found != expected:
             message = f"its {name} is {found}, that of {kind} {stock.name} is {expected}"

@@ -65,7 +65,7 @@ def _likeness(story: Story, workpiece: Workpiece) -> Hashable:
     ]
     return (
         (workpiece.stock, workpiece.bought, workpiece.material, workpiece.thickness),
-        (workpiece.length, workpiece.width, workpiece.trim),
+        (workpiece.length, workpiece.width, workpiece.trims.each),
         tuple(sorted(stays)),
         tuple(sorted(lines)),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
+from cutlist.drawing.factory import trim_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import content_box, rule
 from cutlist.drawing.groups import MOST_LISTED, listed, ranges
@@ -15,7 +16,7 @@ from cutlist.drawing.placement import place_sheet
 from cutlist.drawing.primitives import Anchor, Box, Item, Page, Role, Text
 from cutlist.drawing.sheet_drawing import draw_sheet
 from cutlist.drawing.weighing import weight_words
-from cutlist.drawing.wording import counted, length_words, stock_words
+from cutlist.drawing.wording import counted, stock_words
 from cutlist.lengths import MM_PER_INCH
 from cutlist.model.job import Units
 from cutlist.model.weights import Lift
@@ -72,8 +73,10 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
     """Say what stock this is, and which sheets where the title does not, wrapped to lines."""
     job = story.plan.job
     text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
-    if group.first.trim:
-        text += f", factory edges trimmed by {length_words(group.first.trim, job)} or more"
+    if group.first.edges is not None:
+        text += f", edges to clean off: {trim_words(group.first, job)} or more"
+    elif group.first.trim:
+        text += f", factory edges trimmed by {trim_words(group.first, job)} or more"
     weight = next((w for w in story.plan.weights if w.piece == group.first.piece), None)
     if weight is not None:
         text += f", {weight_words(weight.kg, job.units)}"
@@ -116,9 +119,9 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
         out.append(Entry("offcut to keep", mark=Mark.KEEP))
     if drawing.has_grain:
         out.append(Entry("the grain must run this way", mark=Mark.GRAIN))
-    if group.first.trim:
-        trim = length_words(group.first.trim, story.plan.job)
-        out.append(Entry(f"factory edge: at least {trim} comes off", mark=Mark.TRIM))
+    if trim := trim_words(group.first, story.plan.job):
+        kind = "factory edge" if group.first.edges is None else "edge to clean off"
+        out.append(Entry(f"{kind}: at least {trim} comes off", mark=Mark.TRIM))
     blanks = [blank.name for blank in story.blanks(group.first.piece)]
     if blanks:
         names = ", ".join(blanks)
@@ -137,7 +140,10 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
                 example,
             )
         )
-    out.append(Entry("grain of the sheet: left to right; sizes along it come first"))
+    if group.first.has_grain:
+        out.append(Entry("grain of the sheet: left to right; sizes along it come first"))
+    else:
+        out.append(Entry("the material has no grain; sizes from left to right come first"))
     for one in drawing.numbered:
         lead = f"{one.name}, {one.size} — {counted(len(one.pieces), 'piece')}: "
         for start in range(0, len(one.pieces), _NAMES_AN_ENTRY):

@@ -6,15 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
+from cutlist.drawing.factory import edge_line
 from cutlist.drawing.fitting import shorten
 from cutlist.drawing.frame import Flow, footed, shifted
 from cutlist.drawing.labels import grain_arrow, number_panel
 from cutlist.drawing.metrics import legible, text_width
-from cutlist.drawing.primitives import Box, Item, Line, Rect, Role, Text
+from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
 from cutlist.drawing.rack_words import edges_words, grain_words, rack_material, rack_size
 from cutlist.drawing.scales import Scale
 from cutlist.drawing.table import Column, add_table
-from cutlist.model.rack import Edge, RackGrain
+from cutlist.model.rack import RackGrain
 
 if TYPE_CHECKING:
     import datetime
@@ -33,6 +34,7 @@ _RATIOS: Final = (5, 10, 15, 20, 25)
 _GAP: Final = 5.0
 _NAME_ROOM: Final = 4.0
 _HEAD: Final = 7.0
+_THINNEST: Final = 0.8
 _LEGEND: Final = (
     "Chain lines mark edges to clean off. The arrow is the grain; sizes along it come first."
 )
@@ -107,10 +109,12 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     length, width = scale.paper_mm(float(piece.length)), scale.paper_mm(float(piece.width))
     box = Box(0.0, 0.0, length, width)
     items: list[Item] = [Rect(box, theme.MEDIUM, role=Role.KEPT_OFFCUT)]
-    items.extend(_edge(edge, box, scale.paper_mm(float(piece.trim))) for edge in piece.edges)
+    # A trim too thin to draw is drawn a little thicker.
+    trim = max(scale.paper_mm(float(piece.trim)), _THINNEST)
+    items.extend(edge_line(edge, box, trim, theme.THIN) for edge in piece.edges)
     wide, high = length, width
     arrow = grain_arrow(box) if piece.grain is RackGrain.LENGTH else None
-    room = box.inset(max(scale.paper_mm(float(piece.trim)), 0.8) + 0.5) if piece.edges else box
+    room = box.inset(trim + 0.5) if piece.edges else box
     lettered = arrow[1] if arrow else room
     label = number_panel(lettered, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
     if label is not None and arrow:
@@ -124,18 +128,6 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     else:
         items.extend(label.texts)
     return _Drawn(tuple(items), wide, high)
-
-
-def _edge(edge: Edge, box: Box, trim: float) -> Line:
-    """Mark what comes off an edge; a trim too thin to draw is drawn a little thicker."""
-    inner = box.inset(max(trim, 0.8))
-    ends = {
-        Edge.LEFT: (inner.x, box.y, inner.x, box.bottom),
-        Edge.RIGHT: (inner.right, box.y, inner.right, box.bottom),
-        Edge.LOWER: (box.x, inner.bottom, box.right, inner.bottom),
-        Edge.UPPER: (box.x, inner.y, box.right, inner.y),
-    }
-    return Line(*ends[edge], theme.THIN, theme.CHAIN, role=Role.CUT_LINE)
 
 
 def _add_list(flow: Flow, rack: Rack) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutlist.lengths import convert, format_length, format_size, format_thickness
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Edge, RackGrain
+from cutlist.model.rack import RackGrain
 
 if TYPE_CHECKING:
     from cutlist.model.rack import RackOffcut

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.callouts import Pointer, place_pointers
 from cutlist.drawing.dimensions import dimension_sheet
+from cutlist.drawing.factory import edge_line
 from cutlist.drawing.labels import grain_arrow, label_panel, number_panel
 from cutlist.drawing.metrics import cap_height, text_box, text_width
 from cutlist.drawing.occupied import Occupied
@@ -217,7 +218,8 @@ def _letter_panel(work: _Work, panel: Panel, box: Box) -> None:
     else:
         pieces = names[0] if work.alike else ", ".join(names)
     part = work.parts[panel.part]
-    arrow = None if part.grain is Grain.ANY else grain_arrow(box)
+    is_free = part.grain is Grain.ANY or not work.group.first.has_grain
+    arrow = None if is_free else grain_arrow(box)
     label = None
     if arrow is not None:
         label = label_panel(arrow[1], panel.part, size, pieces, role=Role.PANEL_TEXT)
@@ -313,17 +315,29 @@ def _name_blank(work: _Work, blank: Piece) -> None:
                 return
 
 
+def _edges_to_clean(work: _Work) -> list[Item]:
+    """Mark what comes off the edges of the stock; a thin trim is drawn wider, to be seen."""
+    sheet, first = work.placement.sheet, work.group.first
+    least = min(_FACTORY_INSET, sheet.width / 8, sheet.height / 8)
+
+    def inset(trim: Fraction) -> float:
+        return max(least, work.placement.scale.paper_mm(float(trim) * work.placement.unit_mm))
+
+    trims = first.trims.unclean
+    if first.edges is None:
+        inner = [sheet.inset(inset(trim)) for trim in set(trims.values())]
+        return [Rect(box, theme.MEDIUM, dash_mm=theme.CHAIN) for box in inner]
+    return [edge_line(edge, sheet, inset(trim), theme.MEDIUM) for edge, trim in trims.items()]
+
+
 def _draw_dimensions(work: _Work, *, callout_room: bool) -> None:
     sheet = work.placement.sheet
     first = work.group.first
     units = work.story.plan.job.units
-    trim = work.placement.scale.paper_mm(float(first.trim) * work.placement.unit_mm)
     outline = Rect(sheet, theme.HEAVY, Fill.WHITE, role=Role.SHEET)
     work.under.insert(0, outline)
     work.over.append(Rect(sheet, theme.HEAVY))
-    if trim > 0:
-        inset = max(trim, min(_FACTORY_INSET, sheet.width / 8, sheet.height / 8))
-        work.over.insert(0, Rect(sheet.inset(inset), theme.MEDIUM, dash_mm=theme.CHAIN))
+    work.over[:0] = _edges_to_clean(work)
     work.over.extend(
         dimension_sheet(
             sheet,

@@ -12,6 +12,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.model.edges import EdgeTrims
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -131,6 +133,8 @@ class Sheet:
         Factory edge to clean off, each edge.
     density
         What it weighs by volume; None where that is not known.
+    has_grain
+        Whether its material has one; on stock without, panels may be turned as they like.
     """
 
     name: str
@@ -142,11 +146,21 @@ class Sheet:
     in_stock: int | None = None
     trim: Fraction = Fraction(0)
     density: Density | None = None
+    has_grain: bool = True
+
+    @property
+    def trims(self) -> EdgeTrims:
+        """What comes off each edge: the trim."""
+        return EdgeTrims.of(self.trim)
 
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
-    """Stock on hand, used at price 0: ``qty`` pieces of this size; the rest as of a sheet."""
+    """Stock on hand, used at price 0: ``qty`` pieces of this size; the rest as of a sheet.
+
+    ``trim`` is what comes off every edge at least; ``edges`` tells it of each where they are not
+    alike.
+    """
 
     name: str
     material: str
@@ -156,6 +170,13 @@ class Offcut:
     qty: int = 1
     trim: Fraction = Fraction(0)
     density: Density | None = None
+    edges: EdgeTrims | None = None
+    has_grain: bool = True
+
+    @property
+    def trims(self) -> EdgeTrims:
+        """What comes off each edge."""
+        return EdgeTrims.of(self.trim) if self.edges is None else self.edges
 
 
 #: What panels are cut from.

@@ -12,6 +12,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from cutlist.model.edges import EdgeTrims
+
 if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.model.matching import Matched
@@ -95,7 +97,10 @@ class CutFlag:
 
 @dataclass(frozen=True, slots=True)
 class Workpiece:
-    """A piece of stock at the start; ``stock`` names the sheet (if ``bought``) or the offcut."""
+    """A piece of stock at the start; ``stock`` names the sheet (if ``bought``) or the offcut.
+
+    ``trim``, ``edges`` and ``has_grain`` are those of the stock.
+    """
 
     piece: str
     stock: str
@@ -105,6 +110,13 @@ class Workpiece:
     length: Fraction
     width: Fraction
     trim: Fraction
+    edges: EdgeTrims | None = None
+    has_grain: bool = True
+
+    @property
+    def trims(self) -> EdgeTrims:
+        """What comes off each edge."""
+        return EdgeTrims.of(self.trim) if self.edges is None else self.edges
 
 
 @dataclass(frozen=True, slots=True)

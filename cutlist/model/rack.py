@@ -11,19 +11,12 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from cutlist.model.edges import Edge, EdgeTrims
+
 if TYPE_CHECKING:
     import datetime
 
     from cutlist.model.job import Units
-
-
-class Edge(StrEnum):
-    """An edge of a piece that lies with its length from left to right, as a layout draws it."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    LOWER = "lower"
-    UPPER = "upper"
 
 
 class RackGrain(StrEnum):
@@ -49,7 +42,7 @@ class RackOffcut:
         What has to come off the edges that are not clean, in millimetres.
     edges
         Which edges are not clean: factory edges, or rough ones from a store's saw. With a trim
-        at least one; a planner takes the trim off all four.
+        at least one; the trim comes off these, and off no other.
     day
         When it came onto the rack.
     job
@@ -69,6 +62,11 @@ class RackOffcut:
     day: datetime.date | None = None
     job: str = ""
     number: int = 0
+
+    @property
+    def trims(self) -> EdgeTrims:
+        """What comes off each edge."""
+        return EdgeTrims(*(self.trim if edge in self.edges else Fraction(0) for edge in Edge))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import count
 
 from cutlist.grid import Grid
-from cutlist.model.job import Grain, Job, Sheet, Stock
+from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
@@ -159,7 +159,7 @@ class _Assembly:
             part = self.job.parts[finished.part]
             copies[finished.part] += 1
             piece = self._piece(finished.box)
-            turned = part.grain is Grain.WIDTH or piece.length != part.length
+            turned = _is_turned(part, piece, self.supply.stock[finished.sheet])
             panels.append(Panel(part.name, copies[finished.part], piece, turned))
         leftovers += [self._leftover(stock, box) for stock, box in self.supply.idle]
         order = {part.name: index for index, part in enumerate(self.job.parts)}
@@ -184,6 +184,8 @@ class _Assembly:
                 length=stock.length,
                 width=stock.width,
                 trim=stock.trim,
+                edges=stock.edges if isinstance(stock, Offcut) else None,
+                has_grain=stock.has_grain,
             )
             for letter, stock in self.supply.workpieces
         )
@@ -238,6 +240,13 @@ class _Assembly:
             return Decimal(0)
         cuts = sum(len(step.cuts) for step in self.supply.store)
         return max(0, cuts - store.free_cuts) * store.cut_price
+
+
+def _is_turned(part: Part, piece: Piece, stock: Stock) -> bool:
+    """Say whether a panel lies with its width along the stock; a square one as its grain asks."""
+    if piece.length == piece.width and stock.has_grain:
+        return part.grain is Grain.WIDTH
+    return piece.length != part.length
 
 
 def _area(pieces: Iterable[Piece]) -> Fraction:

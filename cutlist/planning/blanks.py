@@ -60,9 +60,7 @@ def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tup
     for index, broken in enumerate(sheets):
         for number, blank in enumerate(broken.blanks(limits), start=1):
             margins = cleanable(blank, fence)
-            mirrored = frozenset(
-                axis for axis in Axis if margins.along(axis)[0] > margins.along(axis)[1]
-            )
+            mirrored = mirrored_along(margins)
             for axis in Axis:
                 low, high = sorted(margins.along(axis))
                 if low:
@@ -80,6 +78,11 @@ def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tup
         )
         for (length, width, margins), spots in found.items()
     )
+
+
+def mirrored_along(margins: Margins) -> frozenset[Axis]:
+    """Return the axes along which a layout counts from the high end, which is the cleaner one."""
+    return frozenset(axis for axis in Axis if margins.along(axis)[0] > margins.along(axis)[1])
 
 
 def cleanable(blank: Blank, fence: Fence) -> Margins:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd
@@ -11,9 +11,10 @@ from math import gcd
 from cutlist.errors import CannotCutError
 from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
-from cutlist.model.layout import Cell, Layout, Strip
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.planning.blanks import BlankKind, BrokenSheet
+from cutlist.planning.lying import Lying, lying_on
 from cutlist.planning.patterns import STORE_MARK, Limits
 from cutlist.planning.shop import fence_of
 from cutlist.planning.transport import goes_in, is_broken_down, too_large
@@ -42,6 +43,8 @@ class Group:
         these, then the offcuts.
     base
         What these sheets cost.
+    lying
+        By the stock's name, how layouts lie where its edges are not alike.
     """
 
     material: str
@@ -53,12 +56,19 @@ class Group:
     sheets: tuple[BrokenSheet, ...] = ()
     kinds: tuple[BlankKind, ...] = ()
     base: int = 0
+    lying: Mapping[str, Lying] = field(default_factory=dict)
 
     def margins(self, bin_number: int) -> Margins:
         """Return what there is to clean off the edges of a bin's stock."""
         if bin_number < len(self.kinds):
             return self.kinds[bin_number].margins
-        return Margins.of(self.problem.bins[bin_number].trim)
+        lying = self.lying.get(self.stock[bin_number].name)
+        return Margins.of(self.problem.bins[bin_number].trim) if lying is None else lying.margins
+
+    def mirrored(self, bin_number: int) -> frozenset[Axis]:
+        """Return the axes along which layouts of a bin's whole stock count from its high end."""
+        lying = self.lying.get(self.stock[bin_number].name)
+        return frozenset() if lying is None else lying.mirrored
 
     def in_job(self, layout: Layout) -> Layout:
         """Return the layout with its cells' parts counted in the job instead of the group."""
@@ -104,7 +114,7 @@ def _lengths(job: Job) -> list[Fraction]:
     for saw in job.tools:
         lengths += [saw.kerf, saw.scale or Fraction(0)]
     for stock in job.stock:
-        lengths += [stock.length, stock.width, stock.trim]
+        lengths += [stock.length, stock.width, *stock.trims.each]
     for part in job.parts:
         lengths += [part.length, part.width]
     if job.store is not None and job.vehicle is not None:
@@ -146,29 +156,40 @@ def _group(
         raise too_large(job, [job.parts[i] for i in parts], grid)
     # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides
     # them at any place, and only blanks come to the shop.
+    is_broken = limits is not None
+    lying = {piece.name: found for piece in stock if (found := lying_on(piece, grid, fence))}
+    has_grain = any(piece.has_grain for piece in stock)
     problem = Problem(
-        items=tuple(_item(job.parts[i], grid) for i in parts),
-        bins=_bins(stock, grid, fence if limits is None else None, money),
+        items=tuple(_item(job.parts[i], grid, has_grain=has_grain) for i in parts),
+        bins=_bins(stock, lying, grid, fence, money, is_broken=is_broken),
         kerf=fence.kerf,
-        reach=fence.layout_reach if limits is None else None,
+        reach=None if is_broken else fence.layout_reach,
     )
-    return Group(material, thickness, tuple(parts), tuple(stock), problem, limits)
+    return Group(material, thickness, tuple(parts), tuple(stock), problem, limits, lying=lying)
 
 
 def _supply(piece: Stock) -> int | None:
     return piece.in_stock if isinstance(piece, Sheet) else piece.qty
 
 
-def _item(part: Part, grid: Grid) -> Item:
+def _item(part: Part, grid: Grid, *, has_grain: bool) -> Item:
     length, width = grid.to_int(part.length), grid.to_int(part.width)
     if part.grain is Grain.WIDTH:
         length, width = width, length
-    return Item(length, width, part.qty, part.grain is Grain.ANY and length != width)
+    turnable = part.grain is Grain.ANY or not has_grain
+    return Item(length, width, part.qty, turnable and length != width)
 
 
 def _bins(
-    stock: Sequence[Stock], grid: Grid, fence: Fence | None, money: Decimal | None
+    stock: Sequence[Stock],
+    lying: Mapping[str, Lying],
+    grid: Grid,
+    fence: Fence,
+    money: Decimal | None,
+    *,
+    is_broken: bool,
 ) -> tuple[Bin, ...]:
+    """Return the stock as bins; sheets that are broken down lose no more than their trim."""
     sizes = [(grid.to_int(piece.length), grid.to_int(piece.width)) for piece in stock]
     if money is None:
         # Without prices the area bought is what counts.
@@ -182,12 +203,25 @@ def _bins(
         costs = [_in_money(piece, money) for piece in stock]
     bins = []
     for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
+        if piece.name in lying:
+            margins = lying[piece.name].margins
+            inside = (length - sum(margins.x), width - sum(margins.y))
+            bins.append(_bin(*inside, cost, _supply(piece)))
+            continue
         trim = grid.to_int(piece.trim)
-        if trim and fence and not (fence.reaches(length) and fence.reaches(width)):
+        at_shop = not (is_broken and isinstance(piece, Sheet))
+        if trim and at_shop and not (fence.reaches(length) and fence.reaches(width)):
             # Where the fence stands on the far side, an edge is taken off as a piece of its own.
             trim = max(trim, fence.kerf + 1)
-        bins.append(Bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))
+        bins.append(_bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))
     return tuple(bins)
+
+
+def _bin(length: int, width: int, cost: int, available: int | None, trim: int = 0) -> Bin:
+    """Return a bin; of one without an inside there is none, for no panel is cut from it."""
+    if min(length, width) <= 0:
+        return Bin(1, 1, cost, 0, trim)
+    return Bin(length, width, cost, available, trim)
 
 
 def _in_money(piece: Stock, money: Decimal) -> int:

@@ -51,7 +51,8 @@ def _no_fit(job: Job, part: Part) -> str:
     )
     turn = "" if part.grain is Grain.ANY else f" with the grain along its {part.grain}"
     reach = ""
-    if any(_holds(piece, part) for piece in stock):
+    has_grain = any(piece.has_grain for piece in stock)
+    if any(_holds(piece, part, has_grain=has_grain) for piece in stock):
         reach = (
             "; the fence does not reach across it, so a sheet must be exactly its size or more than"
             " a kerf larger"
@@ -59,12 +60,13 @@ def _no_fit(job: Job, part: Part) -> str:
     return f"{part.name} {size}{turn} cannot be cut from {listed}{reach}"
 
 
-def _holds(piece: Stock, part: Part) -> bool:
+def _holds(piece: Stock, part: Part, *, has_grain: bool) -> bool:
     """Say whether a part lies within a piece of stock in some turn that its grain permits."""
-    room = (piece.length - 2 * piece.trim, piece.width - 2 * piece.trim)
+    room = piece.trims.inside(piece.length, piece.width)
     straight, turned = (part.length, part.width), (part.width, part.length)
     turns = {Grain.LENGTH: (straight,), Grain.WIDTH: (turned,), Grain.ANY: (straight, turned)}
-    return any(x <= room[0] and y <= room[1] for x, y in turns[part.grain])
+    grain = part.grain if has_grain else Grain.ANY
+    return any(x <= room[0] and y <= room[1] for x, y in turns[grain])
 
 
 def _short(

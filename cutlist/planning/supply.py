@@ -89,7 +89,8 @@ class _Taking:
             for _ in range(layout.copies):
                 stock = group.stock[layout.stock]
                 if layout.stock >= len(waiting):
-                    self.starts.append(Start(self._lettered(stock)))
+                    mirrored = group.mirrored(layout.stock)
+                    self.starts.append(Start(self._lettered(stock), mirrored=mirrored))
                     self.stock.append(stock)
                     continue
                 spot = waiting[layout.stock].pop(0)

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.errors import RackFileError
 from cutlist.lengths import convert
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Booking, Edge, Leaving, RackGrain, RackOffcut
+from cutlist.model.rack import Booking, Leaving, RackGrain, RackOffcut
 from cutlist.rack.edges import unclean_edges
 
 if TYPE_CHECKING:
@@ -36,11 +37,7 @@ def book(plan: Plan) -> Booking | None:
     used = [there[one.stock] for one in plan.workpieces if not one.bought]
     edges = unclean_edges(plan)
     origin = _origins(plan)
-    without_grain = {
-        stock.piece
-        for stock in plan.workpieces
-        if not stock.bought and there[stock.stock].grain is RackGrain.NONE
-    }
+    without_grain = {stock.piece for stock in plan.workpieces if not stock.has_grain}
     kept = tuple(
         _kept(left, plan, edges[left.piece.name], origin[left.piece.name] in without_grain)
         for left in plan.leftovers

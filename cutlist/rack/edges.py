@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.model.edges import Edge
 from cutlist.model.plan import Direction, Place
-from cutlist.model.rack import Edge
 
 if TYPE_CHECKING:
     from cutlist.model.plan import Cut, Plan
@@ -27,17 +27,11 @@ _FACING: Final = {
 def unclean_edges(plan: Plan) -> dict[str, Unclean]:
     """Follow every cut and give the unclean edges of each piece there is at any time, by its name.
 
-    All four edges of stock with a trim are factory edges, save those of a piece from the rack,
-    which says itself. A cut makes a clean edge on either side, or at the store one that is rough by
-    the store's accuracy.
+    The stock brings those that are told of it. A cut makes a clean edge on either side, or at the
+    store one that is rough by the store's accuracy.
     """
-    rack = {} if plan.job.rack is None else {one.name: one for one in plan.job.rack.offcuts}
     rough = Fraction(0) if plan.job.store is None else plan.job.store.accuracy
-    edges: dict[str, Unclean] = {}
-    for stock in plan.workpieces:
-        known = None if stock.bought else rack.get(stock.stock)
-        which = tuple(Edge) if known is None else known.edges
-        edges[stock.piece] = dict.fromkeys(which, stock.trim) if stock.trim else {}
+    edges: dict[str, Unclean] = {one.piece: one.trims.unclean for one in plan.workpieces}
     for setting in plan.settings:
         fresh = rough if setting.place is Place.STORE else Fraction(0)
         for cut in setting.cuts:

@@ -19,8 +19,9 @@ from pathlib import Path
 from typing import Final
 
 from cutlist.errors import RackError, RackFileError
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Edge, Rack, RackGrain, RackOffcut
+from cutlist.model.rack import Rack, RackGrain, RackOffcut
 
 __all__ = ["make_rack", "moved", "on_rack", "read_rack", "transaction"]
 

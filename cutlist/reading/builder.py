@@ -6,6 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
+from cutlist.model.edges import Edge
 from cutlist.model.job import (
     Goal,
     Grain,
@@ -19,6 +20,7 @@ from cutlist.model.job import (
     Vehicle,
     layout_saw,
 )
+from cutlist.model.rack import RackGrain
 from cutlist.reading import fields
 from cutlist.reading.densities import given_density, with_densities
 from cutlist.reading.drafts import (
@@ -80,10 +82,21 @@ SHEET_KEYS: Final = (
     "price",
     "in_stock",
     "trim",
+    "grain",
     "density",
     "weight",
 )
-OFFCUT_KEYS: Final = ("name", "material", "thickness", "size", "qty", "trim", "density", "weight")
+OFFCUT_KEYS: Final = (
+    "name",
+    "material",
+    "thickness",
+    "size",
+    "qty",
+    "trim",
+    "grain",
+    "density",
+    "weight",
+)
 PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
 #: The sides of a part that a match may name, in the order of its size.
 MATCH_KEYS: Final = ("length", "width")
@@ -171,6 +184,7 @@ def _on_rack(
 
 
 def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
+    trim, edges = _trim(section, units, on_hand=on_hand)
     return StockDraft(
         spot=section.spot,
         on_hand=on_hand,
@@ -183,11 +197,25 @@ def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
         count=section.value("qty", fields.whole(1))
         if on_hand
         else section.value("in_stock", fields.whole(0), none=True),
-        trim=section.value("trim", fields.length(units)),
+        trim=trim,
         density=section.value("density", fields.density),
         weight=section.value("weight", fields.weight),
         price=None if on_hand else section.value("price", fields.money),
+        grain=section.value("grain", fields.choice(RackGrain)),
+        edges=edges,
     )
+
+
+def _trim(
+    section: Section, units: Units, *, on_hand: bool
+) -> tuple[Found[Fraction], dict[Edge, Found[Fraction]] | None]:
+    """Read what comes off every edge or, of stock on hand, of single ones."""
+    if not on_hand:
+        return section.value("trim", fields.length(units)), None
+    trim, sides = section.value_or_child("trim", fields.length(units), tuple(Edge))
+    if sides is None:
+        return trim, None
+    return trim, {edge: sides.value(edge, fields.length(units)) for edge in Edge}
 
 
 def _part(section: Section, units: Units) -> PartDraft:
@@ -238,8 +266,8 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
     }
     saws = tuple(build_listed_saw(saw, draft.units) for saw in draft.saws or ())
     sheets, offcuts = with_densities(
-        (_build_sheet(sheet, draft.units) for sheet in draft.sheets or ()),
-        (_build_offcut(offcut, draft.units) for offcut in draft.offcuts or ()),
+        (_build_sheet(sheet, draft) for sheet in draft.sheets or ()),
+        (_build_offcut(offcut, draft) for offcut in draft.offcuts or ()),
     )
     keep_from, keep_from_of = build_keeping(draft)
     return Job(
@@ -266,7 +294,7 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
     )
 
 
-def _build_sheet(draft: StockDraft, units: Units) -> Sheet:
+def _build_sheet(draft: StockDraft, job: JobDraft) -> Sheet:
     length, width = draft.size.sure()
     return Sheet(
         name=draft.name.sure(),
@@ -277,12 +305,16 @@ def _build_sheet(draft: StockDraft, units: Units) -> Sheet:
         price=None if draft.price is None else draft.price.value,
         in_stock=draft.count.value,
         trim=draft.trim.or_else(_ZERO),
-        density=given_density(draft, units),
+        density=given_density(draft, job.units),
+        has_grain=job.has_grain(draft),
     )
 
 
-def _build_offcut(draft: StockDraft, units: Units) -> Offcut:
+def _build_offcut(draft: StockDraft, job: JobDraft) -> Offcut:
     length, width = draft.size.sure()
+    trims = draft.trims
+    assert trims is not None
+    least = min(trims.each)
     return Offcut(
         name=draft.name.sure(),
         material=draft.material.sure(),
@@ -290,8 +322,10 @@ def _build_offcut(draft: StockDraft, units: Units) -> Offcut:
         length=length,
         width=width,
         qty=draft.count.or_else(1),
-        trim=draft.trim.or_else(_ZERO),
-        density=given_density(draft, units),
+        trim=least,
+        density=given_density(draft, job.units),
+        edges=None if least == max(trims.each) else trims,
+        has_grain=job.has_grain(draft),
     )
 
 

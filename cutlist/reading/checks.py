@@ -46,7 +46,7 @@ def check(draft: JobDraft, faults: Faults) -> None:
         for part in draft.parts or ():
             _check_kerf(part, draft, faults)
             if by_material:
-                _check_material(part, by_material, draft.units, faults)
+                _check_material(part, by_material, draft, faults)
         check_matches(draft, faults)
         if draft.also_in.value is draft.units:
             other = next(unit for unit in Units if unit is not draft.units)
@@ -122,10 +122,10 @@ def _entries(draft: JobDraft) -> list[StockDraft | PartDraft]:
 
 def _usable(stock: StockDraft) -> tuple[Fraction, Fraction] | None:
     """Give the size left when the trim is off, None where it is not known."""
-    if stock.size.value is None or stock.trim.is_wrong:
+    trims = stock.trims
+    if stock.size.value is None or trims is None:
         return None
-    trim = 2 * stock.trim.or_else(Fraction(0))
-    return stock.size.value[0] - trim, stock.size.value[1] - trim
+    return trims.inside(*stock.size.value)
 
 
 def _check_trim(stock: StockDraft, units: Units, faults: Faults) -> None:
@@ -164,7 +164,7 @@ def _by_material(draft: JobDraft) -> dict[str, list[StockDraft]]:
 
 
 def _check_material(
-    part: PartDraft, by_material: dict[str, list[StockDraft]], units: Units, faults: Faults
+    part: PartDraft, by_material: dict[str, list[StockDraft]], draft: JobDraft, faults: Faults
 ) -> None:
     """Check that the part's material is there, then its thickness, then that the part fits."""
     material = part.material.value
@@ -179,7 +179,7 @@ def _check_material(
     thicknesses = sorted({s.thickness.value for s in stocks if s.thickness.value is not None})
     if part.thickness.is_wrong or any(stock.thickness.is_wrong for stock in stocks):
         return
-    shown = ", ".join(format_thickness(value, units) for value in thicknesses)
+    shown = ", ".join(format_thickness(value, draft.units) for value in thicknesses)
     if not part.thickness.given and len(thicknesses) > 1:
         message = f"{material} comes in several thicknesses: {shown}"
         path = f"{part.spot.path}.thickness"
@@ -187,9 +187,12 @@ def _check_material(
         return
     thickness = part.thickness.or_else(thicknesses[0])
     if thickness not in thicknesses:
-        _add(faults, part.thickness.spot, *_explain_thickness(thickness, thicknesses, units, shown))
+        told = _explain_thickness(thickness, thicknesses, draft.units, shown)
+        _add(faults, part.thickness.spot, *told)
         return
-    _check_fits(part, [s for s in stocks if s.thickness.value == thickness], units, faults)
+    there = [stock for stock in stocks if stock.thickness.value == thickness]
+    has_grain = any(draft.has_grain(stock) for stock in there)
+    _check_fits(part, there, draft.units, faults, has_grain=has_grain)
 
 
 def _explain_thickness(
@@ -211,23 +214,26 @@ def _in_both_units(value: Fraction, units: Units) -> str:
     return f"{plain} is {format_length(convert(value, units, other), other, Fraction(1, fine))}"
 
 
-def _check_fits(part: PartDraft, stocks: list[StockDraft], units: Units, faults: Faults) -> None:
+def _check_fits(
+    part: PartDraft, stocks: list[StockDraft], units: Units, faults: Faults, *, has_grain: bool
+) -> None:
     if part.size.value is None or part.grain.is_wrong:
         return
     usable = [_usable(stock) for stock in stocks]
     sizes = [size for size in usable if size is not None and min(size) > 0]
     if not sizes or len(sizes) < len(usable):
         return
-    turns = list(_turns(part.size.value, part.grain.or_else(Grain.ANY)))
+    grain = part.grain.or_else(Grain.ANY) if has_grain else Grain.ANY
+    turns = list(_turns(part.size.value, grain))
     if any(length <= sheet[0] and width <= sheet[1] for sheet in sizes for length, width in turns):
         return
     largest = max(sizes, key=lambda size: size[0] * size[1])
     message = "the part is larger than every sheet and offcut of its material"
     if len(turns) == 1:
-        message += f" with its {part.grain.or_else(Grain.ANY).value} along the grain"
-    trimmed = " once trimmed" if any(s.trim.or_else(Fraction(0)) for s in stocks) else ""
+        message += f" with its {grain.value} along the grain"
+    trimmed = " once trimmed" if any(s.trims and any(s.trims.each) for s in stocks) else ""
     # The reader compares with the part as written: its width lies along the sheet's length.
-    most = largest[::-1] if part.grain.or_else(Grain.ANY) is Grain.WIDTH else largest
+    most = largest[::-1] if grain is Grain.WIDTH else largest
     accepted = f"at most {format_size(*most, units)}, the largest{trimmed}"
     _add(faults, part.size.spot, message, accepted)
 
@@ -253,6 +259,8 @@ def _check_grid(draft: JobDraft, faults: Faults) -> None:
 def _plane_lengths(draft: JobDraft) -> Iterator[tuple[Spot, Fraction]]:
     """Give every length that cutting adds and subtracts."""
     singles = [stock.trim for stock in draft.stock]
+    for stock in draft.stock:
+        singles += (stock.edges or {}).values()
     for saw in draft.every_saw:
         singles += [saw.kerf, saw.scale]
     if draft.saw is not None:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from cutlist.model.edges import Edge, EdgeTrims
+from cutlist.model.rack import RackGrain
+
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from decimal import Decimal
-    from fractions import Fraction
 
     from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
     from cutlist.model.rack import Rack
@@ -39,7 +43,10 @@ class ListedSawDraft:
 
 @dataclass(frozen=True, slots=True)
 class StockDraft:
-    """An entry of ``sheets`` or of ``offcuts``; ``count`` is ``in_stock`` or ``qty``."""
+    """An entry of ``sheets`` or of ``offcuts``; ``count`` is ``in_stock`` or ``qty``.
+
+    ``edges`` is None unless the trim is told of single edges; ``trim`` is left open then.
+    """
 
     spot: Spot
     on_hand: bool
@@ -52,6 +59,18 @@ class StockDraft:
     density: Found[Fraction]
     weight: Found[Fraction]
     price: Found[Decimal] | None
+    grain: Found[RackGrain]
+    edges: Mapping[Edge, Found[Fraction]] | None = None
+
+    @property
+    def trims(self) -> EdgeTrims | None:
+        """What comes off each edge; None where that cannot be read."""
+        if self.edges is None:
+            trim = self.trim.or_else(Fraction(0))
+            return None if self.trim.is_wrong else EdgeTrims.of(trim)
+        if any(found.is_wrong for found in self.edges.values()):
+            return None
+        return EdgeTrims(*(self.edges[edge].or_else(Fraction(0)) for edge in Edge))
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +163,15 @@ class JobDraft:
         """The saw that stands by itself, and those listed."""
         listed = tuple(entry.saw for entry in self.saws or ())
         return listed if self.saw is None else (self.saw, *listed)
+
+    def has_grain(self, stock: StockDraft) -> bool:
+        """Whether stock has a grain: a material has none anywhere once one of its sheets has none.
+
+        So a rack need not say it of every piece.
+        """
+        material = stock.material.value
+        alike = (sheet for sheet in self.sheets or () if sheet.material.value == material)
+        return all(one.grain.value is not RackGrain.NONE for one in (stock, *alike))
 
     @property
     def stock(self) -> tuple[StockDraft, ...]:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from cutlist.model.rack import Rack, RackOffcut
     from cutlist.reading.drafts import PartDraft, StockDraft
     from cutlist.reading.faults import Faults
+    from cutlist.reading.nodes import Node
     from cutlist.reading.section import Spot
 
 __all__ = ["rack_at", "rack_sections"]
@@ -68,7 +69,7 @@ def rack_sections(
 
 
 def _leaves_something(piece: RackOffcut) -> bool:
-    return min(piece.length, piece.width) > 2 * piece.trim
+    return min(piece.trims.inside(piece.length, piece.width)) > 0
 
 
 def _section(
@@ -82,10 +83,13 @@ def _section(
         "material": piece.material,
         "thickness": text(piece.thickness),
         "size": f"{text(piece.length)} x {text(piece.width)}",
-        "trim": text(piece.trim),
+        "grain": piece.grain.value,
     }
-    pairs = tuple(
-        (Scalar(spot.mark, key, plain=False), Scalar(spot.mark, value, plain=False))
-        for key, value in values.items()
-    )
-    return Section(Table(spot.mark, pairs), f"{spot.path}: {piece.name}", keys, faults)
+
+    def scalar(word: str) -> Scalar:
+        return Scalar(spot.mark, word, plain=False)
+
+    trims = tuple((scalar(edge), scalar(text(piece.trim))) for edge in piece.edges)
+    pairs: list[tuple[Node, Node]] = [(scalar(key), scalar(value)) for key, value in values.items()]
+    pairs.append((scalar("trim"), Table(spot.mark, trims)))
+    return Section(Table(spot.mark, tuple(pairs)), f"{spot.path}: {piece.name}", keys, faults)

@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.errors import JobFileError, LengthError
 from cutlist.lengths import convert, format_length, format_size
+from cutlist.model.edges import Edge
 from cutlist.model.job import Grain, Units
-from cutlist.model.rack import Edge, RackGrain, RackOffcut
+from cutlist.model.rack import RackGrain, RackOffcut
 from cutlist.rack.text import COLUMNS
 from cutlist.reading import fields
 from cutlist.reading.faults import Faults, did_you_mean, one_of
@@ -146,17 +147,17 @@ def _offcut(
         most = format_length(convert(_MAX_THICKNESS_MM, Units.MM, units), units)
         message = "this is too much for sheet goods; is the unit right?"
         faults.add(mark, "thickness", cells["thickness"], message, f"at most {most}")
-    if size is not None and min(size) <= 2 * piece.trim:
+    edges = piece.edges or (tuple(Edge) if piece.trim else ())
+    if size is not None and min(replace(piece, edges=edges).trims.inside(*size)) <= 0:
         length, width = (convert(side, Units.MM, units) for side in size)
         shown = format_size(length, width, units)
-        message = f"the trim on both edges leaves nothing of {shown}"
+        message = f"the trim leaves nothing of {shown}"
         faults.add(mark, "trim", cells["trim"], message, "the width taken off one edge")
     if piece.edges and not piece.trim:
         message = "edges are named, but not what has to come off them"
         faults.add(mark, "edges", cells["edges"], message, "a trim as well")
     if size is None or len(faults.in_order()) > before:
         return None
-    edges = piece.edges or (tuple(Edge) if piece.trim else ())
     if grain == Grain.WIDTH.value:
         # On the rack the grain runs along the length: the piece is turned.
         size, edges = size[::-1], tuple(e for e in Edge if _TURNED[e] in edges)

@@ -19,6 +19,7 @@ from cutlist.model.weights import DENSITY_UNIT, WEIGHT_UNIT, in_density_unit, in
 from cutlist.tables import USUAL_WIDTH, hanging, table
 
 if TYPE_CHECKING:
+    from cutlist.model.edges import EdgeTrims
     from cutlist.model.job import Job, Offcut, Part, Saw, Sheet
 
 _LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
@@ -129,7 +130,7 @@ def _stock_table(job: Job, width: int) -> list[str]:
     rows += [
         (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
     ]
-    return table(rows, right={5}, flexible=(0, 1, 4), indent=2, width=width)
+    return table(rows, right={5}, flexible=(0, 1, 3, 4), indent=2, width=width)
 
 
 def _weights(job: Job) -> list[str]:
@@ -159,9 +160,17 @@ def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, st
     return (
         stock.name,
         f"{stock.material} {format_thickness(stock.thickness, units)}",
-        format_size(stock.length, stock.width, units),
-        format_length(stock.trim, units) if stock.trim else "-",
+        format_size(stock.length, stock.width, units) + ("" if stock.has_grain else ", no grain"),
+        _trim_words(stock.trims, units) or "-",
     )
+
+
+def _trim_words(trims: EdgeTrims, units: Units) -> str:
+    """Say what comes off which edges; nothing where all are clean."""
+    unclean = trims.unclean
+    if len(set(trims.each)) == 1:
+        return format_length(trims.left, units) if unclean else ""
+    return ", ".join(f"{edge} {format_length(trim, units)}" for edge, trim in unclean.items())
 
 
 def _parts_table(job: Job, width: int) -> list[str]:
@@ -237,7 +246,8 @@ def _least_sheets(job: Job, material: str, thickness: Fraction, area: Fraction) 
 
 
 def _usable_area(stock: Sheet | Offcut) -> Fraction:
-    return (stock.length - 2 * stock.trim) * (stock.width - 2 * stock.trim)
+    length, width = stock.trims.inside(stock.length, stock.width)
+    return length * width
 
 
 def _panel_area(part: Part) -> Fraction:

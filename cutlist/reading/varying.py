@@ -33,7 +33,7 @@ MOST_JOBS: Final = 24
 #: Where a key that stands alone is looked for.
 _SECTIONS: Final = (("saw", SAW_KEYS), ("store", STORE_KEYS), ("vehicle", VEHICLE_KEYS))
 #: What is no number, and what a comparison by it would not be one of the same parts.
-_WORDS: Final = ("job", "units", "also_in", "name", "material", "match", "kind", "offcuts")
+_WORDS: Final = ("job", "units", "also_in", "name", "material", "match", "kind", "offcuts", "grain")
 _STEP: Final = re.compile(r"([^.\[\]]+)((?:\[[^\[\]]+\])*)")
 _EXAMPLE: Final = "saw.kerf=1/8,3/32"
 #: What stands nowhere in the file.

@@ -200,7 +200,10 @@ def _plant(
 ) -> tuple[Forest, list[int], int]:
     """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [
-        (replace(entry.layout, root=on_marks(entry.layout.root, fence)), entry.ends)
+        (
+            replace(entry.layout, root=on_marks(entry.layout.root, fence, entry.ends)),
+            entry.ends,
+        )
         for entry in layouts
     ]
     if not fence.keeps_remainders:

@@ -11,11 +11,16 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import Final
 
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.sequencing.cleaning import narrowed
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.strips import extent, needed, slack_of
+
+#: Of a piece whose edges are all clean.
+_NO_MARGINS: Final = Margins()
 
 
 def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip | Cell:
@@ -49,23 +54,29 @@ def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip |
     return replace(tree, children=tuple(children))
 
 
-def on_marks(tree: Strip | Cell, fence: Fence) -> Strip | Cell:
+def on_marks(tree: Strip | Cell, fence: Fence, margins: Margins = _NO_MARGINS) -> Strip | Cell:
     """Return the tree with every strip that is wider than its panels need on a mark.
 
     Where a layout leaves a strip wider than it need be, no size asks for a distance off the scale.
+    Beside a child beyond the fence's reach that holds only where more than a kerf is left, with
+    what is still to clean off the far end by the ``margins`` of the piece.
     """
     if isinstance(tree, Cell):
         return tree
     reach, mark = fence.layout_reach, fence.common_mark
     is_long = reach is not None and any(extent(c, tree.axis) > reach for c in tree.children)
+    left = slack_of(tree, fence.kerf) + margins.along(tree.axis)[1]
+    inside = margins.replaced(tree.axis, (0, 0))
     children: list[Strip | Cell] = []
     for child in tree.children:
-        less = extent(child, tree.axis) % mark
-        spare = extent(child, tree.axis) - needed(child, tree.axis, fence.kerf, reach)
-        if less and less <= spare and not is_long:
-            children.append(on_marks(narrowed(child, tree.axis, less), fence))
-        else:
-            children.append(on_marks(child, fence))
+        size = extent(child, tree.axis)
+        less = size % mark
+        spare = size - needed(child, tree.axis, fence.kerf, reach)
+        is_free = not is_long or (reach is not None and size <= reach and left + less > fence.kerf)
+        if less and less <= spare and is_free:
+            child = narrowed(child, tree.axis, less)
+            left += less
+        children.append(on_marks(child, fence, inside))
     return replace(tree, children=tuple(children))
 
 

@@ -7,13 +7,14 @@ from fractions import Fraction
 import pytest
 
 from cutlist.audit.edges import Edge, Side, after_cut, new_edges
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction
 from tests.audit.plans import f
 
 
 def test_factory_edge_without_trim_is_clean() -> None:
     """Stock with nothing to trim has four clean edges."""
-    assert all(edge.clean for _, edge in new_edges(f(0)).each())
+    assert all(edge.clean for _, edge in new_edges(EdgeTrims()).each())
 
 
 @pytest.mark.parametrize(
@@ -44,5 +45,5 @@ def test_store_cut_leaves_a_rough_edge_that_a_later_cut_removes() -> None:
 )
 def test_only_the_sawn_edge_changes(direction: Direction, side: Side, sawn: int) -> None:
     """A rip changes an edge across y, a crosscut one across x; the others stay."""
-    edges = after_cut(new_edges(f(5)), direction, side, f(10), f(0))
+    edges = after_cut(new_edges(EdgeTrims.of(f(5))), direction, side, f(10), f(0))
     assert [edge.clean for _, edge in edges.each()] == [index == sawn for index in range(4)]

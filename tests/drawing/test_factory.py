@@ -1,17 +1,26 @@
 from __future__ import annotations
 
+import datetime
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from cutlist.drawing.factory import factory_edges, factory_words
+from cutlist.drawing import theme
+from cutlist.drawing.document import compose
+from cutlist.drawing.factory import factory_edges, factory_words, trim_words
+from cutlist.drawing.paper import A4
+from cutlist.drawing.primitives import Line, Page, Rect, Role
 from cutlist.drawing.story import read_story
-from cutlist.model.rack import Edge
+from cutlist.model.edges import Edge, EdgeTrims
+from cutlist.model.job import Grain
+from cutlist.model.plan import Plan
 from cutlist.rack.edges import unclean_edges
 from tests.audit.plans import SOUND
 from tests.drawing.checks import texts
 from tests.drawing.plans import all_plans, european
 from tests.drawing.test_sequence_pages import pages_of
+from tests.planning.jobs import job, offcut, part, planned
 
 
 @pytest.mark.parametrize("name", sorted(all_plans()))
@@ -55,3 +64,49 @@ def test_offcuts_to_keep_tell_their_factory_edges() -> None:
         if words:
             assert f"(factory edge: {words})" in said.replace("\u00a0", " ")
     assert any(factory_words(story, one.piece) for one in kept)
+
+
+def every_page(plan: Plan) -> tuple[Page, ...]:
+    """Compose the whole document."""
+    return compose(plan, paper=A4, date=datetime.date(2026, 1, 2))
+
+
+def with_one_edge(edge: Edge, *, has_grain: bool = True) -> Plan:
+    """Plan a panel on an offcut of which one edge is not clean."""
+    edges = EdgeTrims(**{edge: Fraction(6)})
+    piece = replace(offcut("rack 1", (500, 300)), edges=edges, has_grain=has_grain)
+    asked = job([part("shelf", (400, 200), grain=Grain.LENGTH)], [], [piece])
+    return planned(asked, 20)
+
+
+@pytest.mark.parametrize(
+    ("edge", "side"),
+    [(Edge.LEFT, "x"), (Edge.RIGHT, "right"), (Edge.LOWER, "bottom"), (Edge.UPPER, "y")],
+)
+def test_a_single_edge_is_marked_and_said(edge: Edge, side: str) -> None:
+    """Just inside the edge that is not clean lies a chain line, beside it alone; words name it."""
+    plan = with_one_edge(edge)
+    story = read_story(plan)
+    (page,) = (p for p in every_page(plan) if any(i.role is Role.SHEET for i in p.items))
+    (sheet,) = (i.box for i in page.items if isinstance(i, Rect) and i.role is Role.SHEET)
+    chains = [i for i in page.items if isinstance(i, Line) and i.dash_mm == theme.CHAIN]
+    inside = [i for i in chains if sheet.x <= min(i.x1, i.x2) and max(i.y1, i.y2) <= sheet.bottom]
+    (line,) = (i for i in inside if i.x2 - i.x1 > 20 or i.y2 - i.y1 > 20)
+    found = (line.x1, line.x2) if side in ("x", "right") else (line.y1, line.y2)
+    assert found[0] == found[1]
+    assert 0 < abs(found[0] - getattr(sheet, side)) < 4
+    said = " ".join(t.content for t in texts(page)).replace("\u00a0", " ")
+    assert f"edges to clean off: 6 mm {edge} or more" in said
+    assert f"edge to clean off: at least 6 mm {edge} comes off" in said
+    assert trim_words(plan.workpieces[0], plan.job).replace("\u00a0", " ") == f"6 mm {edge}"
+    assert story.stock_of[plan.panels[0].piece.name].trims.at(edge) == 6
+
+
+def test_no_grain_is_drawn_where_there_is_none() -> None:
+    """The key says that the material has no grain; without that, that it runs left to right."""
+    for has_grain in (True, False):
+        pages = every_page(with_one_edge(Edge.LEFT, has_grain=has_grain))
+        said = " ".join(t.content for page in pages for t in texts(page)).replace("\u00a0", " ")
+        assert ("the material has no grain" in said) is not has_grain
+        assert ("grain of the sheet: left to right" in said) is has_grain
+        assert ("the grain must run this way" in said) is has_grain

@@ -14,8 +14,9 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.pdf import write_rack
 from cutlist.drawing.primitives import Box, Line, Page, Rect, Role, Text
 from cutlist.drawing.rack_page import rack_pages
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Edge, Rack, RackGrain, RackOffcut
+from cutlist.model.rack import Rack, RackGrain, RackOffcut
 from tests.rack.racks import DAY, piece
 
 
@@ -88,9 +89,7 @@ def test_edges_are_marked_where_they_are() -> None:
     pages = rack_pages(Rack("r", Units.MM, "", (one,)), paper=A4, date=DAY)
     ((_, box),) = drawn(pages)
     lines = [
-        item
-        for item in pages[0].items
-        if isinstance(item, Line) and item.role is Role.CUT_LINE and item.dash_mm == theme.CHAIN
+        item for item in pages[0].items if isinstance(item, Line) and item.dash_mm == theme.CHAIN
     ]
     left, upper = sorted(lines, key=lambda line: line.x2 - line.x1)
     trim = box.width * 20 / 1000

@@ -6,8 +6,9 @@ import datetime
 from fractions import Fraction
 from pathlib import Path
 
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Edge, RackGrain, RackOffcut
+from cutlist.model.rack import RackGrain, RackOffcut
 from cutlist.rack import make_rack, read_rack
 
 DAY = datetime.date(2026, 2, 3)

@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from cutlist.errors import RackFileError
-from cutlist.model.job import Job, Store, Units
+from cutlist.model.edges import Edge, EdgeTrims
+from cutlist.model.job import Job, Store
 from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, Setting, Workpiece
-from cutlist.model.rack import Edge, Rack, RackGrain
+from cutlist.model.rack import RackGrain
 from cutlist.rack import add, book, booking_text, read_booking, undo
 from cutlist.rack.edges import unclean_edges
 from tests.planning.jobs import job as small_job
@@ -178,10 +179,22 @@ def test_edges_that_the_store_cut() -> None:
 
 
 def test_edges_of_a_piece_from_the_rack() -> None:
-    """Such a piece brings the edges that are marked on it, and no others."""
-    marked = replace(piece("strip", trim=6), edges=(Edge.LOWER,), grain=RackGrain.NONE)
-    rack = Rack("rack.db", Units.MM, "", (marked,))
-    asked = replace(small_job([part("shelf", (900, 300))]), rack=rack)
-    edges = unclean_edges(by_hand(asked, bought=False, place=Place.SHOP))
+    """Such a piece brings the edges that are told of it, and no others."""
+    asked = small_job([part("shelf", (900, 300))])
+    plan = by_hand(asked, bought=False, place=Place.SHOP)
+    stock = replace(plan.workpieces[0], trim=f(0), edges=EdgeTrims(lower=f(6)))
+    edges = unclean_edges(replace(plan, workpieces=(stock,)))
     assert edges["A1"] == {}
     assert edges["A2a"] == {Edge.LOWER: 6}
+
+
+def test_leftovers_have_a_grain_where_their_stock_has_one(tmp_path: Path) -> None:
+    """What is left of a material without a grain is noted so, whether bought or from the rack."""
+    asked = job(tmp_path)
+    for has_grain in (True, False):
+        sheets = tuple(replace(sheet, has_grain=has_grain) for sheet in asked.sheets)
+        offcuts = tuple(replace(offcut, has_grain=has_grain) for offcut in asked.offcuts)
+        booking = book(planned(replace(asked, sheets=sheets, offcuts=offcuts)))
+        assert booking is not None
+        grain = RackGrain.LENGTH if has_grain else RackGrain.NONE
+        assert {one.grain for one in booking.entering} == {grain}

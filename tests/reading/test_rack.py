@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from cutlist.errors import JobFileError, RackError
+from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Units
+from cutlist.model.rack import RackGrain
 from cutlist.rack import add, file
 from cutlist.reading import describe, read_job
 from tests.rack.racks import DAY, empty, piece
@@ -48,6 +50,21 @@ def test_a_job_sees_what_serves_it(tmp_path: Path) -> None:
     )
     text = JOB.replace("qty: 2}", "qty: 2, thickness: 12}")
     assert [one.name for one in read_job(written(tmp_path, text)).offcuts] == ["a", "thin"]
+
+
+def test_edges_and_grain_come_with_a_piece(tmp_path: Path) -> None:
+    """What comes off which edges of a piece, and whether it has a grain, the job takes over."""
+    edges = (Edge.LEFT, Edge.UPPER)
+    marked = piece("a", (700, 400), trim=5, edges=edges, grain=RackGrain.NONE)
+    # Something is left of this one only because nothing comes off its right edge.
+    narrow = piece("b", (39, 400), trim=20, edges=(Edge.LEFT,))
+    add(empty(tmp_path), [marked, narrow, piece("c", trim=5)], day=DAY)
+    first, second, third = read_job(written(tmp_path)).offcuts
+    assert first.edges == EdgeTrims(left=Fraction(5), upper=Fraction(5))
+    assert (first.trim, first.has_grain) == (Fraction(0), False)
+    assert second.trims.inside(second.length, second.width) == (Fraction(19), Fraction(400))
+    assert second.has_grain
+    assert (third.edges, third.trim) == (None, Fraction(5))
 
 
 def test_a_material_of_the_rack_alone(tmp_path: Path) -> None:

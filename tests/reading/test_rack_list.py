@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from cutlist.errors import JobFileError
+from cutlist.model.edges import Edge
 from cutlist.model.job import Units
-from cutlist.model.rack import Edge, RackGrain
+from cutlist.model.rack import RackGrain
 from cutlist.reading.rack_list import offcut_from, read_rack_list
 
 PIECE = {"material": "MDF", "thickness": "1/2", "size": "40 x 22 1/2"}

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.widening import on_marks, widened
 from tests.sequencing.cut_layouts import Bench, benches, replay
@@ -56,6 +57,23 @@ def test_loose_strips_lie_on_marks() -> None:
     assert [child.width for child in found.children] == [20, 21]
     assert on_marks(tree, Fence(1)) == tree
     assert on_marks(loose, fence) == loose
+
+
+def test_marks_beside_a_child_beyond_reach() -> None:
+    """Beside a child beyond reach a strip is set on a mark where more than a kerf is left then.
+
+    Of 60 the children and a kerf leave nothing, or 9 with a margin of 9 at the far end; a strip of
+    18 that could as well be 16 leaves 2 or 11, of which a kerf of 3 takes more than 2.
+    """
+    fence = Fence(3, 30, 4)
+    inner = Strip(Axis.Y, 18, 40, (Cell(0, 18, 40),))
+    loose = replace(inner, children=(Strip(Axis.X, 18, 40, (Cell(0, 15, 40),)),))
+    tree = Strip(Axis.X, 60, 40, (loose, Cell(1, 39, 40)))
+    assert on_marks(tree, fence) == tree
+    found = on_marks(tree, fence, Margins(x=(5, 9)))
+    assert isinstance(found, Strip)
+    assert [child.length for child in found.children] == [16, 39]
+    assert on_marks(tree, fence, Margins(y=(5, 9))) == tree
 
 
 def test_without_waste_nothing_is_widened() -> None:
