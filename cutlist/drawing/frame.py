@@ -74,11 +74,13 @@ def footed(
 class Flow:
     """Stacks blocks down portrait pages and begins a new page where a block does not fit.
 
-    A block is a list of items drawn with its upper left corner at (0, 0) and its height.
+    A block is a list of items drawn with its upper left corner at (0, 0) and its height. ``spread``
+    stretches the gaps between blocks.
     """
 
     paper: Paper
     running_title: str
+    spread: float = 1.0
     pages: list[Page] = field(default_factory=list)
     _items: list[Item] = field(default_factory=list)
     _y: float = -1.0
@@ -109,6 +111,7 @@ class Flow:
 
     def add(self, items: Sequence[Item], height: float, *, gap: float = 0.0) -> None:
         """Put a block below the last one, ``gap`` apart, on the next page if need be."""
+        gap *= self.spread
         if not self.at_top and gap + height > self.left_over + 1e-6:
             self.break_page()
         if self.at_top:

@@ -49,20 +49,33 @@ _ONE_SAW: Final = (
     "With one saw in the job, fence, stop and guide at one distance count as one set-up; list "
     "them under saws to count each."
 )
+#: How much of the gaps between the lists is left where they would not go on a page otherwise.
+_CLOSE: Final = 0.6
 
 
 def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     """Compose the summary: one page for a usual job, more where the lists are long.
 
-    The cautions are always on the first page: last if all fits there, else above the lists.
+    What to buy is left to the shopping list where one page holds all the rest. The cautions are
+    always on the first page: last if all fits there, else above the lists.
     """
-    pages = _compose(story, paper, cautions_first=False)
-    return pages if len(pages) == 1 else _compose(story, paper, cautions_first=True)
+    for with_purchases, spread in ((True, 1.0), (False, 1.0), (False, _CLOSE)):
+        pages = _compose(story, paper, with_purchases=with_purchases, spread=spread)
+        if len(pages) == 1:
+            return pages
+    return _compose(story, paper, cautions_first=True)
 
 
-def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page, ...]:
+def _compose(
+    story: Story,
+    paper: Paper,
+    *,
+    cautions_first: bool = False,
+    with_purchases: bool = True,
+    spread: float = 1.0,
+) -> tuple[Page, ...]:
     plan = story.plan
-    flow = Flow(paper, "Cutting plan")
+    flow = Flow(paper, "Cutting plan", spread)
     _add_name(flow, plan)
     _add_figures(flow, story)
     if cautions_first:
@@ -70,7 +83,8 @@ def _compose(story: Story, paper: Paper, *, cautions_first: bool) -> tuple[Page,
     _add_unsafe(flow, story)
     _add_short(flow, plan)
     add_trades(flow, plan)
-    _add_purchases(flow, plan)
+    if with_purchases:
+        _add_purchases(flow, plan)
     _add_parts(flow, story)
     _add_matches(flow, plan)
     _add_offcuts(flow, story)

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from cutlist.drawing.paper import A4, Paper
@@ -7,7 +9,7 @@ from cutlist.drawing.story import read_story
 from cutlist.drawing.summary import summary_pages
 from cutlist.model.plan import Plan
 from tests.audit.plans import SOUND
-from tests.drawing.checks import texts
+from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_saws
 from tests.drawing.plans import all_plans, european, market_stall, small
 
@@ -89,3 +91,31 @@ def test_cuts_that_are_not_safe_come_first() -> None:
 def test_the_cautions_are_there(caution: str) -> None:
     """The usual cautions are printed once and defer to those who know the machine."""
     assert caution in " ".join(said(small()))
+
+
+def test_a_list_a_little_too_long_gives_up_what_the_shopping_list_says() -> None:
+    """The summary stays on one page: first what to buy goes, then some of the gaps."""
+    plan = market_stall()
+    kept = next(one for one in plan.leftovers if one.keep)
+    listed = []
+    for count in range(1, 30):
+        more = tuple(
+            replace(kept, piece=replace(kept.piece, length=kept.piece.length - number))
+            for number in range(count)
+        )
+        pages = summary_pages(read_story(replace(plan, leftovers=more)), A4)
+        words = [text.content for page in pages for text in texts(page)]
+        assert "Before you switch the saw on" in [text.content for text in texts(pages[0])]
+        for page in pages:
+            assert_legible(page)
+        if len(pages) > 1:
+            break
+        listed.append("What to buy" in words)
+    assert listed == sorted(listed, reverse=True)
+    assert listed.count(False) >= 3
+
+
+def test_a_plan_of_offcuts_alone_keeps_its_figures() -> None:
+    """Nothing to buy is no reason for a page more."""
+    plan = replace(market_stall(), buy=())
+    assert len(summary_pages(read_story(plan), A4)) == 1
