@@ -106,6 +106,7 @@ class Code(IntEnum):
     STORE_CUTS_EXCEEDED = 803
     STORE_CUTS_OFFCUT = 804
     VEHICLE_TOO_SMALL = 805
+    PIECE_TOO_HEAVY = 806
 
     # 82x: weights and trips
     WEIGHT_DIFFERS = 821

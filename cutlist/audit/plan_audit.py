@@ -15,7 +15,7 @@ from cutlist.audit.settings import check_settings
 from cutlist.audit.stock import check_stock
 from cutlist.audit.totals import check_bounds, check_totals
 from cutlist.audit.transport import check_store_cuts, check_vehicle
-from cutlist.audit.weights import check_trips, check_weights
+from cutlist.audit.weights import check_loads, check_trips, check_weights
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -54,6 +54,7 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
         ("the store", lambda: check_store_cuts(plan, run, report)),
         ("the vehicle", lambda: check_vehicle(plan, run, report)),
         ("the weights", lambda: check_weights(plan, run, report)),
+        ("the loads", lambda: check_loads(plan, run, report)),
         ("the trips", lambda: check_trips(plan, run, report)),
         ("the matches", lambda: check_matches(plan, report)),
         ("the totals", lambda: check_totals(plan, report)),

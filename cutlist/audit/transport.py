@@ -34,23 +34,24 @@ def check_store_cuts(plan: Plan, run: Replay, report: Report) -> None:
 
 
 def check_vehicle(plan: Plan, run: Replay, report: Report) -> None:
-    """Check that every bought piece fits the bed after the last store cut.
+    """Check that every bought piece goes in after the last store cut, and can be carried.
 
     What comes from stock on hand is at the shop already.
     """
     vehicle = plan.job.vehicle
     if vehicle is None:
         return
+    beds = [(vehicle.bed_length, vehicle.bed_width)]
+    if vehicle.second_opening is not None:
+        beds.append(vehicle.second_opening)
+    into = " or ".join(f"{show(length)} × {show(width)}" for length, width in beds)
     for name in run.at_home:
         made = run.pieces[name]
         if made.workpiece is None or not plan.workpieces[made.workpiece].bought:
             continue
         piece = made.piece
-        if not fits(piece.length, piece.width, vehicle.bed_length, vehicle.bed_width):
-            message = (
-                f"{show(piece.length)} × {show(piece.width)} does not fit the bed of "
-                f"{show(vehicle.bed_length)} × {show(vehicle.bed_width)}"
-            )
+        if not any(fits(piece.length, piece.width, *bed) for bed in beds):
+            message = f"{show(piece.length)} × {show(piece.width)} does not fit the bed of {into}"
             report.add(Code.VEHICLE_TOO_SMALL, f"piece {name}", message)
 
 

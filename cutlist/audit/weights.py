@@ -65,6 +65,21 @@ def _expected(plan: Plan, run: Replay) -> dict[str, Fraction]:
     return weights
 
 
+def check_loads(plan: Plan, run: Replay, report: Report) -> None:
+    """Check that no bought piece alone, where its weight is known, is more than the load."""
+    vehicle = plan.job.vehicle
+    if vehicle is None or vehicle.max_load_kg is None:
+        return
+    expected = _expected(plan, run)
+    for name in run.at_home:
+        index, kg = run.pieces[name].workpiece, expected.get(name)
+        if index is None or kg is None or not plan.workpieces[index].bought:
+            continue
+        if kg > vehicle.max_load_kg:
+            message = f"weighs {show(kg)} kg, the vehicle carries {show(vehicle.max_load_kg)} kg"
+            report.add(Code.PIECE_TOO_HEAVY, f"piece {name}", message)
+
+
 def check_trips(plan: Plan, run: Replay, report: Report) -> None:
     """Check that all that is bought goes on one trip each, and no trip carries too much."""
     expected = _expected(plan, run)
@@ -89,7 +104,6 @@ def check_trips(plan: Plan, run: Replay, report: Report) -> None:
         if trip.kg != kg or not trip.pieces:
             message = f"weighs {show(trip.kg)} kg, its pieces {show(kg)} kg"
             report.add(Code.TRIP_WEIGHT, f"trip {number}", message)
-        # A piece heavier than the load is carried nowhere: it stands by itself, for all to see.
         if kg > most and len(trip.pieces) > 1:
             message = f"carries {show(kg)} kg, the vehicle {show(most)} kg"
             report.add(Code.TRIP_OVERLOADED, f"trip {number}", message)

@@ -230,11 +230,21 @@ class Store:
 
 @dataclass(frozen=True, slots=True)
 class Vehicle:
-    """How the pieces get home: the largest flat piece that goes in, and the load in kilograms."""
+    """How the pieces get home: the largest flat piece that goes in, and the load in kilograms.
+
+    ``second_opening`` is the largest piece that goes in, or on, another way.
+    """
 
     bed_length: Fraction
     bed_width: Fraction
     max_load_kg: Fraction | None = None
+    second_opening: tuple[Fraction, Fraction] | None = None
+
+    @property
+    def openings(self) -> tuple[tuple[Fraction, Fraction], ...]:
+        """Return length and width of each way in, the bed first."""
+        bed = (self.bed_length, self.bed_width)
+        return (bed,) if self.second_opening is None else (bed, self.second_opening)
 
 
 @dataclass(frozen=True, slots=True)

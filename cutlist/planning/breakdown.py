@@ -84,7 +84,7 @@ class BreakDown:
         self._rng = random.Random(seed)
         self._seed = seed
         self._splitters = {
-            kind: Splitter(whole(*sizes[kind]), limits, problem.items, problem.kerf)
+            kind: Splitter(whole(*sizes[kind]), limits.of_sheet(sheet), problem.items, problem.kerf)
             for kind, sheet in enumerate(stock)
             if sheet is not None
         }

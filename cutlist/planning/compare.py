@@ -127,7 +127,7 @@ def _tasks(varied: Varied, job: Job) -> Iterator[_Task]:
         for sheets, is_mix in _choices(job, key):
             names = tuple(sheet.name for sheet in sheets)
             variant = Variant(*key, names, is_mix, None, varied=varied)
-            whole = tuple(sheet for sheet in sheets if goes_in(sheet, job.vehicle))
+            whole = tuple(sheet for sheet in sheets if goes_in(sheet, job))
             if job.store is None or whole == sheets:
                 # The store's cuts would change nothing.
                 yield _Task(replace(of_material, sheets=sheets), variant)

@@ -143,15 +143,13 @@ def _group(
         names = ", ".join(job.parts[i].name for i in parts)
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
     limits = None
-    if job.store and job.vehicle and not all(goes_in(piece, job.vehicle) for piece in stock):
+    if job.store and job.vehicle and not all(goes_in(piece, job) for piece in stock):
         limits = Limits.of(job.store, job.vehicle, grid, job.units)
         stock = [
-            piece
-            for piece in stock
-            if goes_in(piece, job.vehicle) or is_broken_down(piece, limits, grid)
+            piece for piece in stock if goes_in(piece, job) or is_broken_down(piece, limits, grid)
         ]
     else:
-        stock = [piece for piece in stock if goes_in(piece, job.vehicle)]
+        stock = [piece for piece in stock if goes_in(piece, job)]
     if not stock:
         raise too_large(job, [job.parts[i] for i in parts], grid)
     # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides

@@ -7,18 +7,19 @@ measured, what is beyond the kerf is the rest.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cutlist.model.job import Units
 from cutlist.model.layout import Axis
+from cutlist.model.weights import cubic_metres
 from cutlist.sequencing.runs import Margins
 
 if TYPE_CHECKING:
     from cutlist.grid import Grid
-    from cutlist.model.job import Store, Vehicle
+    from cutlist.model.job import Stock, Store, Vehicle
 
 #: Distances at the store are multiples of it: what its tape and its operator read at a glance.
 STORE_MARK = {Units.INCH: Fraction(1, 8), Units.MM: Fraction(1)}
@@ -40,8 +41,14 @@ class Limits:
         Most cuts in a sheet.
     mark
         Distances at the store are multiples of it.
-    bed
-        Longer and shorter side of the largest piece that goes in.
+    openings
+        Longer and shorter side of the largest piece that goes into the vehicle, for each way in.
+    load
+        What the vehicle carries: the area of a piece times the thickness and the density of its
+        sheet is at most this. None for no limit.
+    heaviest
+        Largest area of a piece that is not too heavy, where the sheet and its density are known;
+        None for no limit.
     """
 
     kerf: int
@@ -49,29 +56,67 @@ class Limits:
     least: int
     max_cuts: int
     mark: int
-    bed: tuple[int, int]
+    openings: tuple[tuple[int, int], ...]
+    load: Fraction | None = None
+    heaviest: int | None = None
 
     @classmethod
     def of(cls, store: Store, vehicle: Vehicle, grid: Grid, units: Units) -> Limits:
         """Return the limits in units of a grid that holds the store's lengths and its mark."""
         unit = grid.unit
-        bed = sorted((vehicle.bed_length // unit, vehicle.bed_width // unit))
+        openings = [sorted((x // unit, y // unit)) for x, y in vehicle.openings]
+        load = vehicle.max_load_kg
         return cls(
             kerf=grid.to_int(store.kerf),
             accuracy=grid.to_int(store.accuracy),
             least=max(1, -(-store.min_piece // unit)),
             max_cuts=MANY_CUTS if store.max_cuts is None else store.max_cuts,
             mark=grid.to_int(STORE_MARK[units]),
-            bed=(bed[1], bed[0]),
+            openings=tuple((longer, shorter) for shorter, longer in _largest(openings)),
+            load=None if load is None else load / cubic_metres(unit, unit, Fraction(1), units),
         )
 
+    def of_sheet(self, sheet: Stock) -> Limits:
+        """Return the limits for the pieces of a sheet: its density tells how large they may be."""
+        if self.load is None or sheet.density is None:
+            return self
+        area = self.load / (sheet.thickness * sheet.density.kg_per_m3)
+        return replace(self, heaviest=int(area))
+
     def fits(self, length: int, width: int) -> bool:
-        """Say whether a piece goes in, one way or the other."""
-        return max(length, width) <= self.bed[0] and min(length, width) <= self.bed[1]
+        """Say whether a piece goes in, one way or the other, and is not too heavy."""
+        if self.heaviest is not None and length * width > self.heaviest:
+            return False
+        longer, shorter = max(length, width), min(length, width)
+        return any(longer <= one[0] and shorter <= one[1] for one in self.openings)
+
+    def reach(self, across: int) -> int:
+        """Return how long a piece may be that is so wide across; 0 where it is too wide."""
+        longest = max(
+            longer if across <= shorter else shorter if across <= longer else 0
+            for longer, shorter in self.openings
+        )
+        return longest if self.heaviest is None else min(longest, self.heaviest // across)
+
+    def down(self, size: int) -> int:
+        """Return the distance on the mark before it."""
+        return size // self.mark * self.mark
 
     def up(self, size: int) -> int:
         """Return the next distance on the mark."""
         return -(-size // self.mark) * self.mark
+
+
+def _largest(openings: Sequence[Sequence[int]]) -> Iterator[Sequence[int]]:
+    """Yield the openings that lie inside no other one; sides in order, the shorter first."""
+    for number, own in enumerate(openings):
+        if not any(
+            all(side <= other for side, other in zip(own, into, strict=True))
+            and (own != into or place < number)
+            for place, into in enumerate(openings)
+            if place != number
+        ):
+            yield own
 
 
 @dataclass(frozen=True, slots=True)

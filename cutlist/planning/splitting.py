@@ -10,11 +10,20 @@ from __future__ import annotations
 import random
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from itertools import islice
 from typing import Literal
 
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.problem import Item
-from cutlist.planning.patterns import Blank, Limits, Pattern, Split, blanks_of, count_of
+from cutlist.planning.patterns import (
+    MANY_CUTS,
+    Blank,
+    Limits,
+    Pattern,
+    Split,
+    blanks_of,
+    count_of,
+)
 from cutlist.sequencing.strips import extent
 
 #: A pattern, or False where there is none.
@@ -23,6 +32,11 @@ Try = Split | None | Literal[False]
 MANY = 1 << 20
 #: Plain patterns looked for.
 _SEEDS = 6
+#: Equal pieces that a too heavy one is cut into, where it takes at most so many cuts.
+_EQUAL = (2, 3, 4)
+_FEW = 12
+#: Sizes of pieces for which all distances are tried, to find how many cuts they take.
+_MOST_PIECES = 20_000
 #: Sums of parts that are looked at along an axis.
 _MOST_COPIES = 6
 #: Places along an axis that are told apart.
@@ -51,8 +65,14 @@ class Splitter:
         self._kerf = kerf
         self._seeds: list[Pattern] = []
         self._fewest: dict[tuple[int, int], int] = {}
+        sides = {side for opening in limits.openings for side in opening}
+        self._sides = tuple(sorted(sides, reverse=True))
+        self._largest = max(self._room(*opening) for opening in limits.openings)
         self._sums = {axis: self._sums_along(axis) for axis in Axis}
-        self.fewest = self._fewest_cuts(sheet.length, sheet.width)
+        # More cuts than any store makes are not counted.
+        self.fewest = MANY
+        if self._bound(sheet.length, sheet.width) <= max(limits.max_cuts, MANY_CUTS):
+            self.fewest = self._fewest_cuts(sheet.length, sheet.width)
 
     @property
     def is_possible(self) -> bool:
@@ -141,16 +161,65 @@ class Splitter:
             return 0
         key = (length, width)
         if key not in self._fewest:
-            self._fewest[key] = MANY
-            best = MANY
+            least, best = self._bound(length, width), MANY
             for axis in Axis:
-                size = length if axis is Axis.X else width
-                for bed in self._limits.bed:
-                    first = min(bed, size - self._limits.kerf - self._limits.least)
-                    if bed < size and first >= max(self._limits.least, bed // 2):
+                size, across = (length, width) if axis is Axis.X else (width, length)
+                for first in islice(self._firsts(size, across), self._patience()):
+                    rest = size - first - self._limits.kerf
+                    if best > 1 + self._bound(first, across) + self._bound(rest, across):
                         best = min(best, self._with(axis, first, length, width))
+                    if best == least:
+                        break
             self._fewest[key] = best
         return self._fewest[key]
+
+    def _patience(self) -> int | None:
+        """Return how many distances to try for a piece: all, unless the pieces become too many."""
+        return None if len(self._fewest) < _MOST_PIECES else 1
+
+    def _room(self, longer: int, shorter: int) -> int:
+        """Return the largest area of a blank for an opening, with a kerf beside it each way."""
+        kerf, heaviest = self._limits.kerf, self._limits.heaviest
+        area = (longer + kerf) * (shorter + kerf)
+        if heaviest is None or heaviest >= longer * shorter:
+            return area
+        # Of all shapes the most slender one loses most.
+        return min(area, heaviest + kerf * (longer + heaviest // longer + 1 + kerf))
+
+    def _bound(self, length: int, width: int) -> int:
+        """Return a number of cuts that no way to get a piece in can do without, by its area."""
+        kerf = self._limits.kerf
+        return max(0, -(-(length + kerf) * (width + kerf) // self._largest) - 1)
+
+    def _firsts(self, size: int, across: int) -> Iterator[int]:
+        """Yield the distances at which a cut leaves the largest blanks of a piece, on the mark."""
+        limits = self._limits
+        most = limits.down(size - limits.kerf - limits.least)
+        for longest in self._longest(across):
+            first = min(limits.down(longest), most)
+            if longest < size and first >= max(limits.least, longest // 2):
+                yield first
+        if limits.heaviest is not None and self._bound(size, across) <= _FEW:
+            # Where pieces are too heavy, some equal ones take fewer cuts than the largest.
+            for parts in _EQUAL:
+                first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
+                if limits.least <= first <= most:
+                    yield first
+
+    def _equal(self, size: int, across: int) -> Iterator[int]:
+        """Yield the distances at which cuts leave as few equal blanks as go in."""
+        limits = self._limits
+        for longest in self._longest(across):
+            parts = max(1, -(-(size + limits.kerf) // (longest + limits.kerf)))
+            first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
+            first = min(first, limits.down(size - limits.kerf - limits.least))
+            if first >= limits.least:
+                yield first
+
+    def _longest(self, across: int) -> tuple[int, ...]:
+        """Return how long blanks are of a piece so wide across: as it is, or once it is cut."""
+        reach = self._limits.reach(across)
+        return tuple(dict.fromkeys((reach, *self._sides))) if reach else self._sides[::-1]
 
     def _with(self, axis: Axis, first: int, length: int, width: int) -> int:
         """Return the fewest cuts if the first one is this."""
@@ -165,11 +234,6 @@ class Splitter:
 
     def _allowed(self, piece: Blank, axis: Axis, first: int, most: int) -> bool:
         return self._with(axis, first, piece.length, piece.width) <= most
-
-    def _limit(self, piece: Blank, axis: Axis) -> int:
-        """Return how long a blank may be along an axis if it is cut along that one alone."""
-        across = piece.across(axis)
-        return self._limits.bed[0 if across <= self._limits.bed[1] else 1]
 
     def _on(self, piece: Blank, axis: Axis, first: int, most: int, go: Sequence[Try]) -> Try:
         """Return the split if both sides have a pattern, within the cuts there are."""
@@ -186,14 +250,10 @@ class Splitter:
         limits = self._limits
         other = Axis.Y if axis is Axis.X else Axis.X
         for way in (axis, other):
-            size = piece.size(way)
-            for limit in dict.fromkeys((self._limit(piece, way), *limits.bed)):
-                first = limit // limits.mark * limits.mark
-                if prefer:
-                    number = -(-(size + limits.kerf) // (limit + limits.kerf))
-                    first = limits.up(-(-(size - (number - 1) * limits.kerf) // max(1, number)))
-                first = min(first, size - limits.kerf - limits.least)
-                if first < limits.least or not self._allowed(piece, way, first, most):
+            size, across = piece.size(way), piece.across(way)
+            firsts = self._equal(size, across) if prefer else self._firsts(size, across)
+            for first in firsts:
+                if not self._allowed(piece, way, first, most):
                     continue
                 one, rest = piece.parted(way, first, limits)
                 left = most - 1 - self._fewest_cuts(rest.length, rest.width)
@@ -215,8 +275,8 @@ class Splitter:
         axis = axes[0]
         low, _ = piece.margins.along(axis)
         least = self._limits.up(low + sizes[axis] + self._limits.accuracy)
-        marked = [bed // self._limits.mark * self._limits.mark for bed in self._limits.bed]
-        for first in dict.fromkeys((*(bed for bed in marked if bed > least), least)):
+        marked = [self._limits.down(longest) for longest in self._longest(piece.across(axis))]
+        for first in dict.fromkeys((*(longest for longest in marked if longest > least), least)):
             if first > piece.size(axis) or not self._allowed(piece, axis, first, most):
                 continue
             one, rest = piece.parted(axis, first, self._limits)
@@ -263,9 +323,8 @@ class Splitter:
         limits = self._limits
         size, sums = piece.size(axis), self._sums[axis]
         low, high = piece.margins.along(axis)
-        lengths = [limit for limit in (self._limit(piece, axis), *limits.bed) if limit < size]
-        for limit in dict.fromkeys(lengths):
-            yield limit // limits.mark * limits.mark
+        for limit in (one for one in self._longest(piece.across(axis)) if one < size):
+            yield limits.down(limit)
             most = bisect_right(sums, limit - low - limits.accuracy)
             least = bisect_left(sums, size - limits.kerf - limit - low - limits.accuracy)
             least = min(least, most)
@@ -277,7 +336,7 @@ class Splitter:
                     # The rest is the blank that is just large enough.
                     inside = sums[rng.randrange(most)]
                     first = size - limits.kerf - high - limits.accuracy - inside
-                    yield max(1, first // limits.mark * limits.mark)
+                    yield max(1, limits.down(first))
 
     def _follow(self, piece: Blank, tree: Strip | Cell, most: int) -> Try:
         """Return a pattern for a piece of which a tree is cut, its strips kept whole."""
@@ -286,9 +345,7 @@ class Splitter:
         if isinstance(tree, Cell):
             return False
         axis, limits = tree.axis, self._limits
-        limit = self._limit(piece, axis)
-        if piece.across(axis) > limits.bed[0]:
-            limit = limits.bed[0]
+        limit = limits.reach(piece.across(axis)) or self._sides[0]
         groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.margins.along(axis)))
         if len(groups) == 1:
             only = tree.children[0]

@@ -12,26 +12,44 @@ from typing import TYPE_CHECKING
 
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_length, format_size
-from cutlist.model.job import Job, Part, Sheet, Stock, Store, Vehicle
+from cutlist.model.job import Job, Part, Sheet, Stock, Store
+from cutlist.model.weights import cubic_metres
 from cutlist.planning.patterns import Limits, whole
 from cutlist.planning.splitting import MANY, Splitter
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from cutlist.grid import Grid
 
 
-def goes_in(stock: Stock, vehicle: Vehicle | None) -> bool:
+def goes_in(stock: Stock, job: Job) -> bool:
     """Say whether a piece of stock gets home as it is: offcuts are there already."""
+    vehicle = job.vehicle
     if vehicle is None or not isinstance(stock, Sheet):
         return True
-    bed = sorted((vehicle.bed_length, vehicle.bed_width))
-    return all(s <= b for s, b in zip(sorted((stock.length, stock.width)), bed, strict=True))
+    if is_too_heavy(stock, job):
+        return False
+    return any(_lies_in((stock.length, stock.width), opening) for opening in vehicle.openings)
+
+
+def is_too_heavy(sheet: Sheet, job: Job) -> bool:
+    """Say whether a whole sheet, where its weight is known, is more than the vehicle carries."""
+    if job.vehicle is None or job.vehicle.max_load_kg is None or sheet.density is None:
+        return False
+    volume = cubic_metres(sheet.length, sheet.width, sheet.thickness, job.units)
+    return volume * sheet.density.kg_per_m3 > job.vehicle.max_load_kg
+
+
+def _lies_in(size: tuple[Fraction, Fraction], opening: tuple[Fraction, Fraction]) -> bool:
+    """Say whether a piece goes through an opening, one way or the other."""
+    return all(side <= room for side, room in zip(sorted(size), sorted(opening), strict=True))
 
 
 def fewest_cuts(stock: Stock, limits: Limits, grid: Grid) -> int:
     """Return the fewest cuts after which every piece of a sheet goes in; ``MANY`` if none do."""
     sheet = whole(grid.to_int(stock.length), grid.to_int(stock.width), grid.to_int(stock.trim))
-    return Splitter(sheet, limits, (), 0).fewest
+    return Splitter(sheet, limits.of_sheet(stock), (), 0).fewest
 
 
 def is_broken_down(stock: Stock, limits: Limits, grid: Grid) -> bool:
@@ -87,9 +105,8 @@ def parts_too_large(job: Job, parts: Sequence[Part]) -> list[str]:
     reasons = []
     for part in parts:
         size = format_size(part.length, part.width, job.units)
-        sides = sorted((part.length, part.width))
-        bed = sorted((job.vehicle.bed_length, job.vehicle.bed_width))
-        if all(side <= room for side, room in zip(sides, bed, strict=True)):
+        sides = (part.length, part.width)
+        if any(_lies_in(sides, opening) for opening in job.vehicle.openings):
             why = "with the edges that have to be cleaned up after the store's cuts"
             if job.store.max_cuts is not None:
                 why += f", or within the store's {job.store.max_cuts} cuts a sheet"

@@ -71,6 +71,15 @@ BROKEN_WEIGHTS: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: with_job(p, vehicle=Vehicle(f(2500), f(1300), f(89))),
         {826},
     ),
+    (
+        "one board heavier than the load",
+        "heavy_boards",
+        lambda p: replace(
+            with_job(p, vehicle=Vehicle(f(2500), f(1300), f(30))),
+            trips=(Trip(("A",), f(44.652)), Trip(("B",), f(44.652)), Trip(("C",), f(27.9075))),
+        ),
+        {806},
+    ),
 ]
 
 SOUND_WEIGHTS: list[tuple[str, str, Edit]] = [
@@ -79,13 +88,5 @@ SOUND_WEIGHTS: list[tuple[str, str, Edit]] = [
         "heavy_boards",
         lambda p: with_job(p, vehicle=Vehicle(f(2500), f(1300), f(89.304))),
     ),
-    (
-        "one board heavier than the load",
-        "heavy_boards",
-        lambda p: replace(
-            with_job(p, vehicle=Vehicle(f(2500), f(1300), f(30))),
-            trips=(Trip(("A",), f(44.652)), Trip(("B",), f(44.652)), Trip(("C",), f(27.9075))),
-        ),
-    ),
 ]
-"""Changed so that a limit is met exactly, or that nothing can be taken home."""
+"""Changed so that a limit is met exactly."""

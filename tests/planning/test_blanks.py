@@ -17,7 +17,7 @@ from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, bed=(60, 40))
+LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 HALVES = Split(Axis.X, 40)
 #: A sheet 81 x 40 without a trim, cut into two blanks of 40 x 40.
 BROKEN = BrokenSheet(0, sheet("full", (81, 40)), whole(81, 40, 0), HALVES)

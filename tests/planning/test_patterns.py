@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import assume, given
@@ -9,8 +10,9 @@ from hypothesis import strategies as st
 from shapely import box, unary_union
 
 from cutlist.grid import Grid
-from cutlist.model.job import Store, Units, Vehicle
+from cutlist.model.job import Sheet, Store, Units, Vehicle
 from cutlist.model.layout import Axis
+from cutlist.model.weights import Density
 from cutlist.planning.patterns import (
     Blank,
     Limits,
@@ -24,7 +26,7 @@ from cutlist.planning.patterns import (
 )
 from cutlist.sequencing.runs import Margins
 
-LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, bed=(60, 40))
+LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 #: A sheet 96 x 48 with a trim of 3: a crosscut at 36, then the rest is ripped at 30.
 SHEET = whole(96, 48, 3)
 PATTERN = Split(Axis.X, 36, None, Split(Axis.Y, 30))
@@ -90,9 +92,57 @@ def test_limits_of_a_job_are_whole_units() -> None:
     vehicle = Vehicle(Fraction(36), Fraction(60) + Fraction(1, 16))
     limits = Limits.of(store, vehicle, Grid(Fraction(1, 8)), Units.INCH)
     assert (limits.kerf, limits.accuracy, limits.least, limits.mark) == (1, 1, 7, 1)
-    assert limits.bed == (480, 288)
+    assert limits.openings == ((480, 288),)
     assert limits.max_cuts >= 50
     assert limits.up(5) == 5
+
+
+def test_an_opening_inside_another_is_passed_over() -> None:
+    """Only ways in that take something more than another are kept, of equal ones the first."""
+    store = Store(Fraction(3), Fraction(0), 4)
+
+    def openings(second: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+        size = (Fraction(second[0]), Fraction(second[1]))
+        vehicle = Vehicle(Fraction(900), Fraction(1500), None, size)
+        return Limits.of(store, vehicle, Grid(Fraction(1)), Units.MM).openings
+
+    assert openings((400, 2500)) == ((1500, 900), (2500, 400))
+    assert openings((1500, 800)) == openings((900, 1500)) == ((1500, 900),)
+    assert openings((1600, 1000)) == ((1600, 1000),)
+
+
+def test_how_long_a_piece_may_be() -> None:
+    """By hand, for a bed of 60 x 40 and a long narrow way in: by its width, then by its weight."""
+    both = replace(LIMITS, openings=((60, 40), (100, 12)))
+    assert [both.reach(across) for across in (12, 13, 40, 41, 60, 61, 100, 101)] == [
+        *(100, 60, 60, 40, 40, 12, 12, 0)
+    ]
+    assert both.fits(12, 100)
+    assert not both.fits(61, 13)
+    light = replace(both, heaviest=600)
+    assert [light.reach(across) for across in (6, 12, 30, 61)] == [100, 50, 20, 9]
+    assert light.fits(60, 10)
+    assert not light.fits(61, 10)
+
+
+def test_the_weight_of_a_sheet_sets_a_largest_area() -> None:
+    """18 mm at 700 kg/m³ are 12.6 kg/m²: with 25.2 kg go 2 m², with a little less not quite.
+
+    On a grid of half a millimetre 2 m² are 8 000 000 squares.
+    """
+    board = Sheet("full", "mdf", Fraction(18), Fraction(2440), Fraction(1220))
+    heavy = replace(board, density=Density(Fraction(700)))
+    store, grid = Store(Fraction(3)), Grid(Fraction(1, 2))
+    for kg, area in (("25.2", 8_000_000), ("25.19999999", 7_999_999)):
+        vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(kg))
+        limits = Limits.of(store, vehicle, grid, Units.MM)
+        assert limits.of_sheet(board).heaviest is None
+        found = limits.of_sheet(heavy).heaviest
+        assert found == area
+    assert (
+        Limits.of(store, Vehicle(Fraction(1), Fraction(1)), grid, Units.MM).of_sheet(heavy).heaviest
+        is None
+    )
 
 
 def test_a_piece_goes_in_either_way_round() -> None:

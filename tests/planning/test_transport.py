@@ -9,6 +9,7 @@ import pytest
 
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Store, Vehicle
+from cutlist.model.weights import Density
 from cutlist.planning.transport import goes_in
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
@@ -31,11 +32,33 @@ def reason(wanted: Job) -> str:
 
 def test_what_goes_in() -> None:
     """A sheet goes in one way or the other; what is at home need not."""
-    vehicle = Vehicle(Fraction(1220), Fraction(2440))
-    assert goes_in(sheet(), vehicle)
-    assert not goes_in(sheet(size=(2441, 1220)), vehicle)
-    assert goes_in(offcut("rack", (3000, 1500)), vehicle)
-    assert goes_in(sheet(size=(9000, 9000)), None)
+    wanted = asked((1220, 2440))
+    assert goes_in(sheet(), wanted)
+    assert not goes_in(sheet(size=(2441, 1220)), wanted)
+    assert goes_in(offcut("rack", (3000, 1500)), wanted)
+    assert goes_in(sheet(size=(9000, 9000)), replace(wanted, vehicle=None))
+
+
+def test_a_second_way_in() -> None:
+    """What fits the bed or the second opening goes in, either way round; not what needs both."""
+    vehicle = Vehicle(Fraction(1300), Fraction(1000), None, (Fraction(400), Fraction(2500)))
+    wanted = replace(asked((1, 1)), vehicle=vehicle)
+    assert goes_in(sheet(size=(1000, 1300)), wanted)
+    assert goes_in(sheet(size=(2500, 400)), wanted)
+    assert not goes_in(sheet(size=(1301, 401)), wanted)
+
+
+def test_a_sheet_that_is_too_heavy() -> None:
+    """2440 x 1220 x 18 mm at 700 kg/m³ weigh 37.507680 kg: a load of that takes it, less does not.
+
+    Where the weight is not known nothing is said of it.
+    """
+    board = replace(sheet(), density=Density(Fraction(700)))
+    for kg, goes in (("37.50768", True), ("37.50767", False)):
+        vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(kg))
+        wanted = replace(asked((1, 1)), vehicle=vehicle)
+        assert goes_in(board, wanted) is goes
+        assert goes_in(sheet(), wanted)
 
 
 def test_too_few_cuts() -> None:
