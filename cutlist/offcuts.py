@@ -11,7 +11,7 @@ import typer
 
 from cutlist.errors import RackFileError
 from cutlist.model.job import Units
-from cutlist.terminal import errors, say, width
+from cutlist.terminal import errors, say, width, width_of_rows
 
 if TYPE_CHECKING:
     from cutlist.rack import Change
@@ -129,7 +129,7 @@ def list_changes(rack: RackArgument, debug: DebugOption = False) -> None:
         from cutlist.rack import history
         from cutlist.rack_report import history_lines
 
-        say(history_lines(history(rack), width()))
+        say(history_lines(history(rack), width_of_rows()))
 
 
 @commands.command("export")

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 __all__ = ["change_lines", "history_lines", "rack_lines", "taken_lines"]
 
 _AT = 11
+#: A name of so many characters is not parted where a line ends.
+_SHORT_NAME = 20
 
 
 def rack_lines(rack: Rack, width: int = USUAL_WIDTH) -> list[str]:
@@ -28,7 +30,7 @@ def rack_lines(rack: Rack, width: int = USUAL_WIDTH) -> list[str]:
         (
             one.name.replace(" ", NO_BREAK),
             rack_material(one, rack.units),
-            ", ".join(filter(None, (_bound(rack_size(one, rack.units)), grain_words(one)))),
+            ", ".join(map(_bound, filter(None, (rack_size(one, rack.units), grain_words(one))))),
             _bound(edges_words(one, rack.units), until=":"),
             "" if one.day is None else one.day.isoformat(),
             one.job,
@@ -80,11 +82,11 @@ def taken_lines(
     return [*lines, *hanging("  rack", f"{rack.file}, {count}", at=_AT, width=width)]
 
 
-def history_lines(changes: Sequence[Change], width: int = USUAL_WIDTH) -> list[str]:
-    """List every change there was, the last one first."""
+def history_lines(changes: Sequence[Change], width: int | None = USUAL_WIDTH) -> list[str]:
+    """List every change there was, the last one first; on one line each where width is None."""
     if not changes:
         return ["nothing was ever put on the rack"]
-    rows = [("change", "date", "what", "on", "off", "state")]
+    rows = [("change", "date", "what", "state", "on and off the rack")]
     for change in reversed(changes):
         state = "undone for good" if change.is_final else "undone" if change.is_undone else ""
         rows.append(
@@ -92,9 +94,16 @@ def history_lines(changes: Sequence[Change], width: int = USUAL_WIDTH) -> list[s
                 str(change.number),
                 change.day.isoformat(),
                 f"{change.kind}: {change.job}" if change.job else change.kind,
-                ", ".join(piece.name for piece in change.entered),
-                ", ".join(piece.name for piece in change.left),
                 state,
+                "; ".join(filter(None, (_named("on", change.entered), _named("off", change.left)))),
             )
         )
-    return table(rows, right={0}, flexible=(2, 3, 4, 5), width=width)
+    most = sum(map(len, (cell for row in rows for cell in row)))
+    return table(rows, right={0}, flexible=(2, 4), width=most if width is None else width)
+
+
+def _named(way: str, pieces: Sequence[RackOffcut]) -> str:
+    """Name what moved one way; a short name stays on one line."""
+    names = (one.name for one in pieces)
+    bound = [name if len(name) > _SHORT_NAME else _bound(name) for name in names]
+    return f"{way} {', '.join(bound)}" if bound else ""

@@ -13,7 +13,7 @@ import typer
 from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
 from cutlist.tables import USUAL_WIDTH
 
-__all__ = ["complain", "errors", "say", "width"]
+__all__ = ["complain", "errors", "say", "width", "width_of_rows"]
 
 
 def say(lines: list[str]) -> None:
@@ -32,6 +32,11 @@ def say(lines: list[str]) -> None:
 def width() -> int:
     """Give the width to print to: that of the terminal, or the usual one."""
     return shutil.get_terminal_size().columns if sys.stdout.isatty() else USUAL_WIDTH
+
+
+def width_of_rows() -> int | None:
+    """Give the width for rows that a program may read: None, for any, where it is no terminal."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else None
 
 
 def complain(lines: list[str], status: int) -> NoReturn:

@@ -53,7 +53,23 @@ def test_a_rack_by_hand(rack: Path) -> None:
     assert "there is nothing on the rack" in run("offcuts", "list", rack)
     rows = run("offcuts", "history", rack).splitlines()[1:]
     assert [row.split()[0] for row in rows] == ["3", "2", "1"]
-    assert all(row.endswith("undone") for row in rows)
+    assert [row.split(maxsplit=3)[3] for row in rows] == [
+        "undone  off strip",
+        "undone  on rack 1",
+        "undone  on strip",
+    ]
+
+
+def test_history_elsewhere_than_on_a_terminal(rack: Path) -> None:
+    """Piped or kept in a file, a change is one line, however many and long the names in it are."""
+    long = [f"board from the far corner of the garage, number {n}" for n in range(60)]
+    lines = [f'"{name}",MDF,1/2,40 x 20' for name in long]
+    Path("in.csv").write_text("\n".join(["name,material,thickness,size", *lines]), encoding="utf-8")
+    run("offcuts", "import", rack, "in.csv", "--replace")
+    rows = run("offcuts", "history", rack).splitlines()
+    assert len(rows) == 3
+    assert rows[1].endswith(f"on {', '.join(long)}; off strip")
+    assert rows[2].endswith("  on strip")
 
 
 def test_faults_by_hand(rack: Path) -> None:
