@@ -101,7 +101,7 @@ PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "ma
 #: The sides of a part that a match may name, in the order of its size.
 MATCH_KEYS: Final = ("length", "width")
 STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price", "min_piece")
-VEHICLE_KEYS: Final = ("bed", "max_load")
+VEHICLE_KEYS: Final = ("bed", "second_opening", "max_load")
 
 _ZERO: Final = Fraction(0)
 #: Examples shown where a required key is missing.
@@ -255,6 +255,7 @@ def _store(section: Section, units: Units) -> StoreDraft:
 def _vehicle(section: Section, units: Units) -> VehicleDraft:
     return VehicleDraft(
         bed=section.size("bed", fields.size(units), required=_BED_EXAMPLE[units]),
+        second_opening=section.size("second_opening", fields.size(units), none=True),
         max_load=section.value("max_load", fields.weight, none=True),
     )
 
@@ -358,4 +359,4 @@ def _build_store(draft: StoreDraft) -> Store:
 
 def _build_vehicle(draft: VehicleDraft) -> Vehicle:
     length, width = draft.bed.sure()
-    return Vehicle(length, width, draft.max_load.value)
+    return Vehicle(length, width, draft.max_load.value, draft.second_opening.value)

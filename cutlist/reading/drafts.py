@@ -113,6 +113,7 @@ class VehicleDraft:
     """The ``vehicle``."""
 
     bed: Found[tuple[Fraction, Fraction]]
+    second_opening: Found[tuple[Fraction, Fraction]]
     max_load: Found[Fraction]
 
 

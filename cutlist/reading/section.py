@@ -31,6 +31,7 @@ _MEANT: Final = {
     "items": "parts",
     "length": "size",
     "number": "qty",
+    "opening": "second_opening",
     "panels": "parts",
     "pieces": "qty",
     "quantity": "qty",
@@ -181,12 +182,7 @@ class Section:
         node, spot, expected = self._look(key, required)
         if node is None:
             return Found(spot, given=expected)
-        if (
-            none
-            and isinstance(node, Scalar)
-            and node.text
-            and (node.text == "none" or node.is_null)
-        ):
+        if none and _says_none(node):
             return Found(spot)
         return self._convert(node, spot, read, "a value, or none" if none else "a value, or no key")
 
@@ -207,15 +203,20 @@ class Section:
         read: Callable[[str | Sequence[str]], T],
         *,
         required: str | None = None,
+        none: bool = False,
     ) -> Found[T]:
-        """Read a size, written as one value or as a list of two."""
+        """Read a size, written as one value or as a list of two; the rest as of a value."""
         node, spot, expected = self._look(key, required)
         if node is None:
             return Found(spot, given=expected)
+        if none and _says_none(node):
+            return Found(spot)
         if isinstance(node, Items) and all(isinstance(item, Scalar) for item in node.items):
             texts = [item.text for item in node.items if isinstance(item, Scalar)]
             return self._try(spot, texts, read)
-        return self._convert(node, spot, read, "LENGTH x WIDTH")
+        return self._convert(
+            node, spot, read, "LENGTH x WIDTH, or none" if none else "LENGTH x WIDTH"
+        )
 
     def _convert(self, node: Node, spot: Spot, read: Callable[[str], T], accepted: str) -> Found[T]:
         if isinstance(node, Scalar) and not node.is_null:
@@ -259,6 +260,10 @@ class Section:
 
     def _report(self, spot: Spot, message: str, accepted: str = "") -> None:
         self._faults.add(spot.mark, spot.path, spot.text, message, accepted)
+
+
+def _says_none(node: Node) -> bool:
+    return isinstance(node, Scalar) and bool(node.text) and (node.text == "none" or node.is_null)
 
 
 def _kind(node: Node) -> str:

@@ -64,7 +64,10 @@ def _general(job: Job) -> list[str]:
         if vehicle.max_load_kg is not None:
             load = f"{float(in_weight_unit(vehicle.max_load_kg, units)):.0f} {WEIGHT_UNIT[units]}"
         bed = format_size(vehicle.bed_length, vehicle.bed_width, units)
-        lines.append(f"  vehicle: bed {bed}, {load}")
+        second = ""
+        if vehicle.second_opening is not None:
+            second = f", second opening {format_size(*vehicle.second_opening, units)}"
+        lines.append(f"  vehicle: bed {bed}{second}, {load}")
     if job.tax_percent is not None:
         lines.append(f"  tax: {job.tax_percent} % on what is bought")
     if job.keep_from is not None:

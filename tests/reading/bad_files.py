@@ -262,6 +262,11 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "vehicle-bed-missing": [(28, 3, "vehicle.bed", "the key bed is missing")],
     "vehicle-load-in-stones": [(29, 13, "vehicle.max_load", "this is not a weight")],
     "vehicle-load-without-unit": [(29, 13, "vehicle.max_load", "the weight's unit is missing")],
+    "vehicle-opening-empty": [(29, 18, "vehicle.second_opening", "the value is missing")],
+    "vehicle-opening-no-size": [
+        (29, 19, "vehicle.second_opening", "a size is a length and a width with x between them")
+    ],
+    "vehicle-opening-zero": [(29, 19, "vehicle.second_opening", "both sides must be more than 0")],
     "vehicle-load-zero": [(29, 13, "vehicle.max_load", "this must be more than 0")],
     "wrong-indentation": [
         (20, 4, "", "the line is indented wrongly, or text goes on after a closing quote")

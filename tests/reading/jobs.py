@@ -59,6 +59,7 @@ store:
 
 vehicle:
   bed: 72 x 40
+  second_opening: [98, 10 1/2]
   max_load: 600 lb
 
 keep_from: 14 x 5

@@ -98,7 +98,9 @@ def test_reads_every_key(tmp_path: Path) -> None:
         ),
         store=Store(Fraction(3, 16), Fraction(1, 8), 4, 2, Decimal("0.50")),
         # 600 lb at 0.45359237 kg (international pound, agreement of 1959; NIST SP 811 app. B.8).
-        vehicle=Vehicle(Fraction(72), Fraction(40), Fraction("272.155422")),
+        vehicle=Vehicle(
+            Fraction(72), Fraction(40), Fraction("272.155422"), (Fraction(98), Fraction(21, 2))
+        ),
         keep_from=KeepFrom(Fraction(14), Fraction(5)),
     )
 
@@ -153,6 +155,18 @@ def test_byte_order_mark_takes_no_column(tmp_path: Path) -> None:
         ("max_load: 600 lb", "max_load: 270 kg", lambda job: job.vehicle.max_load_kg, 270),
         ("max_load: 600 lb", "max_load: 270kg", lambda job: job.vehicle.max_load_kg, 270),
         ("max_load: 600 lb", "max_load: none", lambda job: job.vehicle.max_load_kg, None),
+        (
+            "second_opening: [98, 10 1/2]",
+            "second_opening: none",
+            lambda job: job.vehicle.second_opening,
+            None,
+        ),
+        (
+            "second_opening: [98, 10 1/2]",
+            "second_opening: 12 x 99",
+            lambda job: job.vehicle.second_opening,
+            (12, 99),
+        ),
         ("job: Potting bench", "job: yes", lambda job: job.name, "yes"),
         ("job: Potting bench", "job: 010", lambda job: job.name, "010"),
         ("job: Potting bench", "job: 'null'", lambda job: job.name, "null"),

@@ -17,7 +17,7 @@ Potting bench
   lengths in inches
   saw: kerf 1/8", fence to 30", marked every 1/32"
   store: kerf 3/16", cuts true to 1/8", 4 cuts a sheet, 2 free, then 0.50 each
-  vehicle: bed 72" × 40", 600 lb
+  vehicle: bed 72" × 40", second opening 98" × 10 1/2", 600 lb
   offcuts are kept from 14" × 5"
 
 Stock

@@ -43,10 +43,12 @@ def test_each_value_gives_a_job(path: Path) -> None:
 
 def test_keys_that_are_not_there_are_added(path: Path) -> None:
     """A key that the file leaves out, alone or in a section of its own."""
-    ((_, job),) = read_varied(path, [read_varying("max_rip=30"), read_varying("bed=72 x 40")])
+    keys = ("max_rip=30", "bed=72 x 40", "second_opening=98 x 12")
+    ((_, job),) = read_varied(path, [read_varying(key) for key in keys])
     assert job.saw.max_rip == 30
     assert job.vehicle is not None
     assert job.vehicle.bed_length == 72
+    assert job.vehicle.second_opening == (Fraction(98), Fraction(12))
 
 
 @pytest.mark.parametrize("key", ["sheets[2]", "sheets[half.5]"])
