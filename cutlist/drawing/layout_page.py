@@ -144,6 +144,10 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
         out.append(Entry("grain of the sheet: left to right; sizes along it come first"))
     else:
         out.append(Entry("the material has no grain; sizes from left to right come first"))
+    if any(line.depth for line in story.lines[group.first.piece]):
+        out.append(
+            Entry("a piece that is cut again is not named here: look for the line of its next cut")
+        )
     for one in drawing.numbered:
         lead = f"{one.name}, {one.size} — {counted(len(one.pieces), 'piece')}: "
         for start in range(0, len(one.pieces), _NAMES_AN_ENTRY):

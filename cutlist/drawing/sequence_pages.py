@@ -24,6 +24,7 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
 from cutlist.drawing.reasons import match_notes, reason_words, return_words, visit_rows
+from cutlist.drawing.riding import riding_words
 from cutlist.drawing.sequence_rows import (
     RUN_HEAD,
     Columns,
@@ -116,7 +117,7 @@ def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float, list
     for device, cuts in runs:
         for cut in cuts:
             items, height = cut_row(story, setting, cut, progress, columns)
-            again = run_head(device, columns) if len(runs) > 1 else []
+            again = run_head(device, cuts, columns) if len(runs) > 1 else []
             if again and cut is cuts[0]:
                 items = [*again, *(shifted(item, 0, RUN_HEAD) for item in items)]
                 height += RUN_HEAD
@@ -209,7 +210,8 @@ def _add_intro(flow: Flow, story: Story) -> None:
     step = theme.LEADING * theme.BODY * PT_MM
     items: list[Item] = []
     y = 0.0
-    guided = any(Device.GUIDE in devices(story, setting) for setting in story.plan.settings)
+    settings = story.plan.settings
+    guided = any(Device.GUIDE in devices(story, setting) for setting in settings)
     what = "saw named" if story.has_tools else "fence"
     guide = ", or the edge that a guide is measured from" if guided else ""
     text = (
@@ -217,14 +219,26 @@ def _add_intro(flow: Flow, story: Story) -> None:
         "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
         "sketches the grain runs from left to right as it does there; the bar is the fence or the "
         f"stop{guide}; the tinted part comes off. Sizes give the length along the sheet's grain "
-        "first."
+        "first. A rip runs along the grain of the sheet, a crosscut across it, however the piece "
+        "then lies on the saw."
     )
+    if any(len(device_runs(story, setting)) > 1 for setting in story.plan.settings):
+        text += (
+            " Where a block is made on several devices its cuts stand device by device, so that "
+            "their numbers jump: work down the page."
+        )
+    if any(riding_words(story, setting, cut) for setting in settings for cut in setting.cuts):
+        text += (
+            " Where it matters which edge the fence, the stop or the measure begins at, the row "
+            "says so, as the piece lies on the layout page."
+        )
     if any("≈" in piece_size(piece, story.plan.job) for piece in story.pieces.values()):
         text += " ≈ marks a size rounded in print."
     if any(story.sizes_panels(cut) for setting in story.plan.settings for cut in setting.cuts):
         text += (
             " Where a row says so, check the size of what is left: no fence sets it, and the "
-            "sheet's true size and the kerfs go into it."
+            "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
+            "fence set to the size; what is too small is cut anew from an offcut."
         )
     for line in wrap(text, width, theme.BODY):
         y += step

@@ -10,9 +10,11 @@ from cutlist.drawing.cut_sketch import sketch_cut
 from cutlist.drawing.devices import comes_off_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import rule
+from cutlist.drawing.groups import ranges
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
+from cutlist.drawing.riding import riding_words
 from cutlist.drawing.wording import panel_words, piece_size
 from cutlist.lengths import format_length
 from cutlist.model.plan import Direction, Purpose
@@ -33,6 +35,8 @@ _LEAST_HEIGHT: Final = 9.6
 _STEP: Final = theme.LEADING * theme.BODY * PT_MM
 _FLAG_SIZE: Final = 7.5
 _FLAG_STEP: Final = 3.7
+#: What is too little, of a size that no fence sets.
+_LESS: Final = {"width": "narrow", "length": "short"}
 #: Height of the line that names the device of the rows below it.
 RUN_HEAD: Final = 4.6
 
@@ -99,10 +103,11 @@ def row_heads(columns: Columns, used: Sequence[Device]) -> list[Item]:
     ]
 
 
-def run_head(device: Device, columns: Columns) -> list[Item]:
-    """Name the device of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
+def run_head(device: Device, cuts: Sequence[Cut], columns: Columns) -> list[Item]:
+    """Name the device and the cuts of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
+    which = f"cut{'' if len(cuts) == 1 else 's'} {ranges([cut.number for cut in cuts])}"
     return [
-        Text(columns.piece, RUN_HEAD - 1.2, f"{device.value}:", theme.BODY, True),
+        Text(columns.piece, RUN_HEAD - 1.2, f"{device.value}, {which}:", theme.BODY, True),
         rule(0, columns.end, RUN_HEAD, theme.HAIR),
     ]
 
@@ -132,6 +137,9 @@ def cut_row(
         rest = [("nothing", False)]
     else:
         rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
+    riding = riding_words(story, setting, cut)
+    if riding:
+        kept += [(line, False) for line in wrap(riding, columns.kept_width, theme.BODY)]
     why = story.hazards.get(cut.number, ())
     if why:
         words = f"not safe: {', '.join(why)}"
@@ -205,7 +213,8 @@ def _fate(
     else:
         words = f"waste{_clean_up(story, cut, piece)}"
     if piece is cut.rest and story.sizes_panels(cut):
-        words += f"; check its {'width' if cut.direction is Direction.RIP else 'length'}"
+        side, most = ("width", "wide") if cut.direction is Direction.RIP else ("length", "long")
+        words += f"; check its {side}: too {most}, trim it; too {_LESS[side]}, cut it anew"
     return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
 
 

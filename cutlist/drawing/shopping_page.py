@@ -163,6 +163,7 @@ def _add_pieces(flow: Flow, story: Story) -> None:
     plan = story.plan
     taken = taken_home(story)
     several = len({one.material for one in taken}) > 1
+    has_grain = any(one.has_grain for one in plan.workpieces)
     rows = []
     for one in taken:
         said = [alike_words(one), *near_words(one, taken, plan.job)]
@@ -182,7 +183,7 @@ def _add_pieces(flow: Flow, story: Story) -> None:
         )
     columns = (
         Column("name", bold=True, flexible=max(len(one.names) for one in taken) > 3, ticks=True),
-        Column("size, along the grain first", bold=True),
+        Column(f"size, along the {'grain' if has_grain else 'arrow'} first", bold=True),
         Column("material", flexible=any(len(one.material) > _LONG for one in taken)),
         Column("trip", right=True),
         Column("weight each", right=True),

@@ -209,7 +209,8 @@ def _head(
         items.append(Text(0, y, line, _STEP, True))
     y += 6.0
     items.append(Line(0, y - 1.2, 14, y - 1.2, theme.WIDE, arrow_end=True))
-    items.append(Text(16, y, "the arrow to pencil on each piece; the grain runs along it", _NOTE))
+    along = "; the grain runs along it" if first.has_grain else ""
+    items.append(Text(16, y, f"the arrow to pencil on each piece{along}", _NOTE))
     return items, y + 0.6
 
 

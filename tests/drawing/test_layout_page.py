@@ -13,7 +13,7 @@ from cutlist.drawing.primitives import Box, Fill, Hatch, Line, Page, Rect, Role
 from cutlist.drawing.story import read_story
 from cutlist.model.plan import Plan
 from tests.drawing.checks import texts
-from tests.drawing.plans import all_plans, european, many_alike, market_stall, tiny_parts
+from tests.drawing.plans import all_plans, european, many_alike, market_stall, tiny_parts, uncut
 
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
 NAMES = sorted(all_plans())
@@ -185,3 +185,14 @@ def test_the_sheet_is_dimensioned() -> None:
     page = pages_of(european(), A4)[0][0]
     figures = {text.content: text.upwards for text in texts(page, Role.DIMENSION)}
     assert figures == {"2800 mm": False, "2070 mm": True}
+
+
+def test_pieces_between_two_cuts_are_found_by_their_next_cut() -> None:
+    """They have no name on the layout; the key says so where there are any."""
+
+    def key(plan: Plan) -> str:
+        page = pages_of(plan, A4)[0][0]
+        return " ".join(text.content for text in texts(page, Role.KEY))
+
+    assert "a piece that is cut again is not named here" in key(market_stall())
+    assert "a piece that is cut again" not in key(uncut())

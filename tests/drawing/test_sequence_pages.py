@@ -15,7 +15,7 @@ from cutlist.model.job import Grain, Job, Sheet, Units
 from cutlist.model.plan import Plan
 from tests.audit.plans import SOUND
 from tests.drawing.bench import MM_SAW, Bench, make_part
-from tests.drawing.checks import texts
+from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_saws, with_second_unit
 from tests.drawing.plans import (
     all_plans,
@@ -28,6 +28,22 @@ from tests.drawing.plans import (
 )
 
 NAMES = sorted(all_plans())
+
+
+def ripped_alone() -> Plan:
+    """Plan two sheets that are each ripped once: one device alone."""
+    sheet = Sheet("small sheet", "birch ply", Fraction(6), Fraction(400), Fraction(300))
+    part = make_part("tray", 400, 200, 2, Grain.ANY, "birch ply", 6)
+    bench = Bench(Job("Tray", Units.MM, MM_SAW, (sheet,), (part,)))
+    for _ in range(2):
+        bench.strips("small sheet", [(200, [("tray", 400)])])
+    return bench.plan()
+
+
+def replace_thickness(plan: Plan, thickness: Fraction) -> Plan:
+    """Make all stock as thick."""
+    workpieces = tuple(replace(one, thickness=thickness) for one in plan.workpieces)
+    return replace(plan, workpieces=workpieces)
 
 
 def shared_distance() -> Plan:
@@ -191,7 +207,42 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     turned = replace(plan, settings=(*plan.settings[:-1], setting))
     said = " ".join(t.content for page in pages_of(turned) for t in texts(page))
     assert said.count("check its length") == 1
+    assert "too long, trim it; too" in said
     assert "check the size of what is left" in said
+    assert "cut anew from an offcut" in said
+
+
+def test_numbers_that_jump_are_explained() -> None:
+    """Each run on one device names its cuts, and the first page says why they are out of order."""
+    said = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
+    assert "along the fence, cut 1:" in said
+    assert "at the stop of the sled, cut 2:" in said
+    assert "so that their numbers jump: work down the page" in said
+    plain = " ".join(t.content for page in pages_of(ripped_alone()) for t in texts(page))
+    assert "numbers jump" not in plain
+
+
+def test_rip_and_crosscut_are_explained() -> None:
+    """They go by the sheet's grain, not by how the piece lies."""
+    said = " ".join(t.content for page in pages_of(market_stall()) for t in texts(page))
+    assert "A rip runs along the grain of the sheet, a crosscut across it" in said
+
+
+def test_the_edge_at_the_fence_is_told_where_it_matters() -> None:
+    """A blank that the store cut has one clean end: its row says which goes to the fence."""
+    said = [t.content for page in pages_of(SOUND["store_and_vehicle"]()) for t in texts(page)]
+    assert said.count("clean left end to the fence") == 1
+    assert said.count("clean right end to the fence") == 1
+    assert "Where it matters which edge" in " ".join(said)
+
+
+def test_marks_beside_a_cut_stay_in_its_row() -> None:
+    """However many a row has, the next one begins below them."""
+    plan = with_saws(replace_thickness(long_names(), Fraction(2)))
+    for page in pages_of(plan):
+        marks = [text_box(text) for text in texts(page, Role.FLAG)]
+        assert_legible(page)
+        assert all(not a.overlaps(b) for a in marks for b in marks if a is not b)
 
 
 def test_each_block_counts_what_is_finished_so_far() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -211,3 +212,13 @@ def test_pieces_to_take_home_are_listed_with_boxes() -> None:
         assert name in words[at:]
     assert "1750 × 1050 mm" in words[at:]
     assert "goes whole" in " ".join(words[at:])
+
+
+def test_the_arrow_runs_along_the_grain_where_there_is_one() -> None:
+    """Stock without grain has the arrow all the same: it tells which end is which."""
+    plan = alike()
+    assert "the grain runs along it" in said(pages_of(plan))
+    plain = tuple(replace(one, has_grain=False) for one in plan.workpieces)
+    words = said(pages_of(replace(plan, workpieces=plain)))
+    assert "the arrow to pencil on each piece" in words
+    assert "grain" not in words
