@@ -46,6 +46,14 @@ class PaperName(StrEnum):
     LETTER = "letter"
 
 
+def _paper_name(text: str) -> PaperName:
+    try:
+        return PaperName(text.lower())
+    except ValueError:
+        message = f"found {text}; accepted: {', '.join(PaperName)}"
+        raise typer.BadParameter(message) from None
+
+
 def _day(text: str) -> date:
     try:
         if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
@@ -67,7 +75,10 @@ WriteOption = Annotated[
 PaperOption = Annotated[
     PaperName | None,
     typer.Option(
-        "--paper", case_sensitive=False, help="Paper of the PDF; by the job's unit if left out."
+        "--paper",
+        parser=_paper_name,
+        metavar=f"[{'|'.join(PaperName)}]",
+        help="Paper of the PDF; by the job's unit if left out.",
     ),
 ]
 DateOption = Annotated[

@@ -60,7 +60,8 @@ class TerminalWatcher(Watcher):
         if self._standing is None:
             return Text(self._note)
         since = time.monotonic() - self._heard_at
-        line = standing_line(replace(self._standing, seconds=self._standing.seconds + since))
+        now = replace(self._standing, seconds=self._standing.seconds + since)
+        line = standing_line(now, self._live.console.width)
         return Text(line, no_wrap=True, overflow="ellipsis")
 
 
@@ -132,13 +133,28 @@ class QuietWatcher(Watcher):
         self.has_plan = self.has_plan or standing.is_begun
 
 
-def standing_line(standing: Standing) -> str:
-    """Say in one line how the plan stands."""
+def standing_line(standing: Standing, width: int) -> str:
+    """Say in one line how the plan stands, and how to end the search, in ``width`` if it can be.
+
+    What is left out first where room is short: the bound of the cost, that of the set-ups, words.
+    """
+    seconds = f"{standing.seconds:4.1f} s"
     if standing.sheets is None:
-        return f"{standing.seconds:4.1f} s  looking for a first plan"
-    parts = [f"{standing.seconds:4.1f} s", counted(standing.sheets, "sheet")]
+        return f"{seconds}  looking for a first plan"
+    sheets = counted(standing.sheets, "sheet")
+    costs, setups = [""], [""]
     if standing.cost is not None:
-        parts.append(f"cost {standing.cost:,.2f} (least {standing.bound:,.2f})")
+        cost = f"{standing.cost:,.2f}"
+        costs = [f"cost {cost} (least {standing.bound:,.2f})", f"cost {cost}", cost]
     if standing.setups is not None:
-        parts.append(f"{counted(standing.setups, 'set-up')} (least {standing.setups_bound})")
-    return "  ".join([*parts, "Ctrl-C: take it"])
+        count = counted(standing.setups, "set-up")
+        setups = [f"{count} (least {standing.setups_bound})", count]
+    ways = (
+        (costs[0], setups[0], "Ctrl-C: take it"),
+        (costs[min(1, len(costs) - 1)], setups[0], "Ctrl-C: take it"),
+        (costs[min(1, len(costs) - 1)], setups[-1], "Ctrl-C: take it"),
+        (costs[-1], setups[-1], "Ctrl-C: take it"),
+        (costs[-1], setups[-1], "Ctrl-C"),
+    )
+    lines = ["  ".join(word for word in (seconds, sheets, *way) if word) for way in ways]
+    return next((line for line in lines if len(line) <= width), lines[-1])

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import sys
+import textwrap
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import NoReturn
+from typing import Final, NoReturn
 
 import typer
 
 from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
 from cutlist.tables import USUAL_WIDTH
 
-__all__ = ["complain", "errors", "say", "width", "width_of_rows"]
+__all__ = ["broken", "complain", "errors", "say", "width", "width_of_rows"]
+
+#: What a line says first where it stands below another: ``    accepted: ``.
+_LABEL: Final = re.compile(r" +\w+: +")
 
 
 def say(lines: list[str]) -> None:
@@ -40,9 +45,35 @@ def width_of_rows() -> int | None:
 
 
 def complain(lines: list[str], status: int) -> NoReturn:
-    """Print lines to standard error and end with a status."""
+    """Print lines to standard error and end with a status.
+
+    On a terminal they are broken between words, not where it ends; elsewhere each stays one line.
+    """
+    if sys.stderr.isatty():
+        columns = shutil.get_terminal_size().columns
+        lines = [part for line in "\n".join(lines).split("\n") for part in broken(line, columns)]
     sys.stderr.write("\n".join(lines) + "\n")
     raise typer.Exit(status)
+
+
+def broken(line: str, columns: int) -> list[str]:
+    """Break a line between words; what runs on stands farther in, below what a label says.
+
+    A word that is too long by itself, such as a path, stays whole.
+    """
+    if len(line) <= columns:
+        return [line]
+    indent = len(line) - len(line.lstrip())
+    label = _LABEL.match(line)
+    at = label.end() if label else indent + 4
+    return textwrap.wrap(
+        line,
+        max(columns, at + 20),
+        subsequent_indent=" " * at,
+        break_long_words=False,
+        break_on_hyphens=False,
+        drop_whitespace=True,
+    )
 
 
 @contextmanager

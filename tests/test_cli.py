@@ -181,6 +181,14 @@ def test_a_wrong_day_names_the_form(job: Path) -> None:
     assert "found 30.2.2024; accepted: a day such as 2026-01-02" in " ".join(told.split())
 
 
+def test_a_wrong_paper_names_those_there_are(job: Path) -> None:
+    """Paper that is none is told in plain words; capitals do not matter."""
+    told = " ".join(fails(run("plan", job, "--paper", "a3"), 2).split())
+    assert "found a3; accepted: a4, letter" in told
+    assert "Value error" not in told
+    assert "[a4|letter]" in run("plan", "--help").stdout
+
+
 def test_version() -> None:
     """The version is told without a command."""
     from cutlist import __version__

@@ -39,7 +39,31 @@ ORDERED = Standing(3, None, None, 9, 7, 12.34)
 )
 def test_line(standing: Standing, line: str) -> None:
     """The line tells what is known and no more."""
-    assert standing_line(standing) == line
+    assert standing_line(standing, 80) == line
+
+
+LONG = Standing(12, Decimal("2345.5"), Decimal("2100.25"), 27, 16, 123.4, is_begun=True)
+
+
+@pytest.mark.parametrize(
+    ("width", "line"),
+    [
+        (
+            100,
+            "123.4 s  12 sheets  cost 2,345.50 (least 2,100.25)  27 set-ups (least 16)  "
+            "Ctrl-C: take it",
+        ),
+        (80, "123.4 s  12 sheets  cost 2,345.50  27 set-ups (least 16)  Ctrl-C: take it"),
+        (68, "123.4 s  12 sheets  cost 2,345.50  27 set-ups  Ctrl-C: take it"),
+        (60, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C: take it"),
+        (50, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C"),
+        (20, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C"),
+    ],
+)
+def test_line_keeps_within_the_terminal(width: int, line: str) -> None:
+    """Bounds and words give way, what the plan takes and how to end the search do not."""
+    assert standing_line(LONG, width) == line
+    assert len(line) <= max(width, 50)
 
 
 def test_quiet_watcher_remembers() -> None:

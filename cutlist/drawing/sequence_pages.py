@@ -222,7 +222,7 @@ def _add_intro(flow: Flow, story: Story) -> None:
         "first. A rip runs along the grain of the sheet, a crosscut across it, however the piece "
         "then lies on the saw."
     )
-    if any(len(device_runs(story, setting)) > 1 for setting in story.plan.settings):
+    if any(_jumps(story, setting) for setting in settings):
         text += (
             " Where a block is made on several devices its cuts stand device by device, so that "
             "their numbers jump: work down the page."
@@ -258,6 +258,12 @@ def _add_intro(flow: Flow, story: Story) -> None:
             y += step
             items.append(Text(indent, y, line, theme.BODY))
     flow.add(items, y + 2.5)
+
+
+def _jumps(story: Story, setting: Setting) -> bool:
+    """Tell whether a block's cuts stand out of the order of their numbers, device by device."""
+    numbers = [cut.number for _, cuts in device_runs(story, setting) for cut in cuts]
+    return numbers != sorted(numbers)
 
 
 def _flags_used(story: Story) -> frozenset[Flag]:

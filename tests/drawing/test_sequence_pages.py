@@ -30,28 +30,19 @@ from tests.drawing.plans import (
 NAMES = sorted(all_plans())
 
 
-def ripped_alone() -> Plan:
-    """Plan two sheets that are each ripped once: one device alone."""
-    sheet = Sheet("small sheet", "birch ply", Fraction(6), Fraction(400), Fraction(300))
-    part = make_part("tray", 400, 200, 2, Grain.ANY, "birch ply", 6)
-    bench = Bench(Job("Tray", Units.MM, MM_SAW, (sheet,), (part,)))
-    for _ in range(2):
-        bench.strips("small sheet", [(200, [("tray", 400)])])
-    return bench.plan()
-
-
 def replace_thickness(plan: Plan, thickness: Fraction) -> Plan:
     """Make all stock as thick."""
     workpieces = tuple(replace(one, thickness=thickness) for one in plan.workpieces)
     return replace(plan, workpieces=workpieces)
 
 
-def shared_distance() -> Plan:
-    """Plan a rip and then a crosscut, both at 200 mm."""
+def shared_distance(sheets: int = 1) -> Plan:
+    """Plan a rip and then a crosscut for each sheet, all at 200 mm."""
     sheet = Sheet("small sheet", "birch ply", Fraction(6), Fraction(400), Fraction(300))
-    part = make_part("tray", 200, 200, 1, Grain.ANY, "birch ply", 6)
+    part = make_part("tray", 200, 200, sheets, Grain.ANY, "birch ply", 6)
     bench = Bench(Job("Tray", Units.MM, MM_SAW, (sheet,), (part,)))
-    bench.strips("small sheet", [(200, [("tray", 200)])])
+    for _ in range(sheets):
+        bench.strips("small sheet", [(200, [("tray", 200)])])
     return bench.plan()
 
 
@@ -214,11 +205,13 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
 
 def test_numbers_that_jump_are_explained() -> None:
     """Each run on one device names its cuts, and the first page says why they are out of order."""
-    said = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
-    assert "along the fence, cut 1:" in said
-    assert "at the stop of the sled, cut 2:" in said
+    plan = shared_distance(2)
+    said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
+    assert "along the fence, cuts 1, 3:" in said
+    assert "at the stop of the sled, cuts 2, 4:" in said
     assert "so that their numbers jump: work down the page" in said
-    plain = " ".join(t.content for page in pages_of(ripped_alone()) for t in texts(page))
+    plain = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
+    assert "along the fence, cut 1:" in plain
     assert "numbers jump" not in plain
 
 
