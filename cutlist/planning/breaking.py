@@ -13,6 +13,7 @@ from cutlist.nesting.stopping import Standing
 from cutlist.planning.breakdown import BreakDown
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Group
+from cutlist.planning.remedies import Case
 from cutlist.planning.transport import parts_too_large
 from cutlist.sequencing.fence import Fence
 
@@ -71,7 +72,16 @@ def break_down(
     )
     lost = search.parts_that_fit_nowhere()
     if lost:
-        raise CannotCutError(parts_too_large(job, [job.parts[group.parts[item]] for item in lost]))
+        sheets = [piece for piece in group.stock if isinstance(piece, Sheet)]
+        case = Case(
+            job,
+            (*sheets, *group.left_behind),
+            tuple(group.problem.items[item] for item in lost),
+            grid,
+            group.problem.kerf,
+        )
+        parts = [job.parts[group.parts[item]] for item in lost]
+        raise CannotCutError(parts_too_large(parts, case))
     rule = budget.rule(share)
     found = search.search(
         nesting.layouts,

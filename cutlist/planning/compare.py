@@ -14,13 +14,12 @@ from fractions import Fraction
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError, CannotCutError
-from cutlist.lengths import format_size
 from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.plan import Bounds, Place, Plan
 from cutlist.model.variants import Variant, Varied
 from cutlist.planning.budget import WORKERS, Budget
 from cutlist.planning.make import make_plan
-from cutlist.planning.transport import goes_in
+from cutlist.planning.transport import goes_in, not_whole
 
 __all__ = ["CompareWatcher", "Variant", "compare", "side_by_side"]
 
@@ -136,18 +135,8 @@ def _tasks(varied: Varied, job: Job) -> Iterator[_Task]:
             yield _Task(replace(of_material, sheets=sheets), with_cuts)
             without = replace(variant, store_cuts=False)
             if not whole and not offcuts:
-                without = replace(without, reason=_too_large(job, sheets))
+                without = replace(without, reason=not_whole(job, sheets))
             yield _Task(replace(of_material, sheets=whole, store=None), without)
-
-
-def _too_large(job: Job, sheets: Sequence[Sheet]) -> str:
-    assert job.vehicle is not None
-    bed = format_size(job.vehicle.bed_length, job.vehicle.bed_width, job.units)
-    listed = ", ".join(
-        f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}" for sheet in sheets
-    )
-    verb = "does" if len(sheets) == 1 else "do"
-    return f"{listed} {verb} not go into the vehicle uncut ({bed} bed)"
 
 
 def _choices(job: Job, key: tuple[str, Fraction]) -> Iterator[tuple[tuple[Sheet, ...], bool]]:

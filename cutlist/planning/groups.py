@@ -16,6 +16,7 @@ from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.planning.blanks import BlankKind, BrokenSheet
 from cutlist.planning.lying import Lying, lying_on
 from cutlist.planning.patterns import STORE_MARK, Limits
+from cutlist.planning.remedies import Case
 from cutlist.planning.shop import fence_of
 from cutlist.planning.transport import goes_in, is_broken_down, too_large
 from cutlist.sequencing.fence import Fence
@@ -38,6 +39,8 @@ class Group:
         In grid units; cost in ``money`` units.
     limits
         The store and the vehicle where sheets have to be broken down; else None.
+    left_behind
+        Sheets that the vehicle takes neither whole nor broken down.
     sheets, kinds
         Once they are chosen: the sheets bought, and their blanks by kind. The problem's bins are
         these, then the offcuts.
@@ -53,6 +56,7 @@ class Group:
     stock: tuple[Stock, ...]
     problem: Problem
     limits: Limits | None = None
+    left_behind: tuple[Sheet, ...] = ()
     sheets: tuple[BrokenSheet, ...] = ()
     kinds: tuple[BlankKind, ...] = ()
     base: int = 0
@@ -139,6 +143,7 @@ def _group(
         for piece in job.stock
         if (piece.material, piece.thickness) == key and _supply(piece) != 0
     ]
+    there = stock
     if not stock:
         names = ", ".join(job.parts[i].name for i in parts)
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
@@ -146,24 +151,39 @@ def _group(
     if job.store and job.vehicle and not all(goes_in(piece, job) for piece in stock):
         limits = Limits.of(job.store, job.vehicle, grid, job.units)
         stock = [
-            piece for piece in stock if goes_in(piece, job) or is_broken_down(piece, limits, grid)
+            piece
+            for piece in stock
+            if goes_in(piece, job)
+            or (isinstance(piece, Sheet) and is_broken_down(piece, limits, grid))
         ]
     else:
         stock = [piece for piece in stock if goes_in(piece, job)]
+    has_grain = any(piece.has_grain for piece in stock or there)
+    items = tuple(_item(job.parts[i], grid, has_grain=has_grain) for i in parts)
+    left = tuple(piece for piece in there if isinstance(piece, Sheet) and piece not in stock)
     if not stock:
-        raise too_large(job, [job.parts[i] for i in parts], grid)
+        case = Case(job, left, items, grid, fence.kerf)
+        raise too_large([job.parts[i] for i in parts], case)
     # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides
     # them at any place, and only blanks come to the shop.
     is_broken = limits is not None
     lying = {piece.name: found for piece in stock if (found := lying_on(piece, grid, fence))}
-    has_grain = any(piece.has_grain for piece in stock)
     problem = Problem(
-        items=tuple(_item(job.parts[i], grid, has_grain=has_grain) for i in parts),
+        items=items,
         bins=_bins(stock, lying, grid, fence, money, is_broken=is_broken),
         kerf=fence.kerf,
         reach=None if is_broken else fence.layout_reach,
     )
-    return Group(material, thickness, tuple(parts), tuple(stock), problem, limits, lying=lying)
+    return Group(
+        material,
+        thickness,
+        tuple(parts),
+        tuple(stock),
+        problem,
+        limits,
+        left_behind=left,
+        lying=lying,
+    )
 
 
 def _supply(piece: Stock) -> int | None:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from math import ceil
 
 from cutlist.audit import audit
-from cutlist.errors import AuditError
+from cutlist.errors import AuditError, CannotCutError
 from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
@@ -34,9 +34,11 @@ from cutlist.planning.handling import with_weights
 from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
+from cutlist.planning.remedies import Case
 from cutlist.planning.shortage import missing_sheets, most_valuable
 from cutlist.planning.sparing import spared
 from cutlist.planning.supply import Supply, supply_of
+from cutlist.planning.transport import why_left_behind
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced
 
@@ -227,10 +229,9 @@ class _Planner:
             return self._nest(index, self._seed, lambda: self._budget.rule(part))
         except StockTooSmallError as error:
             if not self._partial:
-                missing = missing_sheets(group, self._seed)
-                raise in_words(self._job, group.parts, error, missing) from error
+                raise self._in_words(index, error) from error
         except ItemFitsNowhereError as error:
-            raise in_words(self._job, group.parts, error) from error
+            raise self._in_words(index, error) from error
         parts = [self._job.parts[part] for part in group.parts]
         rule = self._budget.rule(share)
         selection = most_valuable(group, parts, self._seed, rule)
@@ -282,14 +283,30 @@ class _Planner:
                 budget=self._budget,
                 share=share,
             )
-        except StockTooSmallError as error:
-            missing = missing_sheets(group, self._seed)
-            raise in_words(self._job, group.parts, error, missing) from error
-        except ItemFitsNowhereError as error:
-            raise in_words(self._job, group.parts, error) from error
+        except (ItemFitsNowhereError, StockTooSmallError) as error:
+            raise self._in_words(index, error) from error
         self._put_group(index, broken)
         self._best[index] = _Figures(nesting.cost, nesting.sheets, nesting.bound)
         return nesting
+
+    def _in_words(
+        self, index: int, error: ItemFitsNowhereError | StockTooSmallError
+    ) -> CannotCutError:
+        """Tell why a group cannot be cut, and what would help."""
+        group = self._groups[index]
+        is_short = isinstance(error, StockTooSmallError)
+        missing = missing_sheets(group, self._seed) if is_short else {}
+        why = ""
+        if group.left_behind:
+            lost = error.short if isinstance(error, StockTooSmallError) else error.items
+            items = tuple(group.problem.items[item] for item in lost)
+            case = Case(
+                self._job, group.left_behind, items, self._division.grid, group.problem.kerf
+            )
+            why = why_left_behind(case)
+        return in_words(
+            self._job, group.parts, error, missing, left_behind=group.left_behind, why=why
+        )
 
     def _nest(self, index: int, seed: int, rule: Callable[[], StopRule]) -> Nesting:
         return nest_side_by_side(

@@ -61,19 +61,32 @@ class Limits:
     heaviest: int | None = None
 
     @classmethod
-    def of(cls, store: Store, vehicle: Vehicle, grid: Grid, units: Units) -> Limits:
-        """Return the limits in units of a grid that holds the store's lengths and its mark."""
+    def of(cls, store: Store | None, vehicle: Vehicle, grid: Grid, units: Units) -> Limits:
+        """Return the limits in units of a grid that holds the store's lengths and its mark.
+
+        Without a store there are no cuts.
+        """
         unit = grid.unit
         openings = [sorted((x // unit, y // unit)) for x, y in vehicle.openings]
         load = vehicle.max_load_kg
-        return cls(
+        in_vehicle = cls(
+            kerf=0,
+            accuracy=0,
+            least=1,
+            max_cuts=0,
+            mark=1,
+            openings=tuple((longer, shorter) for shorter, longer in _largest(openings)),
+            load=None if load is None else load / cubic_metres(unit, unit, Fraction(1), units),
+        )
+        if store is None:
+            return in_vehicle
+        return replace(
+            in_vehicle,
             kerf=grid.to_int(store.kerf),
             accuracy=grid.to_int(store.accuracy),
             least=max(1, -(-store.min_piece // unit)),
             max_cuts=MANY_CUTS if store.max_cuts is None else store.max_cuts,
             mark=grid.to_int(STORE_MARK[units]),
-            openings=tuple((longer, shorter) for shorter, longer in _largest(openings)),
-            load=None if load is None else load / cubic_metres(unit, unit, Fraction(1), units),
         )
 
     def of_sheet(self, sheet: Stock) -> Limits:

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_size, format_thickness
-from cutlist.model.job import Grain, Job, Part, Stock
+from cutlist.model.job import Grain, Job, Part, Sheet, Stock
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 
 
@@ -16,6 +16,9 @@ def in_words(
     parts: Sequence[int],
     error: CannotCutError,
     missing: Mapping[str, int] = MappingProxyType({}),
+    *,
+    left_behind: Sequence[Sheet] = (),
+    why: str = "",
 ) -> CannotCutError:
     """Return the nesting's failure told in part names.
 
@@ -29,22 +32,27 @@ def in_words(
         What the nesting raised.
     missing
         Names of sheets, and how many more of them would do; empty if unknown.
+    left_behind, why
+        Sheets that the vehicle does not take, and what is said of them.
     """
+    also = [why] if why else []
     if isinstance(error, ItemFitsNowhereError):
-        return CannotCutError([_no_fit(job, job.parts[parts[item]]) for item in error.items])
+        wanted = [job.parts[parts[item]] for item in error.items]
+        return CannotCutError([*(_no_fit(job, part, left_behind) for part in wanted), *also])
     if isinstance(error, StockTooSmallError):
         short = {parts[item]: count for item, count in error.short.items()}
-        reasons = _short(job, short, missing, is_proven=error.proven)
-        return CannotCutError(reasons, is_shortage=True)
+        reasons = _short(job, short, missing, left_behind, is_proven=error.proven)
+        return CannotCutError([*reasons, *also], is_shortage=True)
     return error
 
 
-def _no_fit(job: Job, part: Part) -> str:
+def _no_fit(job: Job, part: Part, left_behind: Sequence[Sheet]) -> str:
     size = format_size(part.length, part.width, job.units)
     stock = [
         piece
         for piece in job.stock
         if (piece.material, piece.thickness) == (part.material, part.thickness)
+        and piece not in left_behind
     ]
     listed = ", ".join(
         f"{piece.name} {format_size(piece.length, piece.width, job.units)}" for piece in stock
@@ -70,7 +78,12 @@ def _holds(piece: Stock, part: Part, *, has_grain: bool) -> bool:
 
 
 def _short(
-    job: Job, short: Mapping[int, int], missing: Mapping[str, int], *, is_proven: bool
+    job: Job,
+    short: Mapping[int, int],
+    missing: Mapping[str, int],
+    left_behind: Sequence[Sheet],
+    *,
+    is_proven: bool,
 ) -> list[str]:
     first = min(short)
     part = job.parts[first]
@@ -84,9 +97,12 @@ def _short(
         for piece in job.sheets
         if (piece.material, piece.thickness) == (part.material, part.thickness)
         and piece.in_stock is not None
+        and piece not in left_behind
     ]
     remedy = f"raise in_stock of {' or '.join(limited)}" if limited else "add a sheet to buy"
     if missing:
         more = " and ".join(f"{count} more {name}" for name, count in missing.items())
         remedy = f"{more} would do: {remedy}"
-    return [f"the stock of {part.material} {thickness} {verdict}: short of {panels}; {remedy}"]
+    words = f"the stock of {part.material} {thickness} {verdict}: short of {panels}"
+    # Where there are sheets that cannot be taken home, these are what there is to speak of.
+    return [words if left_behind and not limited and not missing else f"{words}; {remedy}"]

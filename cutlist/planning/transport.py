@@ -1,7 +1,7 @@
 """What goes into the vehicle: sheets as they are bought, or broken down at the store.
 
-Says which of the limits is in the way where nothing does: the bed, the store's number of cuts, or
-the smallest piece that it cuts.
+Says which of the limits is in the way where nothing does: the openings, the load, the store's
+number of cuts, or the smallest piece that it cuts; and what would help.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_length, format_size
-from cutlist.model.job import Job, Part, Sheet, Stock, Store
-from cutlist.model.weights import cubic_metres
+from cutlist.model.job import Job, Part, Sheet, Stock
+from cutlist.model.weights import WEIGHT_UNIT, in_weight_unit
 from cutlist.planning.patterns import Limits, whole
+from cutlist.planning.remedies import Case, remedies, weight_of
 from cutlist.planning.splitting import MANY, Splitter
 
 if TYPE_CHECKING:
@@ -28,101 +29,142 @@ def goes_in(stock: Stock, job: Job) -> bool:
     vehicle = job.vehicle
     if vehicle is None or not isinstance(stock, Sheet):
         return True
-    if is_too_heavy(stock, job):
-        return False
-    return any(_lies_in((stock.length, stock.width), opening) for opening in vehicle.openings)
+    return _lies_in((stock.length, stock.width), job) and not _is_too_heavy(stock, job)
 
 
-def is_too_heavy(sheet: Sheet, job: Job) -> bool:
-    """Say whether a whole sheet, where its weight is known, is more than the vehicle carries."""
-    if job.vehicle is None or job.vehicle.max_load_kg is None or sheet.density is None:
-        return False
-    volume = cubic_metres(sheet.length, sheet.width, sheet.thickness, job.units)
-    return volume * sheet.density.kg_per_m3 > job.vehicle.max_load_kg
-
-
-def _lies_in(size: tuple[Fraction, Fraction], opening: tuple[Fraction, Fraction]) -> bool:
-    """Say whether a piece goes through an opening, one way or the other."""
-    return all(side <= room for side, room in zip(sorted(size), sorted(opening), strict=True))
-
-
-def fewest_cuts(stock: Stock, limits: Limits, grid: Grid) -> int:
-    """Return the fewest cuts after which every piece of a sheet goes in; ``MANY`` if none do."""
-    sheet = whole(grid.to_int(stock.length), grid.to_int(stock.width), grid.to_int(stock.trim))
-    return Splitter(sheet, limits.of_sheet(stock), (), 0).fewest
-
-
-def is_broken_down(stock: Stock, limits: Limits, grid: Grid) -> bool:
-    """Say whether the store makes enough cuts for every piece of a sheet to go in."""
-    return fewest_cuts(stock, limits, grid) <= limits.max_cuts
-
-
-def too_large(job: Job, parts: Sequence[Part], grid: Grid) -> CannotCutError:
-    """Return the error for parts all of whose sheets are too large for the vehicle."""
+def _lies_in(size: tuple[Fraction, Fraction], job: Job) -> bool:
+    """Say whether a piece goes through one of the vehicle's openings, one way or the other."""
     assert job.vehicle is not None
-    first = parts[0]
-    sheets = [
-        sheet
-        for sheet in job.sheets
-        if (sheet.material, sheet.thickness) == (first.material, first.thickness)
-    ]
-    names = ", ".join(part.name for part in parts)
-    listed = ", ".join(
-        f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}" for sheet in sheets
+    return any(
+        all(side <= room for side, room in zip(sorted(size), sorted(opening), strict=True))
+        for opening in job.vehicle.openings
     )
-    trouble = f"{names}: no sheet goes into the vehicle ({_bed(job)} bed)"
+
+
+def _is_too_heavy(sheet: Sheet, job: Job) -> bool:
+    """Say whether a whole sheet, where its weight is known, is more than the vehicle carries."""
+    assert job.vehicle is not None
+    kg, most = weight_of(sheet, job), job.vehicle.max_load_kg
+    return kg is not None and most is not None and kg > most
+
+
+def fewest_cuts(sheet: Sheet, limits: Limits, grid: Grid) -> int:
+    """Return the fewest cuts after which every piece of a sheet goes in; ``MANY`` if none do."""
+    size = whole(grid.to_int(sheet.length), grid.to_int(sheet.width), grid.to_int(sheet.trim))
+    return Splitter(size, limits.of_sheet(sheet), (), 0).fewest
+
+
+def is_broken_down(sheet: Sheet, limits: Limits, grid: Grid) -> bool:
+    """Say whether the store makes enough cuts for every piece of a sheet to go in."""
+    return fewest_cuts(sheet, limits, grid) <= limits.max_cuts
+
+
+def not_whole(job: Job, sheets: Sequence[Sheet]) -> str:
+    """Say of sheets that do not get home uncut why they do not."""
+    light = [sheet for sheet in sheets if not _is_too_heavy(sheet, job)]
+    heavy = [sheet for sheet in sheets if _is_too_heavy(sheet, job)]
+    words = []
+    if light:
+        verb = "does" if len(light) == 1 else "do"
+        listed = ", ".join(_named(job, sheet) for sheet in light)
+        words.append(f"{listed} {verb} not go into the vehicle uncut ({_openings(job)})")
+    if heavy:
+        verb = "is" if len(heavy) == 1 else "are"
+        listed = ", ".join(_named(job, sheet) for sheet in heavy)
+        words.append(f"{listed} {verb} too heavy to carry uncut")
+    return "; ".join(words)
+
+
+def in_the_way(job: Job, sheets: Sequence[Sheet], grid: Grid) -> str:
+    """Say of each sheet that is not taken home, whole or broken down, what is in the way."""
     if job.store is None:
-        remedy = (
-            "describe the saw where you buy under store: to have them broken down, list a size that"
-            " fits, or give a larger bed"
-        )
-        return CannotCutError([f"{trouble} uncut: {listed}; {remedy}"])
-    limits = Limits.of(job.store, job.vehicle, grid, job.units)
-    reasons = [_in_the_way(job, job.store, sheet, limits, grid) for sheet in sheets]
-    remedy = "another sheet size or a larger bed would do as well"
-    return CannotCutError([f"{trouble}: {'; '.join(reasons)}; {remedy}"])
+        return not_whole(job, sheets)
+    return "; ".join(_in_the_way(job, sheet, grid) for sheet in sheets)
 
 
-def _in_the_way(job: Job, store: Store, sheet: Sheet, limits: Limits, grid: Grid) -> str:
-    """Say why the store cannot break a sheet down."""
-    name = f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}"
+def why_left_behind(case: Case) -> str:
+    """Say of sheets that are not taken home what is in the way, and what would help."""
+    return f"{in_the_way(case.job, case.sheets, case.grid)}; {remedies(case)}"
+
+
+def _in_the_way(job: Job, sheet: Sheet, grid: Grid) -> str:
+    assert job.store is not None
+    assert job.vehicle is not None
+    store, name = job.store, _named(job, sheet)
+    limits = Limits.of(store, job.vehicle, grid, job.units)
     needed = fewest_cuts(sheet, limits, grid)
     if needed < MANY:
-        more = needed - limits.max_cuts
-        noun = "cut" if more == 1 else "cuts"
-        makes = f"max_cuts is {limits.max_cuts}"
-        return f"{name} takes {needed} cuts and {makes}: {more} more {noun} would do"
+        noun = "cut" if needed == 1 else "cuts"
+        return f"{name} takes {needed} {noun} to go in and max_cuts is {limits.max_cuts}"
     if store.min_piece and fewest_cuts(sheet, replace(limits, least=1), grid) < MANY:
         least = format_length(store.min_piece, job.units)
         return f"{name} leaves a piece narrower than the store cuts (min_piece {least})"
     return f"{name} has no cuts that make it fit"
 
 
-def parts_too_large(job: Job, parts: Sequence[Part]) -> list[str]:
-    """Return the reasons for parts that fit no piece that the store can make and the car takes."""
-    assert job.vehicle is not None
+def too_large(parts: Sequence[Part], case: Case) -> CannotCutError:
+    """Return the error for parts all of whose sheets are too large or too heavy for the vehicle."""
+    job = case.job
+    names = ", ".join(part.name for part in parts)
+    trouble = f"{names}: no sheet goes into the vehicle"
+    reasons = in_the_way(job, case.sheets, case.grid)
+    if job.store is None:
+        saw = "describe the saw where you buy under store: to have them broken down"
+        return CannotCutError([f"{trouble}: {reasons}; {saw}, or else {remedies(case)}"])
+    return CannotCutError([f"{trouble} ({_room(job)}): {reasons}; {remedies(case)}"])
+
+
+def parts_too_large(parts: Sequence[Part], case: Case) -> list[str]:
+    """Return the reasons for parts that fit no piece that the store can make and the car takes.
+
+    The items of the case are those of the parts, one each.
+    """
+    return [
+        _part_too_large(part, replace(case, items=(item,)))
+        for part, item in zip(parts, case.items, strict=True)
+    ]
+
+
+def _part_too_large(part: Part, case: Case) -> str:
+    job = case.job
     assert job.store is not None
-    reasons = []
-    for part in parts:
-        size = format_size(part.length, part.width, job.units)
-        sides = (part.length, part.width)
-        if any(_lies_in(sides, opening) for opening in job.vehicle.openings):
-            why = "with the edges that have to be cleaned up after the store's cuts"
-            if job.store.max_cuts is not None:
-                why += f", or within the store's {job.store.max_cuts} cuts a sheet"
-            remedy = "one more cut, another sheet size or a larger bed would help"
-            reasons.append(
-                f"{part.name} {size} fits no blank for the vehicle ({_bed(job)} bed)"
-                f" {why}; {remedy}"
-            )
-        else:
-            reasons.append(
-                f"{part.name} {size} is larger than the vehicle takes ({_bed(job)} bed): only a"
-                " larger bed, or a smaller part, would do"
-            )
-    return reasons
+    name = f"{part.name} {format_size(part.length, part.width, job.units)}"
+    if not _lies_in((part.length, part.width), job):
+        return f"{name} is larger than the vehicle takes ({_room(job)}); {remedies(case)}"
+    kg = weight_of(replace(case.sheets[0], length=part.length, width=part.width), job)
+    most = job.vehicle.max_load_kg if job.vehicle else None
+    if kg is not None and most is not None and kg > most:
+        return f"{name} weighs {_weight(kg, job)}, too much for the vehicle; {remedies(case)}"
+    why = "with the edges that have to be cleaned up after the store's cuts"
+    if job.store.max_cuts is not None:
+        noun = "cut" if job.store.max_cuts == 1 else "cuts"
+        why += f", within {job.store.max_cuts} {noun} a sheet"
+    return f"{name} fits no blank for the vehicle ({_room(job)}) {why}; {remedies(case)}"
 
 
-def _bed(job: Job) -> str:
+def _named(job: Job, sheet: Sheet) -> str:
+    """Name a sheet with its size, and its weight where it is too heavy."""
+    name = f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}"
+    kg = weight_of(sheet, job)
+    return f"{name}, {_weight(kg, job)}," if kg is not None and _is_too_heavy(sheet, job) else name
+
+
+def _room(job: Job) -> str:
+    """Say what the vehicle takes and carries."""
     assert job.vehicle is not None
-    return format_size(job.vehicle.bed_length, job.vehicle.bed_width, job.units)
+    if job.vehicle.max_load_kg is None:
+        return _openings(job)
+    return f"{_openings(job)}, {_weight(job.vehicle.max_load_kg, job)} load"
+
+
+def _openings(job: Job) -> str:
+    vehicle = job.vehicle
+    assert vehicle is not None
+    words = f"{format_size(vehicle.bed_length, vehicle.bed_width, job.units)} bed"
+    if vehicle.second_opening is not None:
+        words += f", {format_size(*vehicle.second_opening, job.units)} second opening"
+    return words
+
+
+def _weight(kg: Fraction, job: Job) -> str:
+    return f"{float(in_weight_unit(kg, job.units)):.1f} {WEIGHT_UNIT[job.units]}"

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.audit import audit
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.weights import Density
@@ -62,16 +63,17 @@ def test_a_sheet_that_is_too_heavy() -> None:
 
 
 def test_too_few_cuts() -> None:
-    """It is said how many more cuts would do, and with them they do.
+    """It is said how many cuts it takes, and how many more would do.
 
-    A sheet 2440 x 1220 takes three cuts for a bed 1000 x 900: two crosscuts give strips of 900 at
+    A sheet 2440 x 1220 takes five cuts for a bed 1000 x 900: two crosscuts give strips of 900 at
     most that are 1220 long, too long for the bed either way; so each strip is cut once more.
     """
     said = reason(asked((1000, 900)))
-    assert "full 2440 × 1220 mm takes 5 cuts and max_cuts is 2: 3 more cuts would do" in said
-    assert "another sheet size or a larger bed" in said
-    enough = asked((1000, 900), replace(STORE, max_cuts=5))
-    assert planned(enough).totals.parts == 1
+    assert (
+        "full 2440 × 1220 mm takes 5 cuts to go in and max_cuts is 2; 3 more cuts a sheet" in said
+    )
+    none = reason(asked((1220, 1230), replace(STORE, max_cuts=0)))
+    assert "takes 1 cut to go in and max_cuts is 0; 1 more cut a sheet (max_cuts 1)" in none
 
 
 def test_pieces_too_small_for_the_store() -> None:
@@ -83,14 +85,52 @@ def test_pieces_too_small_for_the_store() -> None:
 def test_without_a_store() -> None:
     """Nothing is cut where no store is described: to describe one is a remedy."""
     said = reason(asked((1000, 900), None))
-    assert "no sheet goes into the vehicle (1000 × 900 mm bed) uncut" in said
+    assert "full 2440 × 1220 mm does not go into the vehicle uncut (1000 × 900 mm bed)" in said
     assert "store:" in said
+    assert "a bed of 2440 × 1220 mm" in said
+
+
+def test_a_sheet_too_heavy_without_a_store() -> None:
+    """18 mm of 700 kg/m³ weigh 12.6 kg/m², the sheet 37.5 kg: that is said, and what helps."""
+    wanted = asked((2500, 1300), None)
+    vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(30))
+    board = replace(sheet(trim=5), density=Density(Fraction(700)))
+    said = reason(replace(wanted, vehicle=vehicle, sheets=(board,)))
+    assert "full 2440 × 1220 mm, 37.5 kg, is too heavy to carry uncut" in said
+    assert "a max_load of 38 kg" in said
+
+
+def test_a_sheet_too_heavy_is_broken_down() -> None:
+    """With a store it is cut into blanks that are light enough, and no trip is overloaded."""
+    vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(20))
+    board = replace(sheet(trim=5), density=Density(Fraction(700)))
+    wanted = replace(asked((1, 1), length=1100), vehicle=vehicle, sheets=(board,))
+    plan = planned(wanted)
+    assert audit(plan) == ()
+    assert [len(trip.pieces) for trip in plan.trips] == [1, 1]
+    heavier = replace(wanted, store=replace(STORE, max_cuts=0))
+    assert "takes 1 cut to go in and max_cuts is 0" in reason(heavier)
+    assert "2500 × 1300 mm bed, 20.0 kg load" in reason(heavier)
 
 
 def test_a_part_larger_than_the_bed() -> None:
     """No number of cuts helps a part that does not go in itself."""
     said = reason(asked((1230, 900), replace(STORE, max_cuts=5), length=1240))
-    assert said.startswith("wall 1240 × 300 mm is larger than the vehicle takes")
+    assert said.startswith(
+        "wall 1240 × 300 mm is larger than the vehicle takes (1230 × 900 mm bed)"
+    )
+    assert "more cut" not in said
+
+
+def test_a_part_too_heavy() -> None:
+    """1.1 m x 0.9 m of 12.6 kg/m² are 12.474 kg."""
+    vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(12))
+    board = replace(sheet(trim=5), density=Density(Fraction(700)))
+    wanted = replace(asked((1, 1), length=1100, width=900), vehicle=vehicle, sheets=(board,))
+    said = reason(replace(wanted, store=replace(STORE, max_cuts=None)))
+    assert said.startswith(
+        "wall 1100 × 900 mm weighs 12.5 kg, too much for the vehicle; a max_load"
+    )
 
 
 def test_a_part_that_leaves_no_room_for_clean_edges() -> None:
@@ -98,3 +138,19 @@ def test_a_part_that_leaves_no_room_for_clean_edges() -> None:
     said = reason(asked((1230, 900), replace(STORE, max_cuts=5), length=1230, width=900))
     assert "fits no blank" in said
     assert "cleaned up" in said
+    assert "a bed of" in said
+
+
+def test_sheets_left_behind_are_named_beside_an_offcut() -> None:
+    """Where only an offcut is left to cut from, it is said why no sheet is."""
+    wanted = replace(asked((1000, 900)), offcuts=(offcut("rack", (350, 350)),))
+    said = reason(wanted)
+    assert said.startswith("wall 400 × 300 mm cannot be cut from rack 350 × 350 mm; full 2440")
+    assert "takes 5 cuts to go in and max_cuts is 2; 3 more cuts a sheet" in said
+    assert "fence" not in said
+    two = replace(
+        wanted, offcuts=(offcut("rack", (450, 350)),), parts=(part("wall", (400, 300), 2),)
+    )
+    said = reason(two)
+    assert "cannot hold all panels: short of 1 × wall; full 2440 × 1220 mm takes 5 cuts" in said
+    assert "add a sheet" not in said
