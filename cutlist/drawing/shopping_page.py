@@ -31,6 +31,9 @@ from cutlist.model.plan import Place
 from cutlist.model.shopping import bought_kg, shopping
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.drawing.blanks import Taken
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
@@ -44,8 +47,8 @@ _LARGE: Final = 12.0
 _NOTE: Final = 9.5
 #: Trips, pieces or rows of heavy things beyond which they are set smaller.
 _MANY: Final = 12
-#: Letters of a material's name beyond which its column gives way.
-_LONG: Final = 20
+#: So many names with boxes to tick stand on one line.
+_FEW: Final = 3
 
 
 def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
@@ -83,7 +86,7 @@ def _add_shopping(flow: Flow, story: Story, *, is_cut: bool) -> None:
         _add_sheets(flow, plan)
         if is_cut:
             _add_pieces(flow, story)
-        _add_trips(flow, plan)
+        _add_trips(flow, plan, is_listed=is_cut)
         add_note(flow, offcut_words(sums, plan), _NOTE, gap=4.0)
     _add_heavy(flow, plan, heavy_rows(plan))
     add_note(flow, basis_words(plan), _NOTE, gap=3.0)
@@ -159,11 +162,26 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
 
 
 def _add_pieces(flow: Flow, story: Story) -> None:
-    """List what is taken home, by size, with what tells pieces of like sizes apart."""
-    plan = story.plan
+    """List what is taken home, by material and size, with what tells like sizes apart."""
     taken = taken_home(story)
-    several = len({one.material for one in taken}) > 1
-    has_grain = any(one.has_grain for one in plan.workpieces)
+    for material in dict.fromkeys(one.material for one in taken):
+        here = [one for one in taken if one.material == material]
+        count = sum(len(one.names) for one in here)
+        _add_pieces_of(
+            flow,
+            story,
+            here,
+            size=_LARGE if len(taken) <= _MANY else _NOTE,
+            title=f"To take home, {material}: {counted(count, 'piece')}, the longest first",
+        )
+
+
+def _add_pieces_of(
+    flow: Flow, story: Story, taken: Sequence[Taken], *, size: float, title: str
+) -> None:
+    """List the pieces of one material."""
+    plan = story.plan
+    has_grain = any(story.stock_of[one.names[0]].has_grain for one in taken)
     rows = []
     for one in taken:
         said = [alike_words(one), *near_words(one, taken, plan.job)]
@@ -175,48 +193,49 @@ def _add_pieces(flow: Flow, story: Story) -> None:
             (
                 " ".join(one.names),
                 piece_size(one.piece, plan.job),
-                one.material if several else "",
                 ", ".join(str(number) for number in one.trips) if len(plan.trips) > 1 else "",
                 "" if one.kg is None else weight_words(one.kg, plan.job.units),
                 "; ".join(words for words in said if words),
             )
         )
     columns = (
-        Column("name", bold=True, flexible=max(len(one.names) for one in taken) > 3, ticks=True),
+        Column("name", bold=True, flexible=max(len(one.names) for one in taken) > _FEW, ticks=True),
         Column(f"size, along the {'grain' if has_grain else 'arrow'} first", bold=True),
-        Column("material", flexible=any(len(one.material) > _LONG for one in taken)),
         Column("trip", right=True),
         Column("weight each", right=True),
         Column("mind", flexible=True),
     )
     shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
-    count = sum(len(one.names) for one in taken)
     add_table(
         flow,
         [columns[index] for index in shown],
         [[row[index] for index in shown] for row in rows],
-        title=f"To take home: {counted(count, 'piece')}, the longest first",
-        size_pt=_LARGE if len(rows) <= _MANY else _NOTE,
+        title=title,
+        size_pt=size,
         head_pt=_NOTE,
     )
 
 
-def _add_trips(flow: Flow, plan: Plan) -> None:
-    """List the trips where it takes more than one."""
+def _add_trips(flow: Flow, plan: Plan, *, is_listed: bool) -> None:
+    """List the trips where it takes more than one.
+
+    What the pieces are is said there where they are not listed anyway.
+    """
     if len(plan.trips) < 2:
         return
     stock = stock_names(plan)
     columns = (
         Column("trip", right=True, bold=True),
         Column("pieces, as marked on the layouts", bold=True, flexible=True),
-        Column("what they are", flexible=True),
+        Column("in all") if is_listed else Column("what they are", flexible=True),
         Column("weight", right=True),
     )
     rows = []
     for number, trip in enumerate(plan.trips, start=1):
         what = dict.fromkeys(stock[name] for name in trip.pieces)
+        said = counted(len(trip.pieces), "piece") if is_listed else ", ".join(what)
         weight = weight_words(trip.kg, plan.job.units)
-        rows.append((str(number), ", ".join(trip.pieces), ", ".join(what), weight))
+        rows.append((str(number), ", ".join(trip.pieces), said, weight))
     size = _LARGE if len(rows) <= _MANY else _NOTE
     add_table(flow, columns, rows, title="Trips", size_pt=size, head_pt=_NOTE)
 

@@ -49,16 +49,7 @@ _FEW: Final = 8
 _GAP: Final = 6.0
 #: A sketch begun on a page with other things is drawn at least so large as on a page of its own.
 _LARGE_ENOUGH: Final = 0.8
-_COLUMNS: Final = (
-    Column("done", bold=True, ticks=True),
-    Column("cut", right=True, bold=True),
-    Column("take", flexible=True),
-    Column("measure", right=True, bold=True),
-    Column("from its"),
-    Column("cut it"),
-    Column("that gives", bold=True, flexible=True),
-    Column("and the rest", bold=True, flexible=True),
-)
+_LINE: Final = theme.LEADING * theme.HEADING * PT_MM
 
 
 def add_store_cuts(flow: Flow, story: Story) -> None:
@@ -141,7 +132,8 @@ def _add_group(
     rows = [_row(story, group, number, line) for number, line in enumerate(group.lines, 1)]
     notes = _notes(story, group, taken)
     step = theme.LEADING * _NOTE * PT_MM
-    below = 5.0 + table_height(_COLUMNS, rows, width, size_pt=_STEP, head_pt=_NOTE)
+    columns = _columns(with_other=story.plan.job.also_in is not None)
+    below = 5.0 + table_height(columns, rows, width, size_pt=_STEP, head_pt=_NOTE)
     below += sum(len(wrap(words, width, _NOTE, True)) * step + 3.0 for words in notes)
     _, top = _head(story, group, width, is_first=is_first, is_ruled=True)
 
@@ -158,13 +150,27 @@ def _add_group(
         here = alone
     head, _ = _head(story, group, width, is_first=is_first, is_ruled=not flow.at_top)
     flow.add([*head, *here.items], here.height, gap=_GAP)
-    add_table(flow, _COLUMNS, rows, title=_title(group), size_pt=_STEP, head_pt=_NOTE, gap=1.0)
+    add_table(flow, columns, rows, title=_title(group), size_pt=_STEP, head_pt=_NOTE, gap=1.0)
     job = story.plan.job
     unsized = [f"{group.named(one.name)} is {piece_size(one, job)}" for one in here.unsized]
     if unsized:
         add_note(flow, f"No room in the sketch: {'; '.join(unsized)}.", _NOTE, gap=2.0)
     for words in notes:
         add_note(flow, words, _NOTE, gap=2.0, bold=True)
+
+
+def _columns(*, with_other: bool) -> tuple[Column, ...]:
+    """Give the columns of the steps; a measure in two units may run over two lines."""
+    return (
+        Column("done", bold=True, ticks=True),
+        Column("cut", right=True, bold=True),
+        Column("take", flexible=True),
+        Column("measure", right=True, bold=True, flexible=with_other),
+        Column("from its"),
+        Column("cut it"),
+        Column("that gives", bold=True, flexible=True),
+        Column("and the rest", bold=True, flexible=True),
+    )
 
 
 def _title(group: Alike) -> str:
@@ -181,8 +187,11 @@ def _head(
     y = 0.0
     if is_first:
         said = "; ".join(words for words in cuts_words(story) if words)
-        items.append(Text(0, 6.6, f"The store's saw: {said}", theme.HEADING, True))
-        y = 8.0
+        y = 6.6 - _LINE
+        for line in wrap(f"The store's saw: {said}", width, theme.HEADING, True):
+            y += _LINE
+            items.append(Text(0, y, line, theme.HEADING, True))
+        y += 1.4
         for line in wrap(_how_words(story), width, _NOTE):
             y += theme.LEADING * _NOTE * PT_MM
             items.append(Text(0, y, line, _NOTE))
@@ -203,6 +212,8 @@ def _head(
         f" {format_size(first.length, first.width, job.units)} ({first.stock}):"
         f" {counted(len(group.lines), 'cut')}, {counted(len(group.blanks), 'piece')}{each}"
     )
+    if len(letters) > _FEW:
+        about += f"; sheets {', '.join(letters)}"
     y += 9.0
     for line in wrap(about, width, _STEP, True):
         y += theme.LEADING * _STEP * PT_MM
@@ -237,13 +248,13 @@ def _row(story: Story, group: Alike, number: int, line: CutLine) -> tuple[str, .
     job, cut = story.plan.job, line.cut
     letters = [workpiece.piece for workpiece in group.workpieces]
     done = " ".join(letters) if len(letters) <= _FEW else f"{len(letters)}×"
-    piece = "whole sheet" if cut.piece == group.first.piece else group.named(cut.piece)
+    piece = "whole sheet" if cut.piece == group.first.piece else group.briefly(cut.piece)
     other = also_words(line.setting.distance, job)
     measure = distance_words(line.setting.distance, job) + (f" ({other})" if other else "")
-    rest = "" if cut.rest is None else group.named(cut.rest.name)
+    rest = "" if cut.rest is None else group.briefly(cut.rest.name)
     before = story.pieces[cut.piece]
     if line.direction is Direction.RIP:
         edge, way = "lower edge" if cut.kept.y == before.y else "upper edge", "along"
     else:
         edge, way = "left end" if cut.kept.x == before.x else "right end", "across"
-    return done, str(number), piece, measure, edge, way, group.named(cut.kept.name), rest
+    return done, str(number), piece, measure, edge, way, group.briefly(cut.kept.name), rest

@@ -48,6 +48,7 @@ _BLANK_SIZES: Final = (26.0, 20.0, 15.0, 12.0, 9.5, 8.0)
 _NOTE: Final = 9.5
 #: Sheets whose letters are all written out.
 _FEW: Final = 4
+_PAIR: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,13 @@ class Alike:
         ending = piece.removeprefix(self.first.piece)
         names = [f"{workpiece.piece}{ending}" for workpiece in self.workpieces]
         return ", ".join(names) if len(names) <= _FEW else f"{names[0]}, {names[1]} … {names[-1]}"
+
+    def briefly(self, piece: str) -> str:
+        """Name a piece of the first sheet on all of them, of more than two on the ends alone."""
+        if len(self.workpieces) <= _PAIR:
+            return self.named(piece)
+        ending = piece.removeprefix(self.first.piece)
+        return f"{piece} … {self.workpieces[-1].piece}{ending}"
 
 
 def distance_words(distance: Fraction, job: Job) -> str:

@@ -50,7 +50,8 @@ def column_widths(
 ) -> tuple[float, ...]:
     """Share the width: each column as wide as it needs, the flexible ones share what is left.
 
-    If that leaves a flexible column less than its head or a tenth of the width, the others shrink.
+    If that leaves a flexible column less than its head, a tenth of the width or its longest word
+    of no more than a quarter of it, the others shrink.
     """
     count = len(columns)
     needs = []
@@ -60,7 +61,13 @@ def column_widths(
     room = width_mm - _GUTTER * (count - 1)
     flexible = [index for index in range(count) if columns[index].flexible]
     least = {
-        index: max(text_width(columns[index].head, head_pt), min(needs[index], width_mm / 10))
+        index: max(
+            text_width(columns[index].head, head_pt),
+            min(
+                needs[index],
+                _word_room(columns[index], [row[index] for row in rows], width_mm, size_pt),
+            ),
+        )
         for index in flexible
     }
     rigid = sum(need for index, need in enumerate(needs) if index not in least)
@@ -109,6 +116,13 @@ def add_table(
             flow.add(head, head_height, gap=gap if first else 0.0)
             first = False
         flow.add(items, height)
+
+
+def _word_room(column: Column, cells: Sequence[str], width_mm: float, size_pt: float) -> float:
+    """Room for the longest word of a column, between a tenth and a quarter of the whole."""
+    words = {word for cell in cells for word in cell.split(" ")}
+    longest = max((_needed(column, word, size_pt) for word in words), default=0.0)
+    return min(width_mm / 4, max(width_mm / 10, longest))
 
 
 def table_height(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
 from functools import cache
 
 import pytest
@@ -15,12 +17,13 @@ from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
 from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
 from cutlist.lengths import format_length
+from cutlist.model.job import Store
 from cutlist.model.plan import Place, Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall
-from tests.drawing.trips import alike, confusing, crowded, trip
+from tests.drawing.trips import Step, alike, confusing, crowded, trip
 from tests.random_jobs import random_job, with_small_car
 
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
@@ -207,7 +210,7 @@ def test_pieces_to_take_home_are_listed_with_boxes() -> None:
     """Every piece has a box to tick, its name and its size; whole sheets are there too."""
     pages = pages_of(alike())
     words = [text.content for page in pages for text in texts(page)]
-    at = words.index("To take home: 7 pieces, the longest first")
+    at = words.index("To take home, MDF 18 mm: 7 pieces, the longest first")
     for name in ("A1", "B1", "A2", "B2", "A3", "B3", "C"):
         assert name in words[at:]
     assert "1750 × 1050 mm" in words[at:]
@@ -222,3 +225,31 @@ def test_the_arrow_runs_along_the_grain_where_there_is_one() -> None:
     words = said(pages_of(replace(plan, workpieces=plain)))
     assert "the arrow to pencil on each piece" in words
     assert "grain" not in words
+
+
+def many() -> Plan:
+    """Twelve boards are broken down alike, at a price that makes a long heading."""
+    steps: dict[str, list[Step]] = {
+        letter: [
+            (letter, "crosscut", 1750, f"{letter}1-2", f"{letter}3"),
+            (f"{letter}1-2", "rip", 1050, f"{letter}1", f"{letter}2"),
+        ]
+        for letter in "ABCDEFGHJKMN"
+    }
+    store = Store(Fraction(4), Fraction(3), cut_price=Decimal("1200.50"), free_cuts=10)
+    return trip((2440, 1220), steps, store=store)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_many_sheets_alike_share_a_sketch(paper: Paper) -> None:
+    """All letters are told, for some are left out of the alphabet; one box stands for all."""
+    pages = pages_of(many(), paper)
+    for page in pages:
+        assert_legible(page)
+    words = said(pages)
+    assert "12 sheets alike: A … N" in words
+    assert "sheets A, B, C, D, E, F, G, H, J, K, M, N" in words
+    assert "24 cuts in 12 sheets; 16,807.00 to pay for 14 cuts" in words
+    assert "12×" in words
+    assert "A1-2 … N1-2" in words
+    assert words.count("any name will do") == 3

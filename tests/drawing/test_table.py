@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from cutlist.drawing.frame import Flow
-from cutlist.drawing.metrics import text_box
+from cutlist.drawing.metrics import text_box, text_width
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Rect, Role, Text
 from cutlist.drawing.table import Column, add_table, column_widths, table_height
@@ -62,3 +62,12 @@ def test_the_height_of_a_table_is_known_before() -> None:
     before = flow.left_over
     add_table(flow, COLUMNS, rows, title="Parts", gap=0.0)
     assert before - flow.left_over == pytest.approx(table_height(COLUMNS, rows, flow.room.width))
+
+
+def test_a_long_word_is_not_broken_while_there_is_room() -> None:
+    """A flexible column is as wide as its longest word, up to a quarter of the page."""
+    columns = (Column("sheet", bold=True, flexible=True), Column("note", flexible=True))
+    rows = [("melamine-faced board", "a remark that goes on and on " * 20)]
+    first, _ = column_widths(columns, rows, 180, 12)
+    assert first >= text_width("melamine-faced", 12, True)
+    assert column_widths(columns, [("x" * 90, rows[0][1])], 180, 12)[0] <= 180 / 4 + 1e-6
