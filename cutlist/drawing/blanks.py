@@ -157,9 +157,9 @@ def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
             continue
         mine, its = one.piece, other.piece
         if (mine.length, mine.width) == (its.length, its.width):
+            mine_cut, its_cut = (", ".join(each.cut_edges) or "none" for each in (one, other))
             said.append(
-                f"cut {_and(one.cut_edges)}; {named(other.names)} as large, cut "
-                f"{_and(other.cut_edges)}"
+                f"{named(other.names)} as large, its cut edges: {its_cut}; here: {mine_cut}"
             )
         elif (mine.length, mine.width) == (its.width, its.length):
             said.append(f"{named(other.names)} as large, the grain the other way")
@@ -172,13 +172,6 @@ def alike_words(one: Taken) -> str:
     """Say of pieces that are one like the other that their names do not matter; else nothing."""
     count = len(one.names)
     return "" if count == 1 else f"{'either' if count == 2 else 'any'} name will do"
-
-
-def _and(words: Sequence[str]) -> str:
-    """Join words: ``left, right and lower``; ``nowhere`` for none."""
-    if len(words) < 2:
-        return words[0] if words else "nowhere"
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _is_like(one: Taken, other: Taken) -> bool:

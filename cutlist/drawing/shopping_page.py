@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
+    from cutlist.model.job import Vehicle
     from cutlist.model.plan import Plan
     from cutlist.model.shopping import Shopping
 
@@ -187,6 +188,8 @@ def _add_pieces_of(
         said = [alike_words(one), *near_words(one, taken, plan.job)]
         if one.is_whole:
             said.append("goes whole")
+        if _needs_second_opening(one, plan.job.vehicle):
+            said.append("goes in by the second opening")
         if one.is_spare:
             said.append("spare: no part is cut from it")
         rows.append(
@@ -214,6 +217,15 @@ def _add_pieces_of(
         size_pt=size,
         head_pt=_NOTE,
     )
+
+
+def _needs_second_opening(one: Taken, vehicle: Vehicle | None) -> bool:
+    """Tell whether a piece goes into the vehicle, but not into its bed."""
+    if vehicle is None or vehicle.second_opening is None:
+        return False
+    bed = sorted((vehicle.bed_length, vehicle.bed_width))
+    sides = sorted((one.piece.length, one.piece.width))
+    return any(side > most for side, most in zip(sides, bed, strict=True))
 
 
 def _add_trips(flow: Flow, plan: Plan, *, is_listed: bool) -> None:

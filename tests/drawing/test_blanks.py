@@ -55,7 +55,7 @@ def test_equal_sizes_are_told_apart_by_what_is_cut() -> None:
     assert found["C1"].cut_edges == ("right",)
     assert found["C2"].cut_edges == ("left", "right")
     words = near_words(found["C1"], taken, plan.job)
-    assert "cut right; C2 as large, cut left and right" in words
+    assert "C2 as large, its cut edges: left, right; here: right" in words
     assert "C3 nearly as large: 590 × 1220 mm" in words
 
 

@@ -17,7 +17,7 @@ from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
 from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
 from cutlist.lengths import format_length
-from cutlist.model.job import Store
+from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Place, Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
@@ -253,3 +253,19 @@ def test_many_sheets_alike_share_a_sketch(paper: Paper) -> None:
     assert "12×" in words
     assert "A1-2 … N1-2" in words
     assert words.count("any name will do") == 3
+
+
+def test_what_goes_in_another_way_is_told() -> None:
+    """A strip too long for the bed names the second opening; what fits the bed does not."""
+    plan = trip((2440, 1220), {"A": [("A", "rip", 1000, "A1", "A2")]})
+    beds = Vehicle(Fraction(2440), Fraction(1100)), Vehicle(Fraction(1000), Fraction(2440))
+    for bed in beds:
+        words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=bed))))
+        assert "second opening" not in words
+    roof = Vehicle(Fraction(1100), Fraction(900), second_opening=(Fraction(3000), Fraction(300)))
+    short = trip((1200, 1100), {"A": [("A", "rip", 880, "A1", "A2")]})
+    words = said(pages_of(replace(short, job=replace(short.job, vehicle=roof))))
+    assert words.count("goes in by the second opening") == 2
+    low = Vehicle(Fraction(1200), Fraction(900), second_opening=(Fraction(3000), Fraction(300)))
+    words = said(pages_of(replace(short, job=replace(short.job, vehicle=low))))
+    assert "second opening" not in words
