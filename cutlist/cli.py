@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 import os
 import re
 import signal
@@ -24,7 +23,7 @@ from cutlist.terminal import errors, say, width
 if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.nesting.stopping import WhenAsked
-    from cutlist.progress import QuietWatcher, TerminalWatcher
+    from cutlist.progress import ComparingWatcher, QuietWatcher, TerminalWatcher
 
 app = typer.Typer(
     add_completion=False,
@@ -226,7 +225,8 @@ def compare(
     """
     words = _documents(documents)
     with errors(debug=debug):
-        from cutlist.compare_report import comparison_document, comparison_lines
+        from cutlist.compare_report import comparison_lines, comparison_text
+        from cutlist.nesting.stopping import WhenAsked
         from cutlist.nesting.warmth import warm_up
         from cutlist.planning.budget import Budget
         from cutlist.planning.compare import compare as compare_ways
@@ -245,31 +245,33 @@ def compare(
         with ComparingWatcher(is_shown=not quiet and sys.stderr.isatty()) as watcher:
             watcher.note(_first_run_note())
             warm_up()
-            variants = compare_ways(
-                asked_for,
-                seed=seed,
-                budget=lambda: Budget(seconds=seconds, steps=steps),
-                varied=varied,
-                watcher=watcher,
-                at_once=side_by_side(Budget(seconds=seconds, steps=steps)),
-            )
-        units = asked_for.units
-        lines = comparison_lines(variants, units, width())
-        if out is not None:
-            contents = {}
-            if "json" in words:
-                document = comparison_document(variants, units)
-                text = json.dumps(document, indent=1, ensure_ascii=False) + "\n"
-                contents["json"] = text.encode()
-            if "pdf" in words:
-                contents["pdf"] = compared_pdf(
-                    variants, asked_for, paper=_paper(paper), day=day or date.today()
+            asked = WhenAsked()
+            with _interruptible(asked, watcher):
+                variants = compare_ways(
+                    asked_for,
+                    seed=seed,
+                    budget=lambda: Budget(seconds=seconds, steps=steps),
+                    varied=varied,
+                    watcher=watcher,
+                    at_once=side_by_side(Budget(seconds=seconds, steps=steps)),
+                    asked=asked,
                 )
-            paths = write_compared(out, {word: contents[word] for word in words})
-            lines += [f"written  {path}" for path in paths]
+                is_empty = all(variant.plan is None for variant in variants)
+                if is_empty and not all(variant.is_planned for variant in variants):
+                    raise StoppedError
+                lines = comparison_lines(variants, asked_for.units, width())
+                if out is not None:
+                    makers = {
+                        "json": lambda: comparison_text(variants, asked_for.units).encode(),
+                        "pdf": lambda: compared_pdf(
+                            variants, asked_for, paper=_paper(paper), day=day or date.today()
+                        ),
+                    }
+                    paths = write_compared(out, {word: makers[word]() for word in words})
+                    lines += [f"written  {path}" for path in paths]
         if not quiet:
             say(lines)
-        if all(variant.plan is None for variant in variants):
+        if is_empty:
             raise typer.Exit(CannotCutError.exit_status)
 
 
@@ -350,7 +352,9 @@ def _first_run_note() -> str:
 
 
 @contextmanager
-def _interruptible(asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher) -> Iterator[None]:
+def _interruptible(
+    asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher | ComparingWatcher
+) -> Iterator[None]:
     """Let the first Ctrl-C end the search, but not the writing, if there is a plan to write."""
 
     def on_interrupt(*_: object) -> None:

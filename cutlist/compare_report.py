@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from cutlist.model.job import Units
     from cutlist.model.variants import Figures, Variant
 
-__all__ = ["comparison_document", "comparison_lines"]
+__all__ = ["comparison_document", "comparison_lines", "comparison_text"]
 
 #: What is bought is set beside its figures only if it gets so many characters of a line.
 _LEAST_BUY: Final = 16
@@ -92,6 +93,12 @@ def comparison_document(variants: Iterable[Variant], units: Units) -> dict[str, 
     }
 
 
+def comparison_text(variants: Iterable[Variant], units: Units) -> str:
+    """Write the comparison as the text of ``compare.json``; it ends with a newline."""
+    document = comparison_document(variants, units)
+    return json.dumps(document, indent=1, ensure_ascii=False) + "\n"
+
+
 def _variant(variant: Variant, units: Units) -> dict[str, Any]:
     document: dict[str, Any] = {
         "material": variant.material,
@@ -102,6 +109,8 @@ def _variant(variant: Variant, units: Units) -> dict[str, Any]:
         "varied": dict(variant.varied),
     }
     figures = variant.figures
+    if not variant.is_planned:
+        return document | {"serves": None, "reason": "interrupted"}
     if variant.plan is None or figures is None:
         return document | {"serves": False, "reason": variant.reason}
     plan = to_document(variant.plan)

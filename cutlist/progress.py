@@ -100,6 +100,11 @@ class ComparingWatcher(CompareWatcher):
         """Show this until the first plan is begun."""
         self._note = text
 
+    @property
+    def has_plan(self) -> bool:
+        """Whether some way is planned."""
+        return self._done > 0
+
     def began(self, variant: Variant) -> None:
         """Show this one from the next time on that the line is drawn."""
         self._variant = variant

@@ -384,6 +384,63 @@ def test_interrupt_with_a_plan_in_hand(tmp_path: Path) -> None:
     assert (tmp_path / "hard" / "plan.json").exists()
 
 
+COMPARING = """
+import sys
+from cutlist import progress
+class Marked(progress.ComparingWatcher):
+    def began(self, variant):
+        super().began(variant)
+        sys.stderr.write("began\\n")
+    def ended(self, done, of):
+        super().ended(done, of)
+        sys.stderr.write(f"{done} of {of}\\n")
+progress.ComparingWatcher = Marked
+from cutlist.cli import main
+main()
+"""
+THREE = HARD.replace("sheets:\n", "sheets:\n  - {name: half, material: ply, thickness: 18, "
+                     "size: 1220 x 1220, price: 30, trim: 6}\n")  # fmt: skip
+
+
+def test_interrupt_of_a_comparison(tmp_path: Path) -> None:
+    """Ctrl-C keeps the ways that are planned, names the others, and ends with 0."""
+    path = tmp_path / "hard.yaml"
+    path.write_text(THREE)
+    words = ("--seconds", "2", "-o", tmp_path / "out", "--write", "json,pdf")
+    process = child("compare", path, *words, code=COMPARING)
+    assert process.stderr
+    while (line := process.stderr.readline()) != "1 of 3\n":
+        assert line, "the comparison ended by itself"
+    process.send_signal(signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    assert process.returncode == 0, err
+    assert "Traceback" not in err
+    assert "of 3" not in err
+    assert "not planned, for the comparison was interrupted" in " ".join(out.split())
+    assert (tmp_path / "out" / "compare.pdf").read_bytes().startswith(b"%PDF")
+    document = json.loads((tmp_path / "out" / "compare.json").read_text())
+    rows = document["variants"]
+    assert [row["serves"] for row in rows] == [True, None, None]
+    assert rows[0]["totals"]["parts"] == 36
+    assert all(row["reason"] == "interrupted" and "totals" not in row for row in rows[1:])
+
+
+def test_interrupt_of_a_comparison_without_a_plan(tmp_path: Path) -> None:
+    """Ctrl-C before any way is planned ends with 130, in one line, and writes nothing."""
+    path = tmp_path / "hard.yaml"
+    path.write_text(THREE)
+    process = child("compare", path, "--seconds", "120", "-o", tmp_path / "out", code=COMPARING)
+    assert process.stderr
+    while (line := process.stderr.readline()) != "began\n":
+        assert line, "the comparison ended by itself"
+    process.send_signal(signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    assert (process.returncode, out) == (130, "")
+    assert "interrupted" in err
+    assert "Traceback" not in err
+    assert not list(tmp_path.glob("out/*"))
+
+
 def test_choosing_fillings_leaves_ctrl_c_alone() -> None:
     """The solver behind the choice among fillings does not take the handler of Ctrl-C away."""
     code = """

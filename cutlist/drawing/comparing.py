@@ -82,9 +82,12 @@ def columns_of(variants: Sequence[Variant], units: Units) -> list[Told]:
 
 
 def reasons_of(variants: Sequence[Variant]) -> list[str]:
-    """Say of the variants that cannot serve why not, once where it is the same for all values."""
+    """Say of the variants that cannot serve why not, once where it is the same for all values.
+
+    Those that the comparison did not come to are named last.
+    """
     alike: dict[tuple[str, bool | None], list[Variant]] = {}
-    for one in variants:
+    for one in (one for one in variants if one.is_planned):
         alike.setdefault((name_words(one), one.store_cuts), []).append(one)
     lines: dict[str, None] = {}
     for members in alike.values():
@@ -94,6 +97,9 @@ def reasons_of(variants: Sequence[Variant]) -> list[str]:
             if one.plan is None:
                 name = name_words(replace(one, varied=()) if is_always else one, whole=True)
                 lines[f"{name}, cannot serve: {one.reason}"] = None
+    left_out = [name_words(one, whole=True) for one in variants if not one.is_planned]
+    if left_out:
+        lines[f"not planned, for the comparison was interrupted: {'; '.join(left_out)}"] = None
     return list(lines)
 
 

@@ -35,6 +35,8 @@ class Variant:
         that it never does.
     varied
         What was changed in the job.
+    is_planned
+        Whether it came to its turn before the comparison was ended.
     """
 
     material: str
@@ -45,6 +47,7 @@ class Variant:
     reason: str = ""
     store_cuts: bool | None = None
     varied: Varied = ()
+    is_planned: bool = True
 
     @property
     def figures(self) -> Figures | None:

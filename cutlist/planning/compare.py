@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor, as_completed
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -17,12 +17,15 @@ from cutlist.errors import AuditError, CannotCutError
 from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.plan import Bounds, Place, Plan
 from cutlist.model.variants import Variant, Varied
+from cutlist.nesting.stopping import WhenAsked
 from cutlist.planning.budget import WORKERS, Budget
 from cutlist.planning.make import make_plan
 from cutlist.planning.transport import goes_in, not_whole
 
 __all__ = ["CompareWatcher", "Variant", "compare", "side_by_side"]
 
+#: Seconds between two looks whether to end early.
+_LOOK = 0.1
 #: Bounds of a plan that took the place of one that was not found: nothing is proven of it.
 _NOTHING_PROVEN = Bounds(Decimal(0), cost_proven=False, sheets=0, setups=0, setups_proven=False)
 
@@ -44,6 +47,11 @@ class _Task:
     job: Job
     variant: Variant
 
+    @property
+    def key(self) -> tuple[Job, str]:
+        """Tell what is asked for apart, and what cannot be from the start."""
+        return self.job, self.variant.reason
+
 
 def side_by_side(budget: Budget) -> int:
     """Return how many plans to make at once: one plan alone keeps :data:`WORKERS` cores busy.
@@ -63,11 +71,13 @@ def compare(
     varied: Sequence[tuple[Varied, Job]] = (),
     watcher: CompareWatcher | None = None,
     at_once: int = 1,
+    asked: WhenAsked | None = None,
 ) -> list[Variant]:
     """Plan every material of a job on each of its sheets alone, and on all of them.
 
     Offcuts on hand are allowed throughout. With equal seeds and budgets in steps alone, equal
-    variants come out, however many are planned at once.
+    variants come out, however many are planned at once. What comes to the same job, as where the
+    value that is varied does not matter, is planned once.
 
     Parameters
     ----------
@@ -81,6 +91,8 @@ def compare(
         Hears of progress.
     at_once
         Plans made side by side.
+    asked
+        Ends the comparison early: what is not planned to its end then is left without a plan.
 
     Returns
     -------
@@ -90,32 +102,41 @@ def compare(
         store's cuts than the one without.
     """
     ears = watcher or CompareWatcher()
+    asked = asked or WhenAsked()
     tasks = _in_order([task for one in varied or [((), job)] for task in _tasks(*one)])
+    # The first task of each job, and which of them each task is planned by.
+    alone = dict[tuple[Job, str], _Task]()
+    for task in tasks:
+        alone.setdefault(task.key, task)
     begun: list[Budget] = []
 
-    ears.ended(0, len(tasks))
+    ears.ended(0, len(alone))
 
     def run(task: _Task) -> Variant:
         ears.began(task.variant)
         begun.append(budget())
         return _planned(task, seed, begun[-1])
 
-    def run_all(pool: ThreadPoolExecutor) -> list[Variant]:
-        futures = [pool.submit(run, task) for task in tasks]
-        for done, _ in enumerate(as_completed(futures), start=1):
-            ears.ended(done, len(tasks))
-        return [future.result() for future in futures]
+    def run_all(pool: ThreadPoolExecutor) -> dict[tuple[Job, str], Variant]:
+        futures = {pool.submit(run, task): key for key, task in alone.items()}
+        made: dict[tuple[Job, str], Variant] = {}
+        waiting: set[Future[Variant]] = set(futures)
+        while waiting and not asked.was_asked:
+            ended, waiting = wait(waiting, timeout=_LOOK, return_when=FIRST_COMPLETED)
+            made |= {futures[one]: one.result() for one in ended}
+            if ended:
+                ears.ended(len(made), len(alone))
+        return made
 
     with ThreadPoolExecutor(max(1, at_once)) as pool:
         try:
             made = run_all(pool)
-        except BaseException:
+        finally:
             # The threads end as soon as they notice; those that wait never begin.
             pool.shutdown(wait=False, cancel_futures=True)
             for one in begun:
                 one.asked.ask()
-            raise
-    return _no_worse(tasks, made)
+    return _no_worse(tasks, [_shared(task, made.get(task.key)) for task in tasks])
 
 
 def _tasks(varied: Varied, job: Job) -> Iterator[_Task]:
@@ -172,6 +193,13 @@ def _planned(task: _Task, seed: int, budget: Budget) -> Variant:
     return replace(task.variant, plan=plan)
 
 
+def _shared(task: _Task, made: Variant | None) -> Variant:
+    """Give a task the plan made for its job, or none where the comparison ended before."""
+    if made is None:
+        return replace(task.variant, is_planned=False)
+    return replace(task.variant, plan=made.plan, reason=made.reason)
+
+
 def _no_worse(tasks: Sequence[_Task], made: Sequence[Variant]) -> list[Variant]:
     """Give each variant the best of all plans that were made and that its job allows.
 
@@ -180,6 +208,9 @@ def _no_worse(tasks: Sequence[_Task], made: Sequence[Variant]) -> list[Variant]:
     """
     out = []
     for task, variant in zip(tasks, made, strict=True):
+        if not variant.is_planned:
+            out.append(variant)
+            continue
         best = variant
         for other in made:
             if other.plan is not None and _allows(variant, other, other.plan):

@@ -61,3 +61,17 @@ def test_reasons_are_told_once() -> None:
     ]
     serves = replace(HEAVY, sheets=("large",), varied=values[1].varied)
     assert reasons_of([values[0], serves]) == ["large, kerf 3, cannot serve: too small"]
+
+
+def test_what_was_not_planned_is_named_in_one_line() -> None:
+    """Rows that a comparison did not come to stand apart from those that cannot serve."""
+    first = Variant("ply", Fraction(18), ("large",), False, None, "too small")
+    rest = [
+        Variant("ply", Fraction(18), ("large",), False, None, varied=(("kerf", value),))
+        for value in "34"
+    ]
+    rest = [replace(one, is_planned=False) for one in rest]
+    assert reasons_of([first, *rest]) == [
+        "large, cannot serve: too small",
+        "not planned, for the comparison was interrupted: large, kerf 3; large, kerf 4",
+    ]

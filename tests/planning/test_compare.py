@@ -221,3 +221,69 @@ def test_an_interrupt_ends_every_search(monkeypatch: pytest.MonkeyPatch) -> None
             budget=lambda: Budget(seconds=None, steps=10, asked=asked),
         )
     assert asked.was_asked
+
+
+def test_what_is_the_same_job_is_planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A value that touches one sheet alone leaves the plans on the other, made once, the same."""
+    asked = job([part("shelf", (1200, 300), 5)], SHEETS)
+    made: list[Job] = []
+
+    def counted(one: Job, *, seed: int, budget: Budget) -> Plan:
+        made.append(one)
+        return make_plan(one, seed=seed, budget=budget)
+
+    monkeypatch.setattr(module, "make_plan", counted)
+    varied = [
+        (
+            (("sheets[small].price", price),),
+            replace(asked, sheets=(SHEETS[0], replace(SHEETS[1], price=Decimal(price)))),
+        )
+        for price in ("16", "15", "17")
+    ]
+    ears = Ears()
+    variants = compare(
+        asked, budget=lambda: Budget(seconds=None, steps=100), varied=varied, watcher=ears
+    )
+    assert len(variants) == 9
+    assert len(made) == len(set(made)) == 7
+    assert (7, 7) in ears.heard
+    large = [one for one in variants if one.sheets == ("large",)]
+    assert [one.varied[0][1] for one in large] == ["16", "15", "17"]
+    assert len({id(one.plan) for one in large}) == 1
+    assert large[0].plan is not None
+
+
+def test_ended_early_the_finished_plans_are_there() -> None:
+    """Those that came to their turn are planned and audited; the others say that they were not."""
+    asked = job([part("shelf", (1200, 300), 5)], SHEETS)
+    enough = WhenAsked()
+
+    class Impatient(CompareWatcher):
+        """Asks for the end once two plans are done."""
+
+        def ended(self, done: int, of: int) -> None:
+            """Ask."""
+            if done == 2 and of == 3:
+                enough.ask()
+
+    variants = compare(
+        asked,
+        budget=lambda: Budget(seconds=None, steps=3000),
+        watcher=Impatient(),
+        asked=enough,
+    )
+    assert [(one.plan is not None, one.is_planned) for one in variants] == [
+        (True, True),
+        (True, True),
+        (False, False),
+    ]
+    assert all(one.plan is None or audit(one.plan) == () for one in variants)
+
+
+def test_ended_at_once_there_is_no_plan() -> None:
+    """Asked to end before anything is done, a comparison gives every row, and no plan."""
+    enough = WhenAsked()
+    enough.ask()
+    asked = job([part("shelf", (1200, 300), 5)], SHEETS)
+    variants = compare(asked, budget=lambda: Budget(seconds=None, steps=300), asked=enough)
+    assert [(one.plan, one.is_planned) for one in variants] == [(None, False)] * 3
