@@ -151,20 +151,27 @@ def mixed_up(names: Collection[str], taken: Sequence[Taken]) -> tuple[tuple[Take
 
 def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
     """Say which other pieces this one could be taken for, and how they differ."""
-    said = []
+    mine = (one.piece.length, one.piece.width)
+    same: list[str] = []
+    turned: list[str] = []
+    near: dict[str, list[str]] = {}
     for other in others:
         if other is one or not _is_like(one, other):
             continue
-        mine, its = one.piece, other.piece
-        if (mine.length, mine.width) == (its.length, its.width):
-            mine_cut, its_cut = (", ".join(each.cut_edges) or "none" for each in (one, other))
-            said.append(
-                f"{named(other.names)} as large, its cut edges: {its_cut}; here: {mine_cut}"
-            )
-        elif (mine.length, mine.width) == (its.width, its.length):
-            said.append(f"{named(other.names)} as large, the grain the other way")
+        its = (other.piece.length, other.piece.width)
+        if mine == its:
+            same.append(f"{named(other.names)} ({', '.join(other.cut_edges) or 'none'})")
+        elif mine == its[::-1]:
+            turned.extend(other.names)
         else:
-            said.append(f"{named(other.names)} nearly as large: {piece_size(its, job)}")
+            near.setdefault(piece_size(other.piece, job), []).extend(other.names)
+    said = []
+    if same:
+        own = ", ".join(one.cut_edges) or "none"
+        said.append(f"edges cut at the store: {own}; as large: {', '.join(same)}")
+    if turned:
+        said.append(f"as large, the grain the other way: {named(turned)}")
+    said += [f"nearly as large: {named(names)}, {size}" for size, names in near.items()]
     return said
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
+from cutlist.drawing.blank_labels import letter_blank
 from cutlist.drawing.dimensions import dimension_sheet
-from cutlist.drawing.fitting import Row, place_lines
 from cutlist.drawing.metrics import cap_height, text_box, text_width
 from cutlist.drawing.occupied import Occupied
 from cutlist.drawing.primitives import Anchor, Box, Fill, Item, Line, Rect, Role, Text
@@ -18,7 +18,7 @@ from cutlist.model.job import Units
 from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from fractions import Fraction
 
     from cutlist.drawing.story import CutLine, Story
@@ -42,9 +42,8 @@ _APART: Final = 2.2
 _ROOMY: Final = 15.0
 #: A recommended scale is taken if it draws this share of what would fit: here size counts more.
 _GOOD_ENOUGH: Final = 0.95
-#: Lettering of distances, of blanks' names, largest first, and of their sizes, pt.
+#: Lettering of distances, and of what is said beside the sketch, pt.
 _STEP: Final = 12.0
-_BLANK_SIZES: Final = (26.0, 20.0, 15.0, 12.0, 9.5, 8.0)
 _NOTE: Final = 9.5
 #: Sheets whose letters are all written out.
 _FEW: Final = 4
@@ -114,8 +113,9 @@ class _Sketch:
         left = _DIMENSION + AROUND + max(0.0, (room - drawn[0]) / 2)
         self.sheet = Box(left, top, *drawn)
         self.taken = Occupied()
-        #: Lettering alone, and arrows that lie level or stand upright.
-        self.lettered, self.level, self.upright = Occupied(), Occupied(), Occupied()
+        #: Lettering alone; lettering and cuts; arrows that lie level, or stand upright.
+        self.lettered, self.fixed = Occupied(), Occupied()
+        self.level, self.upright = Occupied(), Occupied()
         self.over: list[Item] = []
 
     def x(self, value: Fraction) -> float:
@@ -134,8 +134,8 @@ class _Sketch:
     def add(self, text: Text) -> None:
         """Add lettering on a white patch."""
         box = text_box(text).inset(-0.4)
-        self.taken.add(box)
-        self.lettered.add(box)
+        for places in (self.taken, self.lettered, self.fixed):
+            places.add(box)
         self.over += [Rect(box, 0, Fill.WHITE), text]
 
 
@@ -178,18 +178,20 @@ def _cut_line(sketch: _Sketch, number: int, line: CutLine) -> Line:
         x1, x2 = sketch.x(line.start), sketch.x(line.end)
         drawn = Line(x1, y, x2, y, theme.WIDE, theme.DASHED, role=Role.CUT_LINE)
         ball = (x2, y)
-        sketch.taken.add(Box(x1, y - 0.4, x2 - x1, 0.8))
+        way = Box(x1, y - 0.4, x2 - x1, 0.8)
     else:
         x = sketch.x(line.middle)
         y1, y2 = sketch.y(line.end), sketch.y(line.start)
         drawn = Line(x, y1, x, y2, theme.WIDE, theme.DASHED, role=Role.CUT_LINE)
         ball = (x, y1)
-        sketch.taken.add(Box(x - 0.4, y1, 0.8, y2 - y1))
+        way = Box(x - 0.4, y1, 0.8, y2 - y1)
     words = str(number)
     wide = max(2 * _BALL, text_width(words, theme.HEADING, True) + 2.4)
     box = Box(ball[0] - wide / 2, ball[1] - _BALL, wide, 2 * _BALL)
-    sketch.taken.add(box)
     sketch.lettered.add(box)
+    for one in (way, box):
+        sketch.taken.add(one)
+        sketch.fixed.add(one)
     middle = ball[1] + cap_height(theme.HEADING) / 2
     sketch.over += [
         Rect(box, theme.MEDIUM, Fill.WHITE),
@@ -271,77 +273,15 @@ def _is_open(sketch: _Sketch, arrow: Line, text: Text) -> bool:
 
 def _name(sketch: _Sketch, blank: Piece) -> bool:
     """Write a blank's name and size into it, as large as there is room for; tell if both fitted."""
-    box = sketch.box(blank)
     size = piece_size(blank, sketch.story.plan.job)
     name = sketch.group.named(blank.name)
-    for texts in _letterings(box, name, size):
-        if all(_is_clear(sketch, box, text) for text in texts):
-            for text in texts:
-                sketch.taken.add(text_box(text))
-                sketch.over.append(text)
-            return any(text.content == size for text in texts)
-    return False
-
-
-def _letterings(box: Box, name: str, size: str) -> Iterator[tuple[Text, ...]]:
-    """Yield ways to letter a blank: name over size, size after name, then the name alone."""
-    for points in _BLANK_SIZES:
-        for form in (_two_lines, _one_line):
-            for upwards in (False, True):
-                for part in _parts(box):
-                    yield form(name, size, part, points, upwards=upwards)
-    for points in _BLANK_SIZES:
-        for upwards in (False, True):
-            for part in _parts(box):
-                rows = (Row(name, bold=True),)
-                yield place_lines(rows, part, points, upwards=upwards, role=Role.PANEL_TEXT)
-
-
-def _two_lines(name: str, size: str, box: Box, points: float, *, upwards: bool) -> tuple[Text, ...]:
-    """Place a name and a smaller size below it in the middle of a box."""
-    high, low = cap_height(points), cap_height(_NOTE)
-    gap = low
-    first = (high - gap - low) / 2
-    x, y = box.x + box.width / 2, box.y + box.height / 2
-    out = []
-    for words, at, offset, bold in (
-        (name, points, first, True),
-        (size, _NOTE, first + gap + low, False),
-    ):
-        here = (x + offset, y) if upwards else (x, y + offset)
-        out.append(Text(*here, words, at, bold, Anchor.MIDDLE, upwards, Role.PANEL_TEXT))
-    return tuple(out)
-
-
-def _one_line(name: str, size: str, box: Box, points: float, *, upwards: bool) -> tuple[Text, ...]:
-    """Place a name and a smaller size after it in the middle of a box."""
-    wide = (text_width(name, points, True), text_width(size, _NOTE))
-    space = cap_height(points)
-    start = -(wide[0] + space + wide[1]) / 2
-    low = cap_height(points) / 2
-    x, y = box.x + box.width / 2, box.y + box.height / 2
-    out = []
-    for words, at, offset, bold in (
-        (name, points, start + wide[0] / 2, True),
-        (size, _NOTE, start + wide[0] + space + wide[1] / 2, False),
-    ):
-        here = (x + low, y - offset) if upwards else (x + offset, y + low)
-        out.append(Text(*here, words, at, bold, Anchor.MIDDLE, upwards, Role.PANEL_TEXT))
-    return tuple(out)
-
-
-def _parts(box: Box) -> Sequence[Box]:
-    """Give the middle of a box, and then places below, beside and above it."""
-    third_x, third_y = box.width / 3, box.height / 3
-    return (
-        box,
-        Box(box.x, box.y + third_y, box.width, 2 * third_y),
-        Box(box.x + third_x, box.y, 2 * third_x, box.height),
-        Box(box.x + third_x, box.y + third_y, 2 * third_x, 2 * third_y),
-        Box(box.x, box.y, box.width, 2 * third_y),
-    )
-
-
-def _is_clear(sketch: _Sketch, box: Box, text: Text) -> bool:
-    here = text_box(text)
-    return box.inset(0.8).holds(here) and sketch.taken.is_free(here)
+    lettered = letter_blank(sketch.box(blank), name, size, taken=sketch.taken, fixed=sketch.fixed)
+    if lettered is None:
+        return False
+    for text in lettered.texts:
+        if lettered.on_arrow:
+            sketch.add(text)
+        else:
+            sketch.taken.add(text_box(text))
+            sketch.over.append(text)
+    return lettered.has_size

@@ -124,7 +124,8 @@ def overload_words(plan: Plan) -> str:
 
 def unknown_weights(plan: Plan) -> tuple[str, ...]:
     """Name the materials, with thickness, of bought pieces whose weight is not known."""
-    missing = {name for name, kg in loads(plan) if kg is None}
+    whole, _ = lineage(plan)
+    missing = {whole[name].piece for name, kg in loads(plan) if kg is None}
     return tuple(
         dict.fromkeys(
             f"{one.material} {format_thickness(one.thickness, plan.job.units)}"

@@ -40,7 +40,7 @@ def test_near_sizes_call_each_other_out() -> None:
     plan = crowded()
     found = named(plan)
     taken = tuple(found.values())
-    assert near_words(found["A3"], taken, plan.job) == ["A4 nearly as large: 576 × 1253 mm"]
+    assert near_words(found["A3"], taken, plan.job) == ["nearly as large: A4, 576 × 1253 mm"]
     assert near_words(found["A2"], taken, plan.job) == []
     (group,) = mixed_up({"A1", "A4"}, taken)
     assert {one.names[0] for one in group} == {"A3", "A4"}
@@ -55,8 +55,8 @@ def test_equal_sizes_are_told_apart_by_what_is_cut() -> None:
     assert found["C1"].cut_edges == ("right",)
     assert found["C2"].cut_edges == ("left", "right")
     words = near_words(found["C1"], taken, plan.job)
-    assert "C2 as large, its cut edges: left, right; here: right" in words
-    assert "C3 nearly as large: 590 × 1220 mm" in words
+    assert "edges cut at the store: right; as large: C2 (left, right)" in words
+    assert "nearly as large: C3, 590 × 1220 mm" in words
 
 
 def test_a_size_turned_around_is_called_out() -> None:
@@ -66,7 +66,7 @@ def test_a_size_turned_around_is_called_out() -> None:
     taken = tuple(found.values())
     assert piece_size(found["C4"].piece, plan.job) == "638 × 400 mm"
     assert piece_size(found["D1"].piece, plan.job) == "400 × 638 mm"
-    assert "D1 as large, the grain the other way" in near_words(found["C4"], taken, plan.job)
+    assert "as large, the grain the other way: D1" in near_words(found["C4"], taken, plan.job)
 
 
 def test_what_no_panel_comes_from_is_spare() -> None:

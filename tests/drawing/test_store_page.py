@@ -16,6 +16,7 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
 from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
+from cutlist.drawing.wording import piece_size
 from cutlist.lengths import format_length
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Place, Plan
@@ -23,7 +24,7 @@ from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall
-from tests.drawing.trips import Step, alike, confusing, crowded, trip
+from tests.drawing.trips import Step, alike, confusing, crowded, strips, trip
 from tests.random_jobs import random_job, with_small_car
 
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
@@ -138,7 +139,7 @@ def test_layouts_mark_what_the_store_cuts() -> None:
         assert blank.name in key
 
 
-TRIPS = {"crowded": crowded, "alike": alike, "confusing": confusing}
+TRIPS = {"crowded": crowded, "alike": alike, "confusing": confusing, "strips": strips}
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -159,6 +160,20 @@ def test_no_distance_is_hidden(name: str, paper: Paper) -> None:
             for other in arrows:
                 if one is not other and one.y1 == one.y2 == other.y1 == other.y2:
                     assert one.x2 <= other.x1 or other.x2 <= one.x1
+
+
+@pytest.mark.parametrize("name", sorted(TRIPS))
+def test_every_blank_is_named_in_its_sketch(name: str) -> None:
+    """However narrow, and in spite of the distances in it, with its size there or below."""
+    plan = TRIPS[name]()
+    pages = pages_of(plan)
+    shown = " ".join(t.content for p in pages for t in texts(p, Role.PANEL_TEXT))
+    words = said(pages)
+    story = read_story(plan)
+    for workpiece in plan.workpieces:
+        for blank in story.blanks(workpiece.piece):
+            assert blank.name in shown
+            assert piece_size(blank, plan.job) in words
 
 
 def test_both_distances_from_one_end_are_shown() -> None:

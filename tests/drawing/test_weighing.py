@@ -87,9 +87,10 @@ def test_one_board_too_heavy_is_one() -> None:
 
 
 def test_materials_without_a_weight_are_named_once() -> None:
-    """By material and thickness; stock on hand does not count."""
+    """By material and thickness; stock on hand does not count, sheets cut at the store do."""
     assert unknown_weights(SOUND["two_materials"]()) == ("birch ply 18 mm", "MDF 12 mm")
     assert unknown_weights(SOUND["heavy_boards"]()) == ()
+    assert unknown_weights(SOUND["store_and_vehicle"]()) == ('birch ply 3/4"',)
 
 
 def test_the_basis_tells_guesses_from_what_the_job_says() -> None:

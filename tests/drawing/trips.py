@@ -123,6 +123,20 @@ def alike() -> Plan:
     return trip((2440, 1220), {**steps, "C": []})
 
 
+def strips() -> Plan:
+    """Cut a narrow strip into three, so that each has its name beside a distance."""
+    return trip(
+        (2460, 1245),
+        {
+            "B": [
+                ("B", "rip", 1137, "B1", "B2-4"),
+                ("B2-4", "crosscut", 819, "B2", "B3-4"),
+                ("B3-4", "crosscut", 819, "B3", "B4"),
+            ]
+        },
+    )
+
+
 def confusing() -> Plan:
     """Thin board; C1 to C3 are nearly one like the other, C4 and D1 the same turned around."""
     return trip(
