@@ -171,7 +171,9 @@ def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
         said.append(f"edges cut at the store: {own}; as large: {', '.join(same)}")
     if turned:
         said.append(f"as large, the grain the other way: {named(turned)}")
-    said += [f"nearly as large: {named(names)}, {size}" for size, names in near.items()]
+    if near:
+        listed = ", ".join(f"{named(names)} ({size})" for size, names in near.items())
+        said.append(f"nearly as large: {listed}")
     return said
 
 

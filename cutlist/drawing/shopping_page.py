@@ -168,12 +168,13 @@ def _add_pieces(flow: Flow, story: Story) -> None:
     for material in dict.fromkeys(one.material for one in taken):
         here = [one for one in taken if one.material == material]
         count = sum(len(one.names) for one in here)
+        order = ", the longest first" if len(here) > 1 else ""
         _add_pieces_of(
             flow,
             story,
             here,
             size=_LARGE if len(taken) <= _MANY else _NOTE,
-            title=f"To take home, {material}: {counted(count, 'piece')}, the longest first",
+            title=f"To take home, {material}: {counted(count, 'piece')}{order}",
         )
 
 

@@ -40,7 +40,7 @@ def test_near_sizes_call_each_other_out() -> None:
     plan = crowded()
     found = named(plan)
     taken = tuple(found.values())
-    assert near_words(found["A3"], taken, plan.job) == ["nearly as large: A4, 576 × 1253 mm"]
+    assert near_words(found["A3"], taken, plan.job) == ["nearly as large: A4 (576 × 1253 mm)"]
     assert near_words(found["A2"], taken, plan.job) == []
     (group,) = mixed_up({"A1", "A4"}, taken)
     assert {one.names[0] for one in group} == {"A3", "A4"}
@@ -56,7 +56,7 @@ def test_equal_sizes_are_told_apart_by_what_is_cut() -> None:
     assert found["C2"].cut_edges == ("left", "right")
     words = near_words(found["C1"], taken, plan.job)
     assert "edges cut at the store: right; as large: C2 (left, right)" in words
-    assert "nearly as large: C3, 590 × 1220 mm" in words
+    assert "nearly as large: C3 (590 × 1220 mm)" in words
 
 
 def test_a_size_turned_around_is_called_out() -> None:
