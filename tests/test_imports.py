@@ -49,6 +49,7 @@ MAY_USE = {
     "drawing": {"reportlab"},
     "nesting": {"numba", "numpy", "ortools"},
     "sequencing": {"numpy", "ortools"},
+    "planning": {"numpy"},
     "reading": {"pydantic", "yaml"},
     "progress": {"rich"},
     "cli": {"typer"},

@@ -17,6 +17,7 @@ from cutlist.nesting import nodes
 from cutlist.nesting.master import Master, choose
 from cutlist.nesting.plant import rows_of
 from cutlist.nesting.reach import is_reachable
+from cutlist.nesting.rounding import rounded
 from cutlist.nesting.sheetfill import Filling, SheetFiller
 from cutlist.nesting.tree import tightened
 
@@ -45,7 +46,6 @@ _HAIR = 1e-6
 _VARIED = 8  # pricings to bring hidden fillings to light
 _SOME_LABELS = 16  # in each
 _ASTRAY = 0.03  # of a price, up or down
-_WANTED = 0.97  # share of a filling's area that must still be wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,38 +183,20 @@ class ColumnSearch:
     def rounded(self, budget: int | None = None) -> Sheets:
         """Return bins and node tables that use the columns about as often as the relaxed choice.
 
-        Whole parts first; then columns with large fractions as long as most of their panels are
-        still wanted and the budget lasts.
+        See :func:`cutlist.nesting.rounding.rounded`.
         """
         self._master.solve()
-        shares = self._master.shares()
-        columns = self._master.columns
-        areas = self.tables.types[:, 3]
-        need = self.tables.demand.copy()
-        left = self.tables.stock.copy()
-        times = np.floor(shares + _HAIR).astype(np.int64)
-        for c in np.flatnonzero(times):
-            which, counts = columns[int(c)]
-            times[c] = min(times[c], left[which])
-            left[which] -= times[c]
-            need -= times[c] * counts
-        spent = sum(self._costs[columns[int(c)][0]] * int(times[c]) for c in np.flatnonzero(times))
-        need = np.maximum(need, 0)
-        parts = shares - times
-        for c in np.argsort(-parts, kind="stable"):
-            if parts[c] < _HAIR:
-                break
-            which, counts = columns[int(c)]
-            dear = budget is not None and spent + self._costs[which] > budget
-            if left[which] < 1 or dear:
-                continue
-            wanted = int(np.minimum(need, counts) @ areas)
-            if wanted >= _WANTED * int(counts @ areas):
-                times[c] += 1
-                left[which] -= 1
-                spent += self._costs[which]
-                need = np.maximum(need - counts, 0)
-        return self.sheets((int(c), int(times[c])) for c in np.flatnonzero(times))
+        return self.sheets(
+            rounded(
+                self.columns,
+                self._master.shares(),
+                self.tables.demand,
+                self.tables.stock,
+                self._costs,
+                self.tables.types[:, 3],
+                budget,
+            )
+        )
 
     def sheets(self, uses: Iterable[tuple[int, int]]) -> Sheets:
         """Return columns, each so many times, as bins and node tables, where within reach."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +15,26 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _LOOK = 0.05  # seconds between two looks at the clock
+_HAIR = 1e-5  # of the dearest column: what a piece of work counts where it is free
+
+
+@dataclass(frozen=True, slots=True)
+class Charge:
+    """What else has to be paid for columns.
+
+    Parameters
+    ----------
+    pieces
+        For each column how many pieces of work it takes.
+    free
+        So many of all of them are free.
+    rate
+        Cost of each further one.
+    """
+
+    pieces: Sequence[int]
+    free: int
+    rate: int
 
 
 class Master:
@@ -91,11 +112,13 @@ def choose(
     budget: int,
     effort: int,
     ended: Callable[[], bool],
+    charge: Charge | None = None,
 ) -> list[int] | None:
     """Return how often to use each column so that the demand is met within the budget, or None.
 
     ``effort`` is the most nodes of the solver's search tree, so that the answer does not depend on
-    the machine's load unless ``ended`` says to stop.
+    the machine's load unless ``ended`` says to stop. Any answer does, unless there is a ``charge``:
+    then the cheapest is looked for, and of these the one with the least work.
     """
     solver = pywraplp.Solver.CreateSolver("SCIP")
     solver.SetSolverSpecificParametersAsString(f"limits/nodes = {effort}\n")
@@ -115,6 +138,8 @@ def choose(
         if limit is not None:
             limit.SetCoefficient(use, 1)
         spent.SetCoefficient(use, float(costs[which]))
+    if charge is not None:
+        _set_charge(solver, spent, uses, [costs[which] for which, _ in columns], charge)
     done = threading.Event()
 
     def watch() -> None:
@@ -130,3 +155,24 @@ def choose(
     if status not in (pywraplp.Solver.OPTIMAL, pywraplp.Solver.FEASIBLE):
         return None
     return [round(use.solution_value()) for use in uses]
+
+
+def _set_charge(
+    solver: pywraplp.Solver,
+    spent: pywraplp.Constraint,
+    uses: Sequence[pywraplp.Variable],
+    costs: Sequence[int],
+    charge: Charge,
+) -> None:
+    """Add what the work costs to what is spent, and look for the least."""
+    paid = solver.NumVar(0, solver.infinity(), "")
+    work = solver.Constraint(-solver.infinity(), float(charge.free))
+    work.SetCoefficient(paid, -1.0)
+    spent.SetCoefficient(paid, float(charge.rate))
+    objective = solver.Objective()
+    objective.SetMinimization()
+    objective.SetCoefficient(paid, float(charge.rate))
+    hair = _HAIR * max([1, *costs])
+    for use, cost, pieces in zip(uses, costs, charge.pieces, strict=True):
+        work.SetCoefficient(use, float(pieces))
+        objective.SetCoefficient(use, cost + hair * pieces)

@@ -16,6 +16,7 @@ from cutlist.nesting.bulk import MANY, bulk_plan
 from cutlist.nesting.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.plant import planted, rows_of
 from cutlist.nesting.pricing import Pricing
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.reach import fits
@@ -24,6 +25,9 @@ from cutlist.nesting.stopping import Standing
 from cutlist.nesting.tree import layouts_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from cutlist.model.layout import Layout
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
 
@@ -43,11 +47,13 @@ def nest(
     seed: int,
     stop: StopRule,
     observer: Observer | None = None,
+    start: Sequence[Layout] = (),
 ) -> Nesting:
     """Put all panels on the cheapest bins that the search finds before ``stop`` says so.
 
     The search ends by itself once the bound is met. With a stop rule that counts steps alone, equal
-    seeds give equal answers.
+    seeds give equal answers. Where there are layouts to ``start`` from it goes on from these:
+    panels that are on them too often are taken off, the others find their places first of all.
 
     Raises
     ------
@@ -67,14 +73,22 @@ def nest(
         raise ItemFitsNowhereError(lost)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _Search(problem, seed, stop, observer or Observer()).run()
+    return _Search(problem, seed, stop, observer or Observer(), start).run()
 
 
 class _Search:
     """One run: its state, its best plan, its clock."""
 
-    def __init__(self, problem: Problem, seed: int, stop: StopRule, observer: Observer) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        seed: int,
+        stop: StopRule,
+        observer: Observer,
+        start: Sequence[Layout] = (),
+    ) -> None:
         self.problem = problem
+        self.start = start
         self.bound = Bound(0, 0)
         self.seed = seed
         self.tables = Tables.of(problem)
@@ -132,6 +146,31 @@ class _Search:
 
     def _first(self) -> State:
         """Return a complete state, however dear."""
+        state = self._begun() if self.start else self._constructed()
+        if state.complete:
+            return state
+        slots = min(int(self.tables.demand.sum()), int(self.tables.stock.sum()))
+        state = state.compacted(self.tables, slots)
+        self.engine.weigh(state)
+        proven = self._stock_proven_short()
+        while not (state.complete or proven or self._ended()):
+            self.engine.search(state, PLACING, ROUND)
+        if not state.complete:
+            short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
+            raise StockTooSmallError(dict(sorted(short.items())), proven=proven)
+        return state
+
+    def _begun(self) -> State:
+        """Return the state that the search starts from."""
+        sheets = [
+            (layout.stock, rows_of(layout.root, self.problem.kerf))
+            for layout in self.start
+            for _ in range(layout.copies)
+        ]
+        return planted(self.tables, sheets, MEMORY)
+
+    def _constructed(self) -> State:
+        """Return a state by construction, complete unless the stock is short."""
         area = int((self.tables.types[:, 3] * self.tables.demand).sum())
         panels = int(self.tables.demand.sum())
         least = int((self.tables.bins[:, 0] * self.tables.bins[:, 1]).min())
@@ -142,18 +181,8 @@ class _Search:
             if state.complete:
                 return state
             if slots == panels or (state.meta[:, nodes.BIN] < 0).any():
-                break
+                return state
             slots = min(panels, 2 * slots)
-        slots = min(panels, int(self.tables.stock.sum()))
-        state = state.compacted(self.tables, slots)
-        self.engine.weigh(state)
-        proven = self._stock_proven_short()
-        while not (state.complete or proven or self._ended()):
-            self.engine.search(state, PLACING, ROUND)
-        if not state.complete:
-            short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
-            raise StockTooSmallError(dict(sorted(short.items())), proven=proven)
-        return state
 
     def _stock_proven_short(self) -> bool:
         room = int((self.tables.bins[:, 0] * self.tables.bins[:, 1] * self.tables.stock).sum())

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from cutlist.model.job import Sheet
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Bin
-from cutlist.planning.patterns import Blank, Limits, Pattern, blanks_of
+from cutlist.planning.patterns import Blank, Limits, Pattern, blanks_of, count_of
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 
@@ -25,6 +25,11 @@ class BrokenSheet:
     sheet: Sheet
     whole: Blank
     pattern: Pattern
+
+    @property
+    def cuts(self) -> int:
+        """Number of cuts at the store."""
+        return count_of(self.pattern)
 
     def blanks(self, limits: Limits) -> tuple[Blank, ...]:
         """Return its blanks, in the order of their numbers."""
@@ -107,12 +112,6 @@ def without_idle(
         spot.sheet for kind, count in zip(kinds, used, strict=True) for spot in kind.spots[:count]
     }
     return tuple(sheet for index, sheet in enumerate(sheets) if index in needed)
-
-
-def renumbered(sheets: Sequence[BrokenSheet]) -> tuple[BrokenSheet, ...]:
-    """Return sheets with equal ones next to each other, in the order of their kinds."""
-    order = {sheet: place for place, sheet in reversed(list(enumerate(sheets)))}
-    return tuple(sorted(sheets, key=lambda sheet: (sheet.kind, order[sheet])))
 
 
 def with_pattern(sheet: BrokenSheet, pattern: Pattern) -> BrokenSheet:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 from cutlist.errors import CannotCutError
 from cutlist.grid import Grid
@@ -13,7 +14,9 @@ from cutlist.nesting.stopping import Standing
 from cutlist.planning.breakdown import BreakDown
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Group
+from cutlist.planning.purchase import Ending, Tariff
 from cutlist.planning.remedies import Case
+from cutlist.planning.storesheets import StoreSheets
 from cutlist.planning.transport import parts_too_large
 from cutlist.sequencing.fence import Fence
 
@@ -25,6 +28,7 @@ def break_down(
     fence: Fence,
     nesting: Nesting,
     *,
+    money: Decimal | None,
     seed: int,
     budget: Budget,
     share: float,
@@ -39,6 +43,8 @@ def break_down(
         Its problem has whole sheets for bins.
     nesting
         The answer to it.
+    money
+        What one unit of a bin's cost is worth; None where the job gives no prices.
     seed
         With equal seeds and no early end, equal answers.
     budget, share
@@ -56,44 +62,30 @@ def break_down(
     StockTooSmallError, StoppedError
         As of the search.
     """
-    limits = group.limits
-    assert limits is not None
+    assert group.limits is not None
     sizes = [
         (grid.to_int(piece.length), grid.to_int(piece.width), grid.to_int(piece.trim))
         for piece in group.stock
     ]
-    search = BreakDown(
-        group.problem,
-        [piece if isinstance(piece, Sheet) else None for piece in group.stock],
-        sizes,
-        limits,
-        fence,
-        seed=seed,
-    )
-    lost = search.parts_that_fit_nowhere()
+    stock = [piece if isinstance(piece, Sheet) else None for piece in group.stock]
+    sheets = StoreSheets(group.problem, stock, sizes, group.limits)
+    lost = sheets.parts_that_fit_nowhere()
     if lost:
-        sheets = [piece for piece in group.stock if isinstance(piece, Sheet)]
         case = Case(
             job,
-            (*sheets, *group.left_behind),
+            (*(piece for piece in stock if piece is not None), *group.left_behind),
             tuple(group.problem.items[item] for item in lost),
             grid,
             group.problem.kerf,
         )
         parts = [job.parts[group.parts[item]] for item in lost]
         raise CannotCutError(parts_too_large(parts, case))
-    rule = budget.rule(share)
-    found = search.search(
-        nesting.layouts,
-        lambda: rule(Standing(search.steps, None, 0)),
-        lambda: budget.asked.was_asked,
-    )
-    # Two panels beside a store's cut lie as far apart as that takes; the bound counts on no more.
-    apart = limits.kerf + 2 * limits.accuracy
-    bound, sheets_bound = nesting.bound, nesting.sheets_bound
-    if apart < group.problem.kerf:
-        least = lower_bound(replace(group.problem, kerf=apart))
-        bound, sheets_bound = least.cost, least.sheets
+    tariff = _tariff(job, group, money)
+    bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
+    search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)
+    rule = budget.rule(share, workers=1)
+    ending = Ending(lambda: rule(Standing(search.steps, None, 0)), lambda: budget.asked.was_asked)
+    found = search.search(nesting.layouts, ending)
     offcuts = [piece for piece in group.stock if not isinstance(piece, Sheet)]
     broken = replace(
         group,
@@ -106,3 +98,39 @@ def break_down(
     steps = nesting.steps + search.steps
     answer = replace(found.nesting, bound=bound, sheets_bound=sheets_bound, steps=steps)
     return broken, answer
+
+
+def _tariff(job: Job, group: Group, money: Decimal | None) -> Tariff:
+    """Return what sheets and the store's cuts cost; without prices cuts cost nothing."""
+    costs = tuple(piece.cost for piece in group.problem.bins)
+    if job.store is None or money is None:
+        return Tariff(costs)
+    return Tariff(costs, job.store.free_cuts, int(job.store.cut_price / money))
+
+
+def _bound(
+    job: Job, group: Group, sheets: StoreSheets, nesting: Nesting, tariff: Tariff
+) -> tuple[int, int]:
+    """Return lower bounds on the cost and on the number of sheets.
+
+    Whole sheets bound both. So do whole sheets each of which costs what the fewest cuts to get it
+    in cost as well, less what the free cuts save; where there may be several trips, each with free
+    cuts of its own, that is unknown.
+    """
+    limits = sheets.limits
+    problem = group.problem
+    cost, number = nesting.bound, nesting.sheets_bound
+    # Two panels beside a store's cut lie as far apart as that takes; the bound counts on no more.
+    apart = limits.kerf + 2 * limits.accuracy
+    if apart < problem.kerf:
+        problem = replace(problem, kerf=apart)
+        least = lower_bound(problem)
+        cost, number = least.cost, least.sheets
+    if tariff.rate and (job.vehicle is None or job.vehicle.max_load_kg is None):
+        bins = list(problem.bins)
+        for kind, splitter in sheets.splitters.items():
+            cuts = splitter.fewest_at_all
+            bins[kind] = replace(bins[kind], cost=bins[kind].cost + tariff.rate * cuts)
+        charged = lower_bound(replace(problem, bins=tuple(bins))).cost
+        cost = max(cost, charged - tariff.rate * tariff.free)
+    return cost, number

@@ -64,8 +64,8 @@ class Budget:
         seconds, steps = self._left(share)
         return self.asked.was_asked or seconds <= 0 or steps <= 0
 
-    def rule(self, share: float) -> StopRule:
-        """Return a stop rule for one of the packings that run side by side.
+    def rule(self, share: float, workers: int = WORKERS) -> StopRule:
+        """Return a stop rule for one of so many packings that run side by side.
 
         Together they get ``share`` of what is left of the packing's part.
         """
@@ -75,7 +75,7 @@ class Budget:
         if self.seconds is not None:
             rules.append(AfterSeconds(max(0.0, seconds * share)))
         if self.steps is not None:
-            rules.append(AfterSteps(max(1, int(steps * share / WORKERS))))
+            rules.append(AfterSteps(max(1, int(steps * share / workers))))
         return FirstOf(*rules)
 
     def _left(self, part: float) -> tuple[float, float]:

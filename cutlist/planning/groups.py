@@ -106,8 +106,9 @@ def divide(job: Job) -> Division:
     prices = [sheet.price for sheet in job.sheets]
     money = None
     if all(price is not None for price in prices):
-        money = min((_last_place(price) for price in prices if price is not None), default=None)
-        money = money or Decimal(1)
+        amounts = [price for price in prices if price is not None]
+        amounts += [job.store.cut_price] if job.store is not None else []
+        money = min((_last_place(amount) for amount in amounts), default=Decimal(1))
     keys = dict.fromkeys((part.material, part.thickness) for part in job.parts)
     groups = tuple(_group(job, key, grid, fence, money) for key in keys)
     return Division(grid, fence, money, groups)

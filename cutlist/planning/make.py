@@ -55,6 +55,8 @@ _LEAST_SHARE = 0.2
 #: Share of what is left for packing that a try to do without an offcut gets.
 _SPARING_SHARE = 0.1
 _LEAST_SHARE_OF_LARGE = 0.3
+#: Share of what is left for packing in which sheets that the store breaks down are laid out whole.
+_WHOLE_SHARE = 0.2
 
 
 def make_plan(
@@ -271,7 +273,8 @@ class _Planner:
         """Pack a group on the blanks that the store makes of its sheets."""
         group = self._groups[index]
         try:
-            on_whole = self._nest(index, self._seed, lambda: self._budget.rule(share / 2))
+            part = share * _WHOLE_SHARE
+            on_whole = self._nest(index, self._seed, lambda: self._budget.rule(part))
             self._budget.spend(on_whole.steps)
             broken, nesting = break_down(
                 self._job,
@@ -279,6 +282,7 @@ class _Planner:
                 self._division.grid,
                 self._division.fence,
                 on_whole,
+                money=self._division.money,
                 seed=self._seed,
                 budget=self._budget,
                 share=share,

@@ -12,12 +12,16 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from cutlist.model.job import Units
 from cutlist.model.layout import Axis
 from cutlist.model.weights import cubic_metres
 from cutlist.sequencing.runs import Margins
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from cutlist.grid import Grid
     from cutlist.model.job import Stock, Store, Vehicle
 
@@ -114,6 +118,21 @@ class Limits:
     def down(self, size: int) -> int:
         """Return the distance on the mark before it."""
         return size // self.mark * self.mark
+
+    @property
+    def longest(self) -> int:
+        """Longest side of a piece that goes in."""
+        return max(longer for longer, _ in self.openings)
+
+    def fit(self, lengths: NDArray[np.int64], widths: NDArray[np.int64]) -> NDArray[np.bool_]:
+        """Say of several pieces at once whether each goes in and is not too heavy."""
+        longer, shorter = np.maximum(lengths, widths), np.minimum(lengths, widths)
+        is_in: NDArray[np.bool_] = np.zeros(longer.shape, np.bool_)
+        for most, least in self.openings:
+            is_in |= (longer <= most) & (shorter <= least)
+        if self.heaviest is not None:
+            is_in &= lengths * widths <= self.heaviest
+        return is_in
 
     def up(self, size: int) -> int:
         """Return the next distance on the mark."""

@@ -10,8 +10,11 @@ from __future__ import annotations
 import random
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import islice
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
 
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.problem import Item
@@ -25,6 +28,9 @@ from cutlist.planning.patterns import (
     count_of,
 )
 from cutlist.sequencing.strips import extent
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 #: A pattern, or False where there is none.
 Try = Split | None | Literal[False]
@@ -60,7 +66,7 @@ class Splitter:
 
     def __init__(self, sheet: Blank, limits: Limits, items: Sequence[Item], kerf: int) -> None:
         self.sheet = sheet
-        self._limits = limits
+        self.limits = limits
         self._items = items
         self._kerf = kerf
         self._seeds: list[Pattern] = []
@@ -69,22 +75,35 @@ class Splitter:
         self._sides = tuple(sorted(sides, reverse=True))
         self._largest = max(self._room(*opening) for opening in limits.openings)
         self._sums = {axis: self._sums_along(axis) for axis in Axis}
+        self._places_of = {axis: np.array(self._sums[axis], np.int64) for axis in Axis}
         # More cuts than any store makes are not counted.
         self.fewest = MANY
         if self._bound(sheet.length, sheet.width) <= max(limits.max_cuts, MANY_CUTS):
             self.fewest = self._fewest_cuts(sheet.length, sheet.width)
 
     @property
+    def fewest_at_all(self) -> int:
+        """Cuts that no way to get the sheet in can do without, wherever they are made.
+
+        Exact for one opening, with any place and any size of piece allowed; else by the area.
+        """
+        limits = replace(self.limits, least=1, mark=1, heaviest=None)
+        free = Splitter(self.sheet, limits, (), 0)
+        if len(limits.openings) > 1 or free._patience() is not None:
+            return self._bound(self.sheet.length, self.sheet.width)
+        return free.fewest
+
+    @property
     def is_possible(self) -> bool:
         """Whether the store makes enough cuts to get the sheet in."""
-        return self.fewest <= self._limits.max_cuts
+        return self.fewest <= self.limits.max_cuts
 
     def seeds(self) -> list[Pattern]:
         """Return plain patterns, those with fewest cuts first: equal blanks, and largest ones."""
         if self._seeds:
             return self._seeds
         found: dict[Pattern, None] = {}
-        for most in range(self.fewest, min(self._limits.max_cuts, self.fewest + 4) + 1):
+        for most in range(self.fewest, min(self.limits.max_cuts, self.fewest + 4) + 1):
             for prefer in (0, 1):
                 for axis in Axis:
                     pattern = self._plain(self.sheet, most, axis, prefer)
@@ -104,7 +123,7 @@ class Splitter:
             for first, second in ((Axis.X, Axis.Y), (Axis.Y, Axis.X)):
                 sizes = {Axis.X: length, Axis.Y: width}
                 for axes in ((), (first,), (first, second)):
-                    pattern = self._corner(self.sheet, axes, sizes, self._limits.max_cuts)
+                    pattern = self._corner(self.sheet, axes, sizes, self.limits.max_cuts)
                     if pattern is not False and self._has_room(pattern, item):
                         found.append(pattern)
         found += [pattern for pattern in self.seeds() if self._has_room(pattern, item)]
@@ -118,13 +137,11 @@ class Splitter:
 
     def _has_room(self, pattern: Pattern, item: Item) -> bool:
         """Say whether some blank of a pattern holds a part."""
-        return any(
-            self.holds(blank, item) for blank in blanks_of(pattern, self.sheet, self._limits)
-        )
+        return any(self.holds(blank, item) for blank in blanks_of(pattern, self.sheet, self.limits))
 
     def any_pattern(self, rng: random.Random) -> Pattern:
         """Return a random pattern, mostly of the fewest cuts."""
-        spare = self._limits.max_cuts - self.fewest
+        spare = self.limits.max_cuts - self.fewest
         most = self.fewest + (rng.randint(0, min(2, spare)) if rng.random() < 0.5 else 0)
         for _ in range(20):
             pattern = self._random(self.sheet, most, rng)
@@ -135,7 +152,23 @@ class Splitter:
 
     def after(self, root: Strip | Cell) -> Try:
         """Return a pattern that keeps the strips of a layout together; False if none was found."""
-        return self._follow(self.sheet, root, self._limits.max_cuts)
+        return self._follow(self.sheet, root, self.limits.max_cuts)
+
+    def distances(self, piece: Blank, axis: Axis) -> NDArray[np.int64]:
+        """Return the distances at which a cut across a piece has a purpose, rising.
+
+        The piece measured, or the rest, is then just large enough for panels side by side, or as
+        large as goes in.
+        """
+        limits = self.limits
+        low, high = piece.margins.along(axis)
+        sums = self._places_of[axis]
+        measured = -(-(low + sums + limits.accuracy) // limits.mark)
+        beyond = (piece.size(axis) - limits.kerf - high - limits.accuracy - sums) // limits.mark
+        largest = np.array(self._longest(piece.across(axis)), np.int64) // limits.mark
+        found = np.unique(np.concatenate([measured, beyond, largest])) * limits.mark
+        most = piece.size(axis) - limits.kerf - limits.least
+        return found[(found >= limits.least) & (found <= most)]
 
     def _sums_along(self, axis: Axis) -> list[int]:
         """Return what parts side by side take up along an axis, kerfs between them."""
@@ -157,7 +190,7 @@ class Splitter:
 
     def _fewest_cuts(self, length: int, width: int) -> int:
         """Return the fewest cuts that get a piece in, or a number beyond any store's."""
-        if self._limits.fits(length, width):
+        if self.limits.fits(length, width):
             return 0
         key = (length, width)
         if key not in self._fewest:
@@ -165,7 +198,7 @@ class Splitter:
             for axis in Axis:
                 size, across = (length, width) if axis is Axis.X else (width, length)
                 for first in islice(self._firsts(size, across), self._patience()):
-                    rest = size - first - self._limits.kerf
+                    rest = size - first - self.limits.kerf
                     if best > 1 + self._bound(first, across) + self._bound(rest, across):
                         best = min(best, self._with(axis, first, length, width))
                     if best == least:
@@ -179,7 +212,7 @@ class Splitter:
 
     def _room(self, longer: int, shorter: int) -> int:
         """Return the largest area of a blank for an opening, with a kerf beside it each way."""
-        kerf, heaviest = self._limits.kerf, self._limits.heaviest
+        kerf, heaviest = self.limits.kerf, self.limits.heaviest
         area = (longer + kerf) * (shorter + kerf)
         if heaviest is None or heaviest >= longer * shorter:
             return area
@@ -188,12 +221,12 @@ class Splitter:
 
     def _bound(self, length: int, width: int) -> int:
         """Return a number of cuts that no way to get a piece in can do without, by its area."""
-        kerf = self._limits.kerf
+        kerf = self.limits.kerf
         return max(0, -(-(length + kerf) * (width + kerf) // self._largest) - 1)
 
     def _firsts(self, size: int, across: int) -> Iterator[int]:
         """Yield the distances at which a cut leaves the largest blanks of a piece, on the mark."""
-        limits = self._limits
+        limits = self.limits
         most = limits.down(size - limits.kerf - limits.least)
         for longest in self._longest(across):
             first = min(limits.down(longest), most)
@@ -208,7 +241,7 @@ class Splitter:
 
     def _equal(self, size: int, across: int) -> Iterator[int]:
         """Yield the distances at which cuts leave as few equal blanks as go in."""
-        limits = self._limits
+        limits = self.limits
         for longest in self._longest(across):
             parts = max(1, -(-(size + limits.kerf) // (longest + limits.kerf)))
             first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
@@ -218,12 +251,12 @@ class Splitter:
 
     def _longest(self, across: int) -> tuple[int, ...]:
         """Return how long blanks are of a piece so wide across: as it is, or once it is cut."""
-        reach = self._limits.reach(across)
+        reach = self.limits.reach(across)
         return tuple(dict.fromkeys((reach, *self._sides))) if reach else self._sides[::-1]
 
     def _with(self, axis: Axis, first: int, length: int, width: int) -> int:
         """Return the fewest cuts if the first one is this."""
-        limits = self._limits
+        limits = self.limits
         size = length if axis is Axis.X else width
         rest = size - first - limits.kerf
         if first < limits.least or rest < limits.least:
@@ -245,9 +278,9 @@ class Splitter:
 
     def _plain(self, piece: Blank, most: int, axis: Axis, prefer: int) -> Try:
         """Return equal blanks (``prefer`` 1) or the largest (0) along an axis, then the other."""
-        if self._limits.fits(piece.length, piece.width):
+        if self.limits.fits(piece.length, piece.width):
             return None
-        limits = self._limits
+        limits = self.limits
         other = Axis.Y if axis is Axis.X else Axis.X
         for way in (axis, other):
             size, across = piece.size(way), piece.across(way)
@@ -269,17 +302,17 @@ class Splitter:
     def _corner(self, piece: Blank, axes: Sequence[Axis], sizes: dict[Axis, int], most: int) -> Try:
         """Return a pattern whose first blank is just large enough along the axes."""
         if not axes:
-            if self._limits.fits(piece.length, piece.width):
+            if self.limits.fits(piece.length, piece.width):
                 return None
             return False
         axis = axes[0]
         low, _ = piece.margins.along(axis)
-        least = self._limits.up(low + sizes[axis] + self._limits.accuracy)
-        marked = [self._limits.down(longest) for longest in self._longest(piece.across(axis))]
+        least = self.limits.up(low + sizes[axis] + self.limits.accuracy)
+        marked = [self.limits.down(longest) for longest in self._longest(piece.across(axis))]
         for first in dict.fromkeys((*(longest for longest in marked if longest > least), least)):
             if first > piece.size(axis) or not self._allowed(piece, axis, first, most):
                 continue
-            one, rest = piece.parted(axis, first, self._limits)
+            one, rest = piece.parted(axis, first, self.limits)
             begun = self._corner(one, axes[1:], sizes, most - 1)
             if begun is False:
                 continue
@@ -297,7 +330,7 @@ class Splitter:
         return False
 
     def _random(self, piece: Blank, most: int, rng: random.Random) -> Try:
-        if self._limits.fits(piece.length, piece.width):
+        if self.limits.fits(piece.length, piece.width):
             return None
         if self._fewest_cuts(piece.length, piece.width) > most:
             return False
@@ -307,7 +340,7 @@ class Splitter:
         for first in sizes:
             if not self._allowed(piece, axis, first, most):
                 continue
-            one, rest = piece.parted(axis, first, self._limits)
+            one, rest = piece.parted(axis, first, self.limits)
             left = most - 1 - self._fewest_cuts(rest.length, rest.width)
             begun = self._random(one, left, rng)
             if begun is False:
@@ -320,7 +353,7 @@ class Splitter:
 
     def _places(self, piece: Blank, axis: Axis, rng: random.Random) -> Iterator[int]:
         """Yield some distances to cut a piece at."""
-        limits = self._limits
+        limits = self.limits
         size, sums = piece.size(axis), self._sums[axis]
         low, high = piece.margins.along(axis)
         for limit in (one for one in self._longest(piece.across(axis)) if one < size):
@@ -340,11 +373,11 @@ class Splitter:
 
     def _follow(self, piece: Blank, tree: Strip | Cell, most: int) -> Try:
         """Return a pattern for a piece of which a tree is cut, its strips kept whole."""
-        if self._limits.fits(piece.length, piece.width):
+        if self.limits.fits(piece.length, piece.width):
             return None
         if isinstance(tree, Cell):
             return False
-        axis, limits = tree.axis, self._limits
+        axis, limits = tree.axis, self.limits
         limit = limits.reach(piece.across(axis)) or self._sides[0]
         groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.margins.along(axis)))
         if len(groups) == 1:
@@ -376,10 +409,10 @@ class Splitter:
             return self._inside(piece, group, most)
         low, _ = piece.margins.along(axis)
         inside = sum(extent(child, axis) for child in group) + (len(group) - 1) * self._kerf
-        first = self._limits.up(low + inside + self._limits.accuracy)
+        first = self.limits.up(low + inside + self.limits.accuracy)
         if not self._allowed(piece, axis, first, most):
             return False
-        one, rest = piece.parted(axis, first, self._limits)
+        one, rest = piece.parted(axis, first, self.limits)
         begun = self._inside(one, group, most - 1)
         if begun is False:
             return False
@@ -388,7 +421,7 @@ class Splitter:
 
     def _inside(self, piece: Blank, group: Sequence[Strip | Cell], most: int) -> Try:
         """Return a pattern for a blank that holds a group of strips side by side."""
-        if self._limits.fits(piece.length, piece.width):
+        if self.limits.fits(piece.length, piece.width):
             return None
         if len(group) == 1:
             found = self._follow(piece, group[0], most)

@@ -8,7 +8,6 @@ from cutlist.planning.blanks import (
     BrokenSheet,
     cleanable,
     kinds_of,
-    renumbered,
     with_pattern,
     without_idle,
 )
@@ -63,10 +62,3 @@ def test_sheets_without_use_are_not_bought() -> None:
     assert without_idle((BROKEN, BROKEN), kinds, [2]) == (BROKEN,)
     assert without_idle((BROKEN, BROKEN), kinds, [3]) == (BROKEN, BROKEN)
     assert without_idle((BROKEN, BROKEN), kinds, [0]) == ()
-
-
-def test_equal_sheets_lie_together() -> None:
-    """Sheets are put by kind, and equal ones next to each other."""
-    other = with_pattern(BROKEN, Split(Axis.X, 30))
-    last = BrokenSheet(1, BROKEN.sheet, BROKEN.whole, None)
-    assert renumbered((last, BROKEN, other, BROKEN)) == (BROKEN, BROKEN, other, last)

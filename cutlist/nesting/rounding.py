@@ -1,0 +1,71 @@
+"""A relaxed choice of columns made whole, as far as a budget goes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+_HAIR = 1e-6
+_WANTED = 0.97  # share of a filling's area that must still be wanted
+
+
+def rounded(
+    columns: Sequence[tuple[int, NDArray[np.int32]]],
+    shares: NDArray[np.float64],
+    demand: NDArray[np.int64],
+    stock: NDArray[np.int64],
+    costs: Sequence[int],
+    areas: NDArray[np.int64],
+    budget: int | None = None,
+    wanted: float = _WANTED,
+) -> list[tuple[int, int]]:
+    """Return numbers of columns, and how often each, about as often as the relaxed choice uses it.
+
+    Whole parts first; then columns with large fractions as long as most of their panels are still
+    wanted and the budget lasts.
+
+    Parameters
+    ----------
+    columns
+        For each its bin and its panels of each item.
+    shares
+        How often the relaxed choice uses each.
+    demand, areas
+        Panels asked for of each item, and the area of one.
+    stock, costs
+        How many there are of each bin, and the cost of one.
+    budget
+        The most that all may cost; None for no limit.
+    wanted
+        The share of a column's area that counts as most.
+    """
+    need = demand.copy()
+    left = stock.copy()
+    times = np.floor(shares + _HAIR).astype(np.int64)
+    for c in np.flatnonzero(times):
+        which, counts = columns[int(c)]
+        times[c] = min(times[c], left[which])
+        left[which] -= times[c]
+        need -= times[c] * counts
+    spent = sum(costs[columns[int(c)][0]] * int(times[c]) for c in np.flatnonzero(times))
+    need = np.maximum(need, 0)
+    parts = shares - times
+    for c in np.argsort(-parts, kind="stable"):
+        if parts[c] < _HAIR:
+            break
+        which, counts = columns[int(c)]
+        dear = budget is not None and spent + costs[which] > budget
+        if left[which] < 1 or dear:
+            continue
+        if int(np.minimum(need, counts) @ areas) >= wanted * int(counts @ areas):
+            times[c] += 1
+            left[which] -= 1
+            spent += costs[which]
+            need = np.maximum(need - counts, 0)
+    return [(int(c), int(times[c])) for c in np.flatnonzero(times)]

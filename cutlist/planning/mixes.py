@@ -1,0 +1,232 @@
+"""Which sheets to buy and how to break each down: columns priced and chosen.
+
+A column is a sheet with a pattern and with what is cut from its blanks. A relaxed choice among the
+columns known gives each panel a price. At these prices one filling of the largest piece that goes
+in tells what every smaller blank is worth, and so at once what each pattern is worth; the best are
+moved, cut by cut, to where they are worth more, and what is worth more than its sheet becomes a
+column (Gilmore & Gomory 1965, doi 10.1287/opre.13.1.94, cited from memory, with the break-down as
+the first stage of the cutting). An integer program then chooses among the columns.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.master import Charge, Master, choose
+from cutlist.nesting.rounding import rounded
+from cutlist.nesting.sheetfill import SheetFiller
+from cutlist.nesting.state import Tables
+from cutlist.nesting.tree import cells
+from cutlist.planning.patternpool import Filled, PatternPool
+from cutlist.planning.patterns import count_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.problem import Problem
+    from cutlist.planning.patterns import Pattern
+    from cutlist.planning.purchase import Laid, Tariff, Trees
+    from cutlist.planning.splitting import Splitter
+    from cutlist.sequencing.fence import Fence
+
+_FIRST_PATTERNS = 200  # drawn at random to begin with
+_TAKEN = 4  # columns taken from one look
+_SCARCER = 3  # looks at prices, each with less worth for what there is too little of
+_IDLE = 2  # rounds without a new column before the search ends
+_LABELS = 4
+_HAIR = 1e-6
+_CHOICE_WORK = 15_000  # nodes of the solver times columns, at most
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """A sheet of a choice, so many times: its kind among the problem's bins, and what is on it."""
+
+    kind: int
+    filled: Filled
+    times: int
+
+
+class Mixes:
+    """Searches the cheapest choice of sheets, each broken down and filled.
+
+    Parameters
+    ----------
+    problem
+        The parts, with whole sheets and offcuts for bins; ``reach`` is that of layouts on blanks.
+    splitters
+        For each bin that is a sheet what makes its patterns; the others are offcuts, used whole.
+    fence
+        The shop.
+    tariff
+        What sheets and cuts cost.
+    seed
+        With equal seeds and no early end, equal answers.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        splitters: Mapping[int, Splitter],
+        fence: Fence,
+        *,
+        tariff: Tariff,
+        seed: int,
+    ) -> None:
+        self._problem = problem
+        self._costs = [one.cost for one in problem.bins]
+        self._stock = [one.available for one in problem.bins]
+        tables = Tables.of(problem)
+        self._tables = tables
+        self._demand = tables.demand
+        rng = random.Random(seed)
+        self._pools: dict[int, PatternPool] = {}
+        for kind, splitter in splitters.items():
+            pool = PatternPool(problem, splitter, fence, rng)
+            pool.add(splitter.seeds())
+            for item in problem.items:
+                pool.add(splitter.holding(item))
+            pool.add(splitter.any_pattern(rng) for _ in range(_FIRST_PATTERNS))
+            self._pools[kind] = pool
+        self._offcuts = [
+            SheetFiller(tables, kind) for kind in range(len(problem.bins)) if kind not in splitters
+        ]
+        self._tariff = tariff
+        self._master = Master(self._demand, self._costs, self._stock)
+        self._columns: list[Filled] = []
+        self._offcut_work = 0
+
+    @property
+    def spent(self) -> int:
+        """Steps of the search that would have taken as long as all that was done so far."""
+        return self._offcut_work + sum(pool.spent for pool in self._pools.values())
+
+    def add(self, laid: Sequence[Laid], on_offcuts: Trees = ()) -> None:
+        """Let sheets be looked at as they are broken down, and as what lies on them.
+
+        Parameters
+        ----------
+        laid
+            Sheets, some of them with what lies on them.
+        on_offcuts
+            Trees on offcuts, which are numbered in the order of their bins.
+        """
+        for one in laid:
+            self._pools[one.sheet.kind].add([one.sheet.pattern])
+            if one.trees:
+                self._take(one.sheet.kind, self._filled(one.sheet.pattern, one.trees))
+        for number, tree in on_offcuts:
+            self._take(self._offcuts[number].which, self._filled(None, ((0, tree),)))
+
+    def _filled(self, pattern: Pattern, trees: Trees) -> Filled:
+        counts = np.zeros(len(self._demand), np.int64)
+        for _, tree in trees:
+            np.add.at(counts, [cell.part for cell in cells(tree)], 1)
+        return Filled(pattern, trees, counts)
+
+    def generate(self, rounds: int, is_over: Callable[[], bool]) -> bool:
+        """Add columns in so many rounds; return whether no more are found worth their sheet."""
+        idle = 0
+        for _ in range(rounds):
+            _, prices, limits = self._master.solve()
+            added = sum(self._from_offcut(filler, prices, limits) for filler in self._offcuts)
+            for kind in self._pools:
+                if is_over():
+                    return False
+                added += self._from_sheet(kind, prices, self._costs[kind] - float(limits[kind]))
+            idle = 0 if added else idle + 1
+            if idle == _IDLE:
+                return True
+        return False
+
+    def _from_offcut(
+        self, filler: SheetFiller, prices: NDArray[np.float64], limits: NDArray[np.float64]
+    ) -> int:
+        worths, counts = filler.fill(prices, self._demand, _LABELS)
+        self._offcut_work += 1 + filler.work // 60
+        added = 0
+        for label in np.flatnonzero(worths > _HAIR - limits[filler.which]).tolist():
+            tree = filler.filling(label, counts[label]).tree
+            filled = Filled(None, ((0, tree),), counts[label].astype(np.int64))
+            added += self._take(filler.which, filled)
+        return added
+
+    def _from_sheet(self, kind: int, prices: NDArray[np.float64], cost: float) -> int:
+        """Add sheets of a kind worth more than they cost; return how many."""
+        pool = self._pools[kind]
+        values = prices.copy()
+        known: set[Pattern] = set()
+        added = 0
+        for _ in range(_SCARCER):
+            best, uses = pool.look(values, self._demand)
+            taken = 0
+            for pattern in best:
+                if pattern in known:
+                    continue
+                known.add(pattern)
+                filled = pool.filled(pattern, values, self._demand)
+                if float(prices @ filled.counts) > cost + _HAIR * max(1.0, cost):
+                    taken += self._take(kind, filled)
+                if taken == _TAKEN:
+                    break
+            added += taken
+            scarce = uses > self._demand
+            if not scarce.any():
+                break
+            values[scarce] *= self._demand[scarce] / uses[scarce]
+        return added
+
+    def _take(self, kind: int, filled: Filled) -> bool:
+        """Add a column unless it is known; of two with the same panels that with fewer cuts."""
+        counts = filled.counts.astype(np.int32)
+        number = self._master.number(kind, counts)
+        if number is None:
+            self._columns.append(filled)
+            return self._master.add(kind, counts)
+        if count_of(filled.pattern) < count_of(self._columns[number].pattern):
+            self._columns[number] = filled
+        return False
+
+    def relaxed(self) -> float:
+        """Return the cost of the relaxed choice among all columns, without the store's charge."""
+        return self._master.solve()[0]
+
+    def cheapest(self, most: int, nodes: int, is_over: Callable[[], bool]) -> list[Chosen] | None:
+        """Return a choice that meets the demand for at most so much; None where none was found.
+
+        It is the cheapest as far as the solver comes with so many ``nodes``, fewer among many
+        columns.
+        """
+        columns = self._master.columns
+        cuts = [count_of(filled.pattern) for filled in self._columns]
+        charge = Charge(cuts, self._tariff.free, self._tariff.rate)
+        nodes = min(nodes, 1 + _CHOICE_WORK // max(1, len(columns)))
+        uses = choose(self._demand, columns, self._costs, self._stock, most, nodes, is_over, charge)
+        return None if uses is None else self._used(enumerate(uses))
+
+    def rounded(self, most: int) -> list[Chosen]:
+        """Return sheets for at most so much that come near the relaxed choice.
+
+        They need not hold all panels.
+        """
+        self._master.solve()
+        uses = rounded(
+            self._master.columns,
+            self._master.shares(),
+            self._demand,
+            self._tables.stock,
+            self._costs,
+            self._tables.types[:, 3],
+            most,
+            wanted=0.0,
+        )
+        return self._used(uses)
+
+    def _used(self, uses: Iterable[tuple[int, int]]) -> list[Chosen]:
+        columns = self._master.columns
+        return [Chosen(columns[c][0], self._columns[c], times) for c, times in uses if times]

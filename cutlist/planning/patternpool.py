@@ -1,0 +1,197 @@
+"""The patterns of one size of sheet, and what they are worth at given prices of the panels."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.model.layout import Layout
+from cutlist.nesting.problem import Bin, Problem
+from cutlist.nesting.reach import is_reachable
+from cutlist.nesting.sheetfill import SheetFiller
+from cutlist.nesting.state import Tables
+from cutlist.nesting.tree import tightened
+from cutlist.planning.sliding import Slide, slid, splits_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from numpy.typing import NDArray
+
+    from cutlist.model.layout import Cell, Strip
+    from cutlist.planning.patterns import Pattern
+    from cutlist.planning.splitting import Splitter
+    from cutlist.sequencing.fence import Fence
+
+    Counts = NDArray[np.int64]
+    Values = NDArray[np.float64]
+
+_EXTENTS = 120  # that a filling looks at along an axis; the time grows with the third power
+_FRESH = 16  # patterns drawn at random before each look
+_MOVED = 6  # patterns whose cuts are moved in one look
+_PASSES = 3  # over the cuts of each
+_FILLED = 12  # patterns returned by one look
+_LIKE = 3  # of them that tell which panels are scarce
+_MOST = 4000  # patterns kept
+_HAIR = 1e-6
+_WORK_A_STEP = 240  # pairs of sub-rectangles joined while the search makes a step
+_STEPS_A_MOVE = 60  # steps of the search that take as long as moving a cut
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A sheet with what is cut from its blanks.
+
+    Parameters
+    ----------
+    pattern
+        How it is broken down.
+    trees
+        For each blank that is used its number, from 1, and the layout's tree on its inside.
+    counts
+        Panels of each item.
+    """
+
+    pattern: Pattern
+    trees: tuple[tuple[int, Strip | Cell], ...]
+    counts: Counts
+
+
+class PatternPool:
+    """Patterns of one size of sheet.
+
+    Parameters
+    ----------
+    problem
+        The parts, the blade's kerf, and the reach that layouts on blanks may count on.
+    splitter
+        Makes the patterns.
+    fence
+        The shop.
+    rng
+        Draws patterns.
+
+    Attributes
+    ----------
+    spent
+        Steps of the search that would have taken as long as all looks so far.
+    """
+
+    def __init__(
+        self, problem: Problem, splitter: Splitter, fence: Fence, rng: random.Random
+    ) -> None:
+        self._problem = problem
+        self._splitter = splitter
+        self._fence = fence
+        self._rng = rng
+        self._patterns: dict[Pattern, None] = {}
+        self._sides: list[tuple[int, int]] = []
+        self._owners: list[int] = []
+        self.spent = 0
+        # No blank is larger than the largest piece that goes in.
+        sheet, longest = splitter.sheet, splitter.limits.longest
+        largest = Bin(min(sheet.length, longest), min(sheet.width, longest), 0)
+        tables = Tables.of(Problem(problem.items, (largest,), problem.kerf))
+        self._filler = SheetFiller(tables, 0, _EXTENTS)
+
+    def add(self, patterns: Iterable[Pattern]) -> None:
+        """Add patterns that are not known yet."""
+        for pattern in patterns:
+            if pattern in self._patterns or len(self._patterns) >= _MOST:
+                continue
+            slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
+            self._owners += [len(self._patterns)] * len(slide.insides)
+            self._sides += [(int(length[0]), int(width[0])) for length, width in slide.insides]
+            self._patterns[pattern] = None
+
+    def look(self, values: Values, demand: Counts) -> tuple[list[Pattern], Values]:
+        """Return the patterns worth most, some of them new, and how often they would use each item.
+
+        That is counted without regard for the demand of several blanks together.
+
+        Parameters
+        ----------
+        values
+            Worth of one panel of each item.
+        demand
+            At most so many of each on one blank.
+        """
+        self._filler.fill(values, demand, 1)
+        self.spent += 1 + self._filler.work // _WORK_A_STEP
+        self.add(self._splitter.any_pattern(self._rng) for _ in range(_FRESH))
+        self.add([self._moved(pattern) for pattern in self._best(_MOVED)])
+        best = self._best(_FILLED)
+        uses = np.zeros(len(demand))
+        for pattern in best[:_LIKE]:
+            slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
+            for length, width in slide.insides:
+                filling = self._filler.filling_in(int(length[0]), int(width[0]))
+                if filling is not None:
+                    uses += filling.counts / _LIKE
+        return best, uses
+
+    def filled(self, pattern: Pattern, values: Values, demand: Counts) -> Filled:
+        """Fill the blanks of a pattern one after the other, the largest first.
+
+        A blank is filled as the last look at these values would, unless too few panels are left.
+        """
+        splitter = self._splitter
+        slide = Slide(pattern, splitter.sheet, splitter.limits, self._fence)
+        sides = [(int(length[0]), int(width[0])) for length, width in slide.insides]
+        left = demand.copy()
+        trees = []
+        for number in sorted(range(len(sides)), key=lambda n: -sides[n][0] * sides[n][1]):
+            if min(sides[number]) <= 0:
+                continue
+            filling = self._filler.filling_in(*sides[number])
+            if filling is not None and (filling.counts > left).any():
+                filling = self._filler.fill_region(values, left, *sides[number])
+                self.spent += 1 + self._filler.done // _WORK_A_STEP
+            if filling is None:
+                continue
+            tree = tightened(filling.tree, *sides[number], self._problem.kerf)
+            if self._is_reachable(tree, *sides[number]):
+                left -= filling.counts
+                trees.append((number + 1, tree))
+        return Filled(pattern, tuple(trees), demand - left)
+
+    def _is_reachable(self, tree: Strip | Cell, length: int, width: int) -> bool:
+        bins = (Bin(length, width, 0),)
+        problem = Problem(self._problem.items, bins, self._problem.kerf, self._problem.reach)
+        return is_reachable(problem, Layout(0, tree))
+
+    def _best(self, most: int) -> list[Pattern]:
+        sides = np.array(self._sides, np.int64).reshape(-1, 2)
+        worths = self._filler.worths_in(sides[:, 0], sides[:, 1])
+        sums = np.bincount(self._owners, weights=worths, minlength=len(self._patterns))
+        patterns = list(self._patterns)
+        return [patterns[n] for n in np.argsort(-sums, kind="stable")[:most].tolist()]
+
+    def _worth(self, slide: Slide) -> Values:
+        total = sum((self._filler.worths_in(*sides) for sides in slide.insides), np.zeros(1))
+        return np.where(slide.is_allowed, total, -1.0)
+
+    def _moved(self, pattern: Pattern) -> Pattern:
+        """Return a pattern with its cuts, one after the other, where they are worth most."""
+        splitter, limits = self._splitter, self._splitter.limits
+        best = float(self._worth(Slide(pattern, splitter.sheet, limits, self._fence))[0])
+        for _ in range(_PASSES):
+            before = best
+            for place in range(len(list(splits_of(pattern, splitter.sheet, limits)))):
+                split, piece = list(splits_of(pattern, splitter.sheet, limits))[place]
+                sizes = splitter.distances(piece, split.axis)
+                self.spent += _STEPS_A_MOVE
+                if not len(sizes):
+                    continue
+                slide = Slide(pattern, splitter.sheet, limits, self._fence, split, sizes)
+                worths = self._worth(slide)
+                top = int(np.argmax(worths))
+                if worths[top] > best + _HAIR:
+                    best = float(worths[top])
+                    pattern = slid(pattern, split, int(sizes[top]))
+            if best <= before:
+                break
+        return pattern

@@ -1,0 +1,150 @@
+"""A pattern looked at with one of its cuts at many places at once, by arrays.
+
+What a blank is good for depends on its inside alone: the blank less what its edges lose.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING, TypeVar
+
+import numpy as np
+
+from cutlist.model.layout import Axis
+from cutlist.planning.patterns import Split
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from cutlist.planning.patterns import Blank, Limits, Pattern
+    from cutlist.sequencing.fence import Fence
+
+    Sizes = NDArray[np.int64]
+
+_T = TypeVar("_T")
+
+
+def splits_of(pattern: Pattern, piece: Blank, limits: Limits) -> Iterator[tuple[Split, Blank]]:
+    """Yield every cut of a pattern with the piece that it divides."""
+    if pattern is not None:
+        yield pattern, piece
+        first, rest = piece.parted(pattern.axis, pattern.size, limits)
+        yield from splits_of(pattern.first, first, limits)
+        yield from splits_of(pattern.rest, rest, limits)
+
+
+def slid(pattern: Pattern, split: Split, size: int) -> Pattern:
+    """Return the pattern with one of its cuts at another distance."""
+    if pattern is None:
+        return None
+    if pattern is split:
+        return replace(pattern, size=size)
+    return replace(
+        pattern, first=slid(pattern.first, split, size), rest=slid(pattern.rest, split, size)
+    )
+
+
+class Slide:
+    """The blanks of a pattern with one cut at each of several distances.
+
+    Parameters
+    ----------
+    pattern, sheet
+        The pattern and the whole sheet.
+    limits, fence
+        Store and vehicle, and the shop.
+    split
+        The cut that is moved, as an object of the pattern; None for none.
+    sizes
+        Where it is moved to.
+
+    Attributes
+    ----------
+    insides
+        Length and width of each blank between what its edges lose, one entry for each distance;
+        they may be negative.
+    is_allowed
+        For each distance whether all blanks go in and no piece is too small.
+    """
+
+    def __init__(
+        self,
+        pattern: Pattern,
+        sheet: Blank,
+        limits: Limits,
+        fence: Fence,
+        split: Split | None = None,
+        sizes: Sizes | None = None,
+    ) -> None:
+        self._limits = limits
+        self._fence = fence
+        self._split = split
+        self._sizes = np.zeros(1, np.int64) if sizes is None else sizes
+        self.insides: list[tuple[Sizes, Sizes]] = []
+        self.is_allowed = np.ones(len(self._sizes), np.bool_)
+        length = np.full(len(self._sizes), sheet.length, np.int64)
+        width = np.full(len(self._sizes), sheet.width, np.int64)
+        self._divide(pattern, (length, width), (sheet.margins.x, sheet.margins.y))
+
+    def _divide(
+        self,
+        pattern: Pattern,
+        sides: tuple[Sizes, Sizes],
+        ends: tuple[tuple[int, int], tuple[int, int]],
+    ) -> None:
+        if pattern is None:
+            self.is_allowed &= self._limits.fit(*sides)
+            self.insides.append(usable(sides, ends, self._fence))
+            return
+        axis = 0 if pattern.axis is Axis.X else 1
+        size = self._sizes if pattern is self._split else np.int64(pattern.size)
+        first = size + np.zeros_like(sides[axis])
+        rest = sides[axis] - first - self._limits.kerf
+        self.is_allowed &= (first >= self._limits.least) & (rest >= self._limits.least)
+        low, high = ends[axis]
+        rough = self._limits.accuracy
+        self._divide(pattern.first, _with(sides, axis, first), _with(ends, axis, (low, rough)))
+        self._divide(pattern.rest, _with(sides, axis, rest), _with(ends, axis, (rough, high)))
+
+
+def _with(pair: tuple[_T, _T], place: int, item: _T) -> tuple[_T, _T]:
+    return (item, pair[1]) if place == 0 else (pair[0], item)
+
+
+def usable(
+    sides: tuple[Sizes, Sizes], ends: tuple[tuple[int, int], tuple[int, int]], fence: Fence
+) -> tuple[Sizes, Sizes]:
+    """Return length and width of blanks between what their edges lose.
+
+    The same as the bins of :func:`cutlist.planning.blanks.kinds_of`.
+
+    Parameters
+    ----------
+    sides
+        Length and width of each blank.
+    ends
+        What is to be cleaned off at the low and the high end along each axis.
+    fence
+        The shop.
+    """
+    mark = fence.common_mark
+    near = (_between(sides[0], ends[0], mark), _between(sides[1], ends[1], mark))
+    if fence.reach is None:
+        return near
+    is_far = (sides[0] > fence.reach) | (sides[1] > fence.reach)
+    if not is_far.any():
+        return near
+    least = fence.kerf + 1
+    wide = [tuple(max(end, least) if end else 0 for end in margins) for margins in ends]
+    return (
+        np.where(is_far, _between(sides[0], wide[0], mark), near[0]),
+        np.where(is_far, _between(sides[1], wide[1], mark), near[1]),
+    )
+
+
+def _between(size: Sizes, margins: tuple[int, ...], mark: int) -> Sizes:
+    low, high = sorted(margins)
+    # The edge at the low end goes off with the fence on the far side, at one of its marks.
+    off = low + (size - low) % mark if low else 0
+    return size - off - high
