@@ -82,7 +82,7 @@ class _Assembly:
             sheets=bound.sheets,
             setups=setups,
             setups_proven=setups == len(settings),
-            order=self.sequenced.order_bound + store,
+            order=self.sequenced.order_bound + self.supply.store_bound,
         )
         return Plan(
             self.job,

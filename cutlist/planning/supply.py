@@ -6,7 +6,6 @@ which each is measured before its rest; a piece on the way that becomes A2 and A
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import count
@@ -16,9 +15,11 @@ from cutlist.model.plan import Purpose
 from cutlist.planning.blanks import BrokenSheet, Spot
 from cutlist.planning.groups import Group
 from cutlist.planning.joint import Solution
-from cutlist.planning.patterns import Blank, Limits, StoreCut, cuts_of
+from cutlist.planning.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
 from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
+from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.names import sheet_letter
+from cutlist.sequencing.order import Order, order_settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,8 @@ class Supply:
         Settings of the store's saw, in order.
     idle
         Blanks that nothing is cut from, each with its sheet.
+    store_bound
+        Settings at the store that any order of its cuts takes.
     """
 
     starts: tuple[Start, ...]
@@ -43,6 +46,7 @@ class Supply:
     workpieces: tuple[tuple[str, Stock], ...]
     store: tuple[SettingStep, ...] = ()
     idle: tuple[tuple[Stock, Box], ...] = ()
+    store_bound: int = 0
 
     @classmethod
     def of(cls, stock: Iterable[Stock]) -> Supply:
@@ -57,12 +61,14 @@ def supply_of(groups: Sequence[Group], solutions: Sequence[Solution]) -> Supply:
     taking = _Taking()
     for group, solution in zip(groups, solutions, strict=True):
         taking.take(group, solution)
+    order = fewest_settings(taking.patterns)
     return Supply(
         tuple(taking.starts),
         tuple(taking.stock),
         tuple(taking.workpieces),
-        grouped(taking.cuts),
+        grouped(taking.cuts, order.settings),
         tuple(taking.idle),
+        order.bound,
     )
 
 
@@ -72,6 +78,7 @@ class _Taking:
     stock: list[Stock] = field(default_factory=list)
     workpieces: list[tuple[str, Stock]] = field(default_factory=list)
     cuts: list[list[CutStep]] = field(default_factory=list)
+    patterns: list[Pattern] = field(default_factory=list)
     idle: list[tuple[Stock, Box]] = field(default_factory=list)
     numbers: count[int] = field(default_factory=count)
 
@@ -105,6 +112,7 @@ class _Taking:
                 self._break(group.sheets[index], letter, taken[index], group.limits)
 
     def _break(self, sheet: BrokenSheet, letter: str, taken: set[int], limits: Limits) -> None:
+        self.patterns.append(sheet.pattern)
         self.cuts.append(
             [_step(letter, cut) for cut in cuts_of(sheet.pattern, sheet.whole, limits)]
         )
@@ -141,23 +149,45 @@ def _box(blank: Blank, name: str) -> Box:
     return Box(name, blank.x, blank.y, blank.length, blank.width)
 
 
-def grouped(cuts: Sequence[Sequence[CutStep]]) -> tuple[SettingStep, ...]:
-    """Return the cuts of all sheets by settings of the store's saw, each sheet's in its order.
+def grouped(cuts: Sequence[Sequence[CutStep]], order: Sequence[int]) -> tuple[SettingStep, ...]:
+    """Return the cuts of all sheets by settings of the store's saw.
 
-    At each setting all sheets that wait for it are cut; next comes the distance that most wait for.
+    Parameters
+    ----------
+    cuts
+        Of each sheet, every cut after the one that makes its piece.
+    order
+        The distances in the order in which they are set; at each, all that can be cut is cut.
     """
-    queues = [list(queue) for queue in cuts]
-    settings: list[SettingStep] = []
-    while any(queues):
-        heads = Counter(_distance(queue[0]) for queue in queues if queue)
-        distance = max(heads, key=lambda one: heads[one])
+    waiting = [list(queue) for queue in cuts]
+    hidden = [{name for cut in queue for name in _names(cut)} for queue in cuts]
+    settings = []
+    for distance in order:
         made: list[CutStep] = []
-        for queue in queues:
-            while queue and _distance(queue[0]) == distance:
-                made.append(queue.pop(0))
+        for queue, names in zip(waiting, hidden, strict=True):
+            for cut in list(queue):
+                if cut.kept.size(cut.axis) == distance and cut.piece not in names:
+                    queue.remove(cut)
+                    names -= _names(cut)
+                    made.append(cut)
         settings.append(SettingStep(distance, tuple(made)))
     return tuple(settings)
 
 
-def _distance(cut: CutStep) -> int:
-    return cut.kept.size(cut.axis)
+def _names(cut: CutStep) -> set[str]:
+    """Return the pieces that a cut makes."""
+    return {box.name for box in (cut.kept, cut.rest) if box is not None}
+
+
+def fewest_settings(patterns: Iterable[Pattern]) -> Order:
+    """Return the distances at which the store breaks sheets down, in the order that sets fewest."""
+    forest = Forest()
+    blank = forest.panel(0)
+
+    def node(pattern: Pattern) -> int:
+        if pattern is None:
+            return blank
+        branch = Branch(pattern.size, node(pattern.first))
+        return forest.work(pattern.axis, [branch], node(pattern.rest))
+
+    return order_settings(forest, [node(pattern) for pattern in patterns])

@@ -6,11 +6,15 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
+from hypothesis import given
+from hypothesis import strategies as st
+
 from cutlist.audit import audit
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.plan import Place, Plan, Purpose
-from cutlist.planning.supply import Supply, grouped
+from cutlist.planning.patterns import Pattern, Split
+from cutlist.planning.supply import Supply, fewest_settings, grouped
 from cutlist.sequencing.cutting import Box, CutStep
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
@@ -23,6 +27,11 @@ def small_car(store: Store = STORE) -> Job:
     return replace(asked, store=store, vehicle=Vehicle(Fraction(1250), Fraction(1230)))
 
 
+def split_of(children: st.SearchStrategy[Pattern]) -> st.SearchStrategy[Pattern]:
+    """Return patterns of one cut more; few distances, so that some agree."""
+    return st.builds(Split, st.sampled_from(Axis), st.integers(1, 4), children, children)
+
+
 def store_cuts(plan: Plan) -> list[tuple[str, str, str]]:
     """Return piece, kept and rest of each cut at the store."""
     return [
@@ -33,9 +42,12 @@ def store_cuts(plan: Plan) -> list[tuple[str, str, str]]:
     ]
 
 
-def cut(piece: str, distance: int) -> CutStep:
+def cut(piece: str, distance: int, kept_name: str = "") -> CutStep:
     """Return a crosscut."""
-    kept, rest = Box(piece + "k", 0, 0, distance, 5), Box(piece + "r", distance, 0, 9, 5)
+    kept, rest = (
+        Box(kept_name or piece + "k", 0, 0, distance, 5),
+        Box(piece + "r", distance, 0, 9, 5),
+    )
     return CutStep(piece, Axis.X, Purpose.BREAK_DOWN, kept, rest)
 
 
@@ -82,10 +94,50 @@ def test_a_blank_left_alone_is_an_offcut() -> None:
 
 
 def test_sheets_are_cut_together() -> None:
-    """Each sheet's cuts keep their order; cuts of one distance share a setting where they can."""
-    settings = grouped([[cut("A", 40), cut("A", 30)], [cut("B", 40), cut("B", 30)], [cut("C", 30)]])
+    """Of all sheets, what can be cut at a distance is cut at one setting."""
+    first, second = Split(Axis.X, 40, Split(Axis.Y, 30)), Split(Axis.Y, 30)
+    order = fewest_settings([first, first, second])
+    assert (order.settings, order.bound) == ((40, 30), 2)
+    sheets = [cut("A", 40, "A1"), cut("A1", 30)], [cut("B", 40, "B1"), cut("B1", 30)]
+    settings = grouped([*sheets, [cut("C", 30)]], order.settings)
     assert [(one.distance, [c.piece for c in one.cuts]) for one in settings] == [
         (40, ["A", "B"]),
-        (30, ["A", "B", "C"]),
+        (30, ["A1", "B1", "C"]),
     ]
-    assert grouped([]) == ()
+    assert grouped([], ()) == ()
+
+
+def test_the_order_that_sets_fewest_looks_ahead() -> None:
+    """What most sheets wait for first is no good guide: 20 later serves all of them at once."""
+    pattern = Split(Axis.X, 30, Split(Axis.Y, 20))
+    many = [Split(Axis.X, 20, None)] * 3
+    assert fewest_settings([pattern, *many]).settings == (30, 20)
+
+
+@given(st.lists(st.recursive(st.none(), split_of, max_leaves=4), max_size=4))
+def test_no_order_sets_fewer(patterns: list[Pattern]) -> None:
+    """Beside every order of the distances there is: the fewest, and it cuts all there is to cut."""
+    order = fewest_settings(patterns)
+    assert len(order.settings) == order.bound == fewest_of_all(tuple(patterns))
+
+
+def fewest_of_all(patterns: tuple[Pattern, ...]) -> int:
+    """Return the fewest settings, by trying every distance that can be set, breadth first."""
+    level = {frozenset(pattern for pattern in patterns if pattern is not None)}
+    for settings in range(100):
+        if frozenset() in level:
+            return settings
+        level = {
+            frozenset(done for pattern in open_ for done in after(pattern, distance))
+            for open_ in level
+            for distance in {pattern.size for pattern in open_}
+        }
+    raise AssertionError
+
+
+def after(pattern: Split, distance: int) -> list[Split]:
+    """Return what is still to be cut of a piece once all is cut that can be at a distance."""
+    if pattern.size != distance:
+        return [pattern]
+    parts = (pattern.first, pattern.rest)
+    return [left for part in parts if part is not None for left in after(part, distance)]
