@@ -98,8 +98,6 @@ def device_runs(story: Story, setting: Setting) -> tuple[tuple[Device, tuple[Cut
 
 def tool_words(story: Story, setting: Setting) -> str:
     """Name what is set: the saw as the job calls it, or the devices of a saw that does all."""
-    if setting.place is Place.STORE:
-        return "at the store"
     if story.kind_of(setting) is not None:
         return setting.tool
     names = {Device.FENCE: setting.tool, Device.STOP: "sled", Device.GUIDE: "guided saw"}
@@ -108,8 +106,6 @@ def tool_words(story: Story, setting: Setting) -> str:
 
 def under_words(story: Story, setting: Setting) -> str:
     """Say what the distance lies between."""
-    if setting.place is Place.STORE:
-        return "to be cut"
     used = devices(story, setting)
     blade = {Device.FENCE: "fence", Device.STOP: "stop"}
     to_blade = " and ".join(blade[device] for device in used if device in blade)

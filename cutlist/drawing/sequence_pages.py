@@ -34,6 +34,7 @@ from cutlist.drawing.sequence_rows import (
     row_heads,
     run_head,
 )
+from cutlist.drawing.store_table import add_store_table
 from cutlist.drawing.table import Column, add_table
 from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
 from cutlist.model.plan import Direction, Place, Purpose
@@ -67,10 +68,13 @@ def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     columns = Columns.across(flow.room.width)
     progress = Progress(story)
     _add_intro(flow, story)
+    add_store_table(flow, story, progress)
     end, end_height = _end(story, flow.room.width)
     last = story.plan.settings[-1]
     back = return_words(story.plan)
     for setting in story.plan.settings:
+        if setting.place is Place.STORE:
+            continue
         after = _GAP + end_height if setting is last else 0.0
         reasons = (back.get(setting.number, ""), reason_words(story, setting))
         head = _Head(story, setting, columns, reasons, progress.done)
@@ -177,7 +181,7 @@ class _Head:
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
         height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
-        used = () if setting.place is Place.STORE else devices(self.story, setting)
+        used = devices(self.story, setting)
         items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
         items.append(rule(0, end, height, theme.FINE))
         return items, height

@@ -31,7 +31,7 @@ class Column:
     """A column: its head, and whether it is set to the right and in bold.
 
     A ``flexible`` column gives way, and takes what is left over. In a column of ``ticks`` each
-    word of a cell stands after a box to tick.
+    word of a cell stands after a box to tick. ``role`` is that of the lettering.
     """
 
     head: str
@@ -39,6 +39,7 @@ class Column:
     bold: bool = False
     flexible: bool = False
     ticks: bool = False
+    role: Role = Role.PLAIN
 
 
 def column_widths(
@@ -201,6 +202,7 @@ def _row(
                     size_pt,
                     column.bold,
                     Anchor.END if column.right else Anchor.START,
+                    role=column.role,
                 )
             )
     height = block_height(most, size_pt) + 2 * _PAD + 0.5
@@ -239,6 +241,6 @@ def _ticks(
         box = Box(x + at, baseline - high - (side - high) / 2, side, side)
         items.append(Rect(box, theme.MEDIUM, role=Role.TICK))
         after = x + at + side + _AFTER * high
-        items.append(Text(after, baseline, word, size_pt, column.bold))
+        items.append(Text(after, baseline, word, size_pt, column.bold, role=column.role))
         at += wide + high
     return items, line + 1

@@ -11,8 +11,9 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Line, Page, Rect, Role
 from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.story import read_story
+from cutlist.lengths import format_length
 from cutlist.model.job import Grain, Job, Sheet, Units
-from cutlist.model.plan import Plan
+from cutlist.model.plan import Place, Plan
 from tests.audit.plans import SOUND
 from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import assert_legible, texts
@@ -145,10 +146,15 @@ def test_flags_are_printed_and_explained() -> None:
 
 
 def test_cuts_at_the_store_are_told_apart() -> None:
-    """A block of the store says so instead of naming a tool of the shop."""
-    said = [t.content for page in pages_of(broken_down()) for t in texts(page)]
-    assert said.count("at the store") == 1
-    assert "to be cut" in said
+    """One table has all of them before the blocks of the shop, with their settings' distances."""
+    plan = broken_down()
+    said = [t.content for page in pages_of(plan) for t in texts(page)]
+    first, *others = plan.settings
+    count = len(first.cuts)
+    assert f"At the store: {count} cuts, made before the work in the shop begins" in said
+    assert said.count(format_length(first.distance, plan.job.units)) == count
+    shown = [t.content for page in pages_of(plan) for t in texts(page, Role.DISTANCE)]
+    assert len(shown) == len(others)
     assert said.count("stop to blade") == 3
     assert "table saw" not in said
 
@@ -168,8 +174,8 @@ def test_rips_and_crosscuts_are_sketched_by_their_line() -> None:
         if isinstance(item, Line) and item.width_mm == 1.0
     ]
     ways = ["rip" if bar.y1 == bar.y2 else "crosscut" for bar in bars]
-    cuts = [cut.direction.value for setting in plan.settings for cut in setting.cuts]
-    assert ways == cuts
+    shop = [setting for setting in plan.settings if setting.place is Place.SHOP]
+    assert ways == [cut.direction.value for setting in shop for cut in setting.cuts]
 
 
 def test_a_piece_rests_on_its_own_name() -> None:
