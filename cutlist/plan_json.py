@@ -240,11 +240,7 @@ def _weight(item: Weight, units: Units) -> dict[str, Any]:
 
 def _trip(number: int, trip: Trip, plan: Plan) -> dict[str, Any]:
     weight = _number(in_weight_unit(trip.kg, plan.job.units))
-    vehicle = plan.job.vehicle
-    most = None if vehicle is None else vehicle.max_load_kg
-    overloaded = most is not None and trip.kg > most
-    pieces = list(trip.pieces)
-    return {"number": number, "pieces": pieces, "weight": weight, "overloaded": overloaded}
+    return {"number": number, "pieces": list(trip.pieces), "weight": weight}
 
 
 def _shopping(plan: Plan) -> dict[str, Any]:

@@ -11,7 +11,6 @@ from cutlist.drawing.reasons import match_words, visit_rows
 from cutlist.drawing.weighing import (
     heavy_rows,
     offcut_words,
-    overload_words,
     trip_words,
     unknown_weights,
     weight_words,
@@ -107,7 +106,7 @@ def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
         words = [weight_words(sums.kg, units), trip_words(plan)] if sums.kg is not None else []
         if not words and len(unknown) < len(plan.buy):
             words = [f"not known: that of {', '.join(unknown)} is missing"]
-        words = [word for word in (*(words or ["not known"]), overload_words(plan)) if word]
+        words = words or ["not known"]
         rows.append(("weight", "; ".join(words)))
     rows += [
         ("heavy", f"{pieces} ({what}), {weight}: {lift}")

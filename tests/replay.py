@@ -7,6 +7,7 @@ sheet, not by what each cut took off. Faults come back as lines of text; none me
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
@@ -315,8 +316,7 @@ class _Replay:
         settings, totals = self.document["settings"], self.document["totals"]
         bounds, store, charge = self.document["bounds"], self.job.store, 0.0
         if store is not None:
-            cuts = sum(len(s["cuts"]) for s in settings if s["place"] == "store")
-            charge = max(0, cuts - store.free_cuts) * float(store.cut_price)
+            charge = self.paid_cuts(store.free_cuts) * float(store.cut_price)
         stock, used = area(self.document["workpieces"]), area(self.document["panels"])
         kept = area([offcut for offcut in self.document["offcuts"] if offcut["keep"]])
         wanted = {
@@ -336,6 +336,21 @@ class _Replay:
         gap = totals["setups"] - bounds["setups"]
         self.expect(gap >= 0 and bounds["setups_proven"] == (gap == 0), "setups and their bound")
         self.expect(bounds.get("order", 0) <= totals["setups"], "set-ups and the bound on orders")
+
+    def paid_cuts(self, free: int) -> int:
+        """Count the store's cuts beyond the free ones of each trip.
+
+        A sheet is cut on the first trip that has a piece of it; they are named by its letter.
+        """
+        cuts = [c for s in self.document["settings"] if s["place"] == "store" for c in s["cuts"]]
+        letters = [re.match("[A-Z]+", cut["piece"]) for cut in cuts]
+        trips = self.document.get("trips", [])
+        firsts: Counter[int] = Counter()
+        for letter in filter(None, letters):
+            named = re.compile(rf"{letter[0]}\d*")
+            on = [t["number"] for t in trips if any(map(named.fullmatch, t["pieces"]))]
+            firsts[min(on, default=0)] += 1
+        return sum(max(0, count - free) for count in firsts.values())
 
     def visits(self) -> None:
         """Count the settings at each distance; a later one waits for pieces made since."""

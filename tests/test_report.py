@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from cutlist.errors import Fault, JobFileError
-from cutlist.model.job import Units, Vehicle
+from cutlist.model.job import Units
 from cutlist.report import fault_lines, plan_lines
 from tests.audit.plans import SOUND
 from tests.planning.jobs import job, offcut, part, planned, sheet
@@ -81,10 +81,6 @@ def test_plan_lines_tell_which_weight_is_missing() -> None:
     job = replace(plan.job, sheets=(large, replace(small, density=None)), vehicle=None)
     lines = plan_lines(replace(plan, job=job, weights=plan.weights[:2], trips=()), [])
     assert "  weight   not known: that of MDF 25 mm is missing" in lines
-    job = replace(job, vehicle=Vehicle(Fraction(2500), Fraction(1300), Fraction(44)))
-    lines = plan_lines(replace(plan, job=job, weights=plan.weights[:2], trips=()), [], width=120)
-    told = next(line for line in lines if line.startswith("  weight"))
-    assert told.endswith("A, B are heavier than the 44.0 kg that the vehicle carries")
 
 
 def test_plan_lines_tell_what_offcuts_give() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -42,12 +43,33 @@ def check_totals(plan: Plan, report: Report) -> None:
 
 
 def _store_charge(plan: Plan) -> Decimal:
-    """Return what the store's cuts cost: all on one trip, the first ``free_cuts`` for nothing."""
+    """Return what the store's cuts cost: on each trip the first ``free_cuts`` for nothing.
+
+    A sheet is cut on the first trip that takes a piece of it; without trips there is one.
+    """
     store = plan.job.store
     if store is None:
         return Decimal(0)
-    cuts = sum(len(setting.cuts) for setting in plan.settings if setting.place is Place.STORE)
-    return max(0, cuts - store.free_cuts) * store.cut_price
+    sheet_of = {workpiece.piece: workpiece.piece for workpiece in plan.workpieces}
+    cuts: Counter[str] = Counter()
+    for setting in plan.settings:
+        if setting.place is Place.STORE:
+            for cut in setting.cuts:
+                sheet = sheet_of.get(cut.piece, cut.piece)
+                cuts[sheet] += 1
+                for piece in (cut.kept, cut.rest):
+                    if piece is not None:
+                        sheet_of[piece.name] = sheet
+    on_trip: Counter[int] = Counter()
+    for sheet, count in cuts.items():
+        taken = (
+            number
+            for number, trip in enumerate(plan.trips)
+            if any(sheet_of.get(name) == sheet for name in trip.pieces)
+        )
+        on_trip[next(taken, 0)] += count
+    paid = sum(max(0, count - store.free_cuts) for count in on_trip.values())
+    return paid * store.cut_price
 
 
 def _figure(value: Decimal | Fraction | int) -> str:

@@ -19,7 +19,6 @@ from cutlist.drawing.weighing import (
     heavy_rows,
     limit_words,
     offcut_words,
-    overload_words,
     stock_names,
     trip_words,
     unknown_weights,
@@ -27,6 +26,7 @@ from cutlist.drawing.weighing import (
 )
 from cutlist.drawing.wording import counted, money, piece_size
 from cutlist.lengths import format_size, format_thickness
+from cutlist.model.charges import store_charge
 from cutlist.model.plan import Place
 from cutlist.model.shopping import bought_kg, shopping
 
@@ -105,8 +105,7 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
         figure, first = "not known", f"no weight for {', '.join(unknown_weights(plan))}"
     else:
         figure, first = weight_words(sums.kg, plan.job.units), count
-    said = (first, trip_words(plan), overload_words(plan))
-    notes = tuple(words for words in said if words)
+    notes = tuple(words for words in (first, trip_words(plan)) if words)
     boxes.append(("to carry", figure, notes))
     add_figures(flow, boxes, size_pt=_NOTE)
 
@@ -241,14 +240,17 @@ def _add_trips(flow: Flow, plan: Plan, *, is_listed: bool) -> None:
         Column("trip", right=True, bold=True),
         Column("pieces, as marked on the layouts", bold=True, flexible=True),
         Column("in all") if is_listed else Column("what they are", flexible=True),
+        *([Column("sheets cut on it", flexible=True)] if is_listed else []),
         Column("weight", right=True),
     )
-    rows = []
+    rows: list[tuple[str, ...]] = []
+    cut_on = [", ".join(letters) for letters, _ in store_charge(plan).trips]
     for number, trip in enumerate(plan.trips, start=1):
         what = dict.fromkeys(stock[name] for name in trip.pieces)
         said = counted(len(trip.pieces), "piece") if is_listed else ", ".join(what)
         weight = weight_words(trip.kg, plan.job.units)
-        rows.append((str(number), ", ".join(trip.pieces), said, weight))
+        cut = (cut_on[number - 1] or "none",) if is_listed else ()
+        rows.append((str(number), ", ".join(trip.pieces), said, *cut, weight))
     size = _LARGE if len(rows) <= _MANY else _NOTE
     add_table(flow, columns, rows, title="Trips", size_pt=size, head_pt=_NOTE)
 

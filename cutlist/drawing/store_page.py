@@ -28,6 +28,7 @@ from cutlist.drawing.store_sketch import (
 from cutlist.drawing.table import Column, add_table, table_height
 from cutlist.drawing.wording import also_words, counted, money, piece_size
 from cutlist.lengths import format_length, format_size, format_thickness
+from cutlist.model.charges import store_charge
 from cutlist.model.plan import Direction, Place
 
 if TYPE_CHECKING:
@@ -79,17 +80,17 @@ def cuts_words(story: Story) -> tuple[str, str]:
     """Say how many cuts the store makes in how many sheets, and what it charges for them."""
     store = story.plan.job.store
     assert store is not None
-    settings = [s for s in story.plan.settings if s.place is Place.STORE]
-    cuts = sum(len(setting.cuts) for setting in settings)
-    sheets = sum(1 for w in story.plan.workpieces if story.store_lines(w.piece))
+    charge = store_charge(story.plan)
+    cuts = sum(count for _, count in charge.trips)
+    sheets = sum(len(letters) for letters, _ in charge.trips)
     words = f"{counted(cuts, 'cut')} in {counted(sheets, 'sheet')}"
     if not store.cut_price:
         return words, ""
-    charged = max(0, cuts - store.free_cuts)
-    if not charged:
+    if not charge.paid:
         return words, "all free"
     free = f" beyond the {store.free_cuts} free" if store.free_cuts else ""
-    return words, f"{money(charged * store.cut_price)} to pay for {counted(charged, 'cut')}{free}"
+    each = " on each trip" if free and len(charge.trips) > 1 else ""
+    return words, f"{money(charge.amount)} to pay for {counted(charge.paid, 'cut')}{free}{each}"
 
 
 def _how_words(story: Story) -> str:

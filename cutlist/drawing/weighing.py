@@ -31,7 +31,6 @@ __all__ = [
     "heavy_rows",
     "limit_words",
     "offcut_words",
-    "overload_words",
     "stock_names",
     "trip_words",
     "unknown_weights",
@@ -98,28 +97,11 @@ def trip_words(plan: Plan) -> str:
     load = weight_words(most, plan.job.units)
     if not plan.trips:
         return f"how many trips of {load} is not known"
-    if any(trip.kg > most for trip in plan.trips):
-        return f"{counted(len(plan.trips), 'trip')}, not all within {load}"
     least = ceil(sum(trip.kg for trip in plan.trips) / most)
     words = f"{counted(len(plan.trips), 'trip')} of at most {load}"
     if len(plan.trips) == least:
         return words if least == 1 else f"{words}; {least} are needed"
     return f"{words}; by weight alone {least}"
-
-
-def overload_words(plan: Plan) -> str:
-    """Name the pieces that are heavier than the vehicle carries; empty where there is none."""
-    vehicle = plan.job.vehicle
-    if vehicle is None or vehicle.max_load_kg is None:
-        return ""
-    most = vehicle.max_load_kg
-    over = [name for name, kg in loads(plan) if kg is not None and kg > most]
-    if not over:
-        return ""
-    names = _names(over)
-    load = weight_words(most, plan.job.units)
-    is_one = len(over) == 1
-    return f"{names} {'is' if is_one else 'are'} heavier than the {load} that the vehicle carries"
 
 
 def unknown_weights(plan: Plan) -> tuple[str, ...]:

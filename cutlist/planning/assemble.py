@@ -45,7 +45,7 @@ class CostBound:
 
 
 def assemble(job: Job, grid: Grid, supply: Supply, sequenced: Sequenced, bound: CostBound) -> Plan:
-    """Put the plan together.
+    """Put the plan together, but for weights and trips, and what the store charges by trips.
 
     Parameters
     ----------
@@ -223,7 +223,7 @@ class _Assembly:
         price = sum((purchase.cost for purchase in buy), Decimal(0))
         return Totals(
             sheets=sum(purchase.count for purchase in buy),
-            cost=price + self._charge(),
+            cost=price,
             setups=len(settings),
             cuts=sum(len(setting.cuts) for setting in settings),
             parts=len(panels),
@@ -232,14 +232,6 @@ class _Assembly:
             kept_offcut_area=kept_area,
             waste_percent=100 * (sheet_area - part_area - kept_area) / sheet_area,
         )
-
-    def _charge(self) -> Decimal:
-        """Return what the store asks for its cuts, all of them on one trip."""
-        store = self.job.store
-        if store is None:
-            return Decimal(0)
-        cuts = sum(len(step.cuts) for step in self.supply.store)
-        return max(0, cuts - store.free_cuts) * store.cut_price
 
 
 def _is_turned(part: Part, piece: Piece, stock: Stock) -> bool:

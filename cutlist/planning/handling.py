@@ -1,11 +1,13 @@
-"""Weights of a plan's pieces, and the trips that they are taken home in."""
+"""Weights of a plan's pieces, the trips that they are taken home in, and what the store charges."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
+from cutlist.model.charges import store_charge
 from cutlist.model.plan import Piece, Plan
 from cutlist.model.weights import Weight, cubic_metres, lift_of, lineage, loads
 from cutlist.planning.trips import trips
@@ -24,7 +26,16 @@ def with_weights(plan: Plan) -> Plan:
     known = {name: kg for name, kg in loads(plan) if kg is not None}
     if len(known) < sum(1 for _ in loads(plan)):
         return plan
-    return replace(plan, trips=trips(known.items(), vehicle.max_load_kg))
+    whole, _ = lineage(plan)
+    sheet_of = {name: whole[name].piece for name in known}
+    return replace(plan, trips=trips(known.items(), vehicle.max_load_kg, sheet_of))
+
+
+def with_charge(plan: Plan) -> Plan:
+    """Add what the store asks for its cuts, trip by trip, to the cost of the purchase."""
+    cost = sum((line.cost for line in plan.buy), Decimal(0)) + store_charge(plan).amount
+    bounds = replace(plan.bounds, cost_proven=plan.bounds.cost == cost)
+    return replace(plan, totals=replace(plan.totals, cost=cost), bounds=bounds)
 
 
 def _weights(plan: Plan) -> Iterable[Weight]:

@@ -30,7 +30,7 @@ from cutlist.planning.front import (
     ordered,
 )
 from cutlist.planning.groups import Group, divide
-from cutlist.planning.handling import with_weights
+from cutlist.planning.handling import with_charge, with_weights
 from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.reasons import in_words
@@ -132,7 +132,7 @@ class _Planner:
         plan = self._assembled(made)
         if dearer:
             plan = replace(plan, trades=tuple(self._trade(one, made) for one in front))
-        return self._audited(with_weights(plan))
+        return self._audited(with_charge(with_weights(plan)))
 
     def _fewest_settings(self) -> Ordered:
         """Search the cheapest layouts for those with the fewest settings."""

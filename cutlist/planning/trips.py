@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import ceil, lcm
+from types import MappingProxyType
 
 from cutlist.model.weights import Trip
 
@@ -14,13 +16,18 @@ _TRIES = 20_000
 _MOST_PIECES = 60
 
 
-def trips(pieces: Iterable[tuple[str, Fraction]], max_load_kg: Fraction) -> tuple[Trip, ...]:
+def trips(
+    pieces: Iterable[tuple[str, Fraction]],
+    max_load_kg: Fraction,
+    sheet_of: Mapping[str, str] = MappingProxyType({}),
+) -> tuple[Trip, ...]:
     """Share pieces out to trips.
 
     First the heaviest first, each to the first trip that still takes it: at most 11/9 of the fewest
     trips and one more (Johnson 1973; from memory). Where the whole weight would go on fewer, these
-    are looked for by trying, as long as that takes no great while. A piece heavier than the load
-    goes by itself.
+    are looked for by trying, as long as that takes no great while. Last, pieces
+    of one sheet are brought onto one trip, as far as moving one or exchanging two does it. A piece
+    heavier than the load goes by itself.
 
     Parameters
     ----------
@@ -28,6 +35,8 @@ def trips(pieces: Iterable[tuple[str, Fraction]], max_load_kg: Fraction) -> tupl
         Name and weight of each.
     max_load_kg
         What the vehicle carries.
+    sheet_of
+        By the name of a piece the sheet that it is cut from.
     """
     pieces = tuple(pieces)
     order = sorted(range(len(pieces)), key=lambda index: -pieces[index][1])
@@ -45,6 +54,10 @@ def trips(pieces: Iterable[tuple[str, Fraction]], max_load_kg: Fraction) -> tupl
             if found is not None:
                 made = found
                 break
+    if len(weights) <= _MOST_PIECES:
+        # What no sheet is known of is a sheet of its own.
+        sheets = [sheet_of.get(pieces[index][0], pieces[index][0]) for index in order]
+        _Gathering(made, weights, sheets, most).gather()
     loads: list[list[int]] = [[index] for index in alone]
     first = len(loads)
     for index, trip in zip(order, made, strict=True):
@@ -57,6 +70,7 @@ def trips(pieces: Iterable[tuple[str, Fraction]], max_load_kg: Fraction) -> tupl
             sum((pieces[index][1] for index in load), Fraction(0)),
         )
         for load in loads
+        if load
     )
 
 
@@ -71,6 +85,71 @@ def _first_fit(weights: Sequence[int], most: int) -> list[int]:
         room[trip] -= kg
         made.append(trip)
     return made
+
+
+class _Gathering:
+    """Brings the pieces of a sheet together on one trip.
+
+    Parameters
+    ----------
+    trips
+        The trip of each piece; it is changed in place.
+    weights, sheets
+        Of each piece its weight, and the sheet that it is cut from.
+    most
+        What the vehicle carries.
+    """
+
+    def __init__(
+        self, trips: list[int], weights: Sequence[int], sheets: Sequence[str], most: int
+    ) -> None:
+        self._trips = trips
+        self._weights = weights
+        self._sheets = sheets
+        self._room = [most] * (max(trips, default=-1) + 1)
+        for trip, kg in zip(trips, weights, strict=True):
+            self._room[trip] -= kg
+        self._count = Counter(zip(sheets, trips, strict=True))
+
+    def gather(self) -> None:
+        """Exchange two pieces, or move one, as long as some sheet is spread over fewer trips."""
+        pieces = range(len(self._trips))
+        while any(self._is_changed(one, other) for one in pieces for other in pieces):
+            pass
+
+    def _is_changed(self, one: int, other: int) -> bool:
+        """Bring a piece to the trip of another one of its sheet, alone or in exchange."""
+        begin, end = self._trips[one], self._trips[other]
+        if begin == end or self._sheets[one] != self._sheets[other]:
+            return False
+        if self._weights[one] <= self._room[end] and self._gain(one, end) > 0:
+            self._move(one, end)
+            return True
+        for third, trip in enumerate(self._trips):
+            more = self._weights[one] - self._weights[third]
+            if trip != end or self._sheets[third] == self._sheets[one]:
+                continue
+            if more > self._room[end] or -more > self._room[begin]:
+                continue
+            if self._gain(one, end) + self._gain(third, begin) > 0:
+                self._move(one, end)
+                self._move(third, begin)
+                return True
+        return False
+
+    def _gain(self, piece: int, trip: int) -> int:
+        """Return how many trips fewer a piece's sheet is spread over once it is on another one."""
+        sheet = self._sheets[piece]
+        left = self._count[sheet, self._trips[piece]] == 1
+        return int(left) - int(self._count[sheet, trip] == 0)
+
+    def _move(self, piece: int, trip: int) -> None:
+        sheet, kg = self._sheets[piece], self._weights[piece]
+        self._count[sheet, self._trips[piece]] -= 1
+        self._room[self._trips[piece]] += kg
+        self._trips[piece] = trip
+        self._count[sheet, trip] += 1
+        self._room[trip] -= kg
 
 
 class _Packing:

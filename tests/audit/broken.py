@@ -426,6 +426,12 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         {805},
     ),
     (
+        "neither bed nor second opening",
+        "store_and_vehicle",
+        lambda p: with_job(p, vehicle=Vehicle(f(60), f(47), None, (f(96), f(47.9375)))),
+        {805},
+    ),
+    (
         "whole sheet in the vehicle",
         "plain",
         lambda p: with_job(p, vehicle=Vehicle(f(90), f(48))),
@@ -459,6 +465,16 @@ STILL_SOUND: list[tuple[str, str, Edit]] = [
         lambda p: with_job(p, keep_from=KeepFrom(f(94), f(240))),
     ),
     ("vehicle", "plain", lambda p: with_job(p, vehicle=Vehicle(f(48), f(96)))),
+    (
+        "second opening",
+        "plain",
+        lambda p: with_job(p, vehicle=Vehicle(f(60), f(40), None, (f(48), f(96)))),
+    ),
+    (
+        "one half by each opening",
+        "store_and_vehicle",
+        lambda p: with_job(p, vehicle=Vehicle(f(47.875), f(48), None, (f(48), f(48)))),
+    ),
     *SOUND_WEIGHTS,
     ("stock on hand cut at the shop", "plain", _only_stock_on_hand),
     (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 
@@ -11,12 +12,15 @@ from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Page
 from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
+from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Plan
+from cutlist.model.weights import Trip
 from tests.audit.edits import with_job, with_sheet
 from tests.audit.plans import SOUND
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_loads
 from tests.drawing.plans import all_plans, european, market_stall, small
+from tests.drawing.trips import alike
 
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
@@ -89,14 +93,39 @@ def test_weights_lifts_and_trips() -> None:
     assert "shelf" not in heavy
 
 
-def test_a_board_heavier_than_the_load_is_said_so() -> None:
-    """Plainly, where the weight stands."""
-    plan = SOUND["heavy_boards"]()
-    assert plan.job.vehicle is not None
-    vehicle = replace(plan.job.vehicle, max_load_kg=plan.weights[2].kg)
-    trips = tuple(replace(plan.trips[0], pieces=(w.piece,), kg=w.kg) for w in plan.weights[:3])
-    words = " ".join(said(replace(with_job(plan, vehicle=vehicle), trips=trips)))
-    assert "A, B are heavier than the 27.9 kg that the vehicle carries" in words
+def on_two_trips() -> Plan:
+    """Return boards A and B, cut twice each, on two trips; a bed of 1800 × 1100 and a rack."""
+    plan = alike()
+    vehicle = Vehicle(
+        Fraction(1800), Fraction(1100), Fraction(60), (Fraction(2500), Fraction(1250))
+    )
+    pieces = (("A1", "A2", "A3"), ("B1", "B2", "B3", "C"))
+    trips = tuple(Trip(names, Fraction(40)) for names in pieces)
+    return replace(with_job(plan, vehicle=vehicle), trips=trips)
+
+
+def test_each_trip_says_which_sheets_are_cut_on_it() -> None:
+    """Two free cuts on each trip are enough for two cuts in each sheet; C is not cut."""
+    words = said(on_two_trips())
+    assert "sheets cut on it" in words
+    head = words.index("Trips")
+    rows = words[head + 6 : head + 16]
+    assert rows[0::5] == ["1", "2"]
+    assert rows[3::5] == ["A", "B"]
+    assert "4 cuts in 2 sheets; all free" in " ".join(words)
+    store = replace(alike().job.store or Store(Fraction(4)), free_cuts=1)
+    charged = " ".join(said(with_job(on_two_trips(), store=store)))
+    assert "3.00 to pay for 2 cuts beyond the 1 free on each trip" in charged
+
+
+def test_what_goes_in_by_the_second_opening_is_said() -> None:
+    """Pieces 1750 × 1050, 1750 × 166 and 686 × 1220 go into the bed, board C on the rack alone."""
+    words = said(on_two_trips())
+    (mind,) = [text for text in words if "second opening" in text]
+    assert mind.startswith("goes whole; goes in by the second opening")
+    vehicle = Vehicle(Fraction(2500), Fraction(1300))
+    words = said(with_job(on_two_trips(), vehicle=vehicle))
+    assert not any("second opening" in text for text in words)
 
 
 def test_what_is_not_known_is_said_so() -> None:

@@ -11,7 +11,6 @@ from cutlist.drawing.weighing import (
     basis_words,
     heavy_rows,
     limit_words,
-    overload_words,
     stock_names,
     trip_words,
     unknown_weights,
@@ -69,21 +68,11 @@ def test_trips_say_how_good_they_are() -> None:
     three = tuple(Trip((w.piece,), w.kg) for w in plan.weights[:3])
     plan = replace(with_job(plan, vehicle=Vehicle(f(2500), f(1300), f(60))), trips=three)
     assert trip_words(plan) == "3 trips of at most 60.0 kg; by weight alone 2"
-    assert overload_words(plan) == ""
     one = (Trip(("A", "B", "C"), f(117.2115)),)
     plan = replace(with_job(plan, vehicle=Vehicle(f(2500), f(1300), f(120))), trips=one)
     assert trip_words(plan) == "1 trip of at most 120 kg"
     assert trip_words(replace(plan, trips=())) == "how many trips of 120 kg is not known"
     assert trip_words(SOUND["plain"]()) == ""
-
-
-def test_one_board_too_heavy_is_one() -> None:
-    """A single piece is named in the singular."""
-    plan = SOUND["heavy_boards"]()
-    plan = with_job(plan, vehicle=Vehicle(f(2500), f(1300), f(27)))
-    plan = replace(plan, weights=plan.weights[2:3], trips=(Trip(("C",), f(27.9075)),))
-    assert overload_words(plan) == "C is heavier than the 27.0 kg that the vehicle carries"
-    assert trip_words(plan) == "1 trip, not all within 27.0 kg"
 
 
 def test_materials_without_a_weight_are_named_once() -> None:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
 from cutlist.audit import audit
-from cutlist.model.job import Vehicle
+from cutlist.model.job import Store, Vehicle
+from cutlist.model.plan import Purpose
 from cutlist.model.weights import Density
-from cutlist.planning.handling import with_weights
+from cutlist.planning.handling import with_charge, with_weights
 from tests.audit.edits import with_job, with_sheet
 from tests.audit.plans import SOUND, f
 from tests.planning.jobs import job, offcut, part, planned, sheet
@@ -58,3 +60,27 @@ def test_plans_come_weighed() -> None:
     assert pieces >= {one.piece for one in plan.workpieces}
     assert pieces >= {panel.piece.name for panel in plan.panels}
     assert len(plan.trips) == plan.totals.sheets
+
+
+def test_the_charge_is_by_trips() -> None:
+    """Two sheets with a cut each, 1.50 for each beyond the first: by weight one trip or two.
+
+    2440 x 1220 x 18 mm at 700 kg/m³ weigh 37.5 kg, 60.00 each.
+    """
+    store = Store(Fraction(4), Fraction(2), 4, free_cuts=1, cut_price=Decimal("1.50"))
+    board = replace(sheet(), density=Density(Fraction(700)))
+    asked = job([part("wall", (1200, 600), 8)], [board])
+    for load, trips, cost in ((80, 1, "121.50"), (40, 2, "120.00")):
+        bed = Vehicle(Fraction(1230), Fraction(1230), Fraction(load))
+        plan = planned(replace(asked, store=store, vehicle=bed), steps=2000)
+        cuts = sum(1 for s in plan.settings for c in s.cuts if c.purpose is Purpose.BREAK_DOWN)
+        assert (cuts, len(plan.trips), plan.totals.cost) == (2, trips, Decimal(cost))
+        assert plan.bounds.cost_proven == (cost == "120.00")
+        assert audit(plan) == ()
+
+
+def test_the_charge_is_added_once() -> None:
+    """Charged again a plan costs the same."""
+    plan = SOUND["store_and_vehicle"]()
+    assert with_charge(plan) == plan
+    assert with_charge(with_charge(plan)) == plan

@@ -29,6 +29,44 @@ def made(weights: list[int], most: int) -> list[Fraction]:
     return [trip.kg for trip in found]
 
 
+def test_the_halves_of_a_sheet_go_together() -> None:
+    """By weight alone 19 and 19, 18 and 18: but those of a sheet go together as well, 37 each."""
+    pieces = [("A1", 19), ("A2", 18), ("B1", 19), ("B2", 18)]
+    weighed = [(name, Fraction(kg)) for name, kg in pieces]
+    apart = trips(weighed, Fraction(40))
+    assert [trip.pieces for trip in apart] == [("A1", "B1"), ("A2", "B2")]
+    together = trips(weighed, Fraction(40), {name: name[0] for name, _ in pieces})
+    assert sorted(trip.pieces for trip in together) == [("A1", "A2"), ("B1", "B2")]
+
+
+def test_a_piece_moves_to_the_others_of_its_sheet() -> None:
+    """30 and 20 fill a trip of 60 but for 10: the last 5 of A go there, not where B is."""
+    weighed = [(name, Fraction(kg)) for name, kg in (("A1", 30), ("B1", 29), ("A2", 5))]
+    weighed += [("B2", Fraction(26))]
+    found = trips(weighed, Fraction(60), {name: name[0] for name, _ in weighed})
+    assert sorted(trip.pieces for trip in found) == [("A1", "A2"), ("B1", "B2")]
+
+
+@given(
+    weights=st.lists(st.integers(1, 60), max_size=24),
+    most=st.integers(60, 100),
+    seed=st.integers(0, 99),
+)
+def test_bringing_together_costs_no_trip(weights: list[int], most: int, seed: int) -> None:
+    """With sheets known there are as many trips, none too heavy, over which they spread less."""
+    rng = random.Random(seed)
+    pieces = [(f"P{index}", Fraction(kg)) for index, kg in enumerate(weights)]
+    sheet_of = {name: rng.choice("ABCDE") for name, _ in pieces}
+    plain, found = trips(pieces, Fraction(most)), trips(pieces, Fraction(most), sheet_of)
+    spread = [
+        sum(len({sheet_of[name] for name in trip.pieces}) for trip in way) for way in (plain, found)
+    ]
+    assert len(found) <= len(plain)
+    assert spread[1] <= spread[0]
+    assert all(trip.kg <= most for trip in found)
+    assert sorted(n for trip in found for n in trip.pieces) == sorted(n for n, _ in pieces)
+
+
 @given(weights=WEIGHTS, most=st.integers(60, 100))
 def test_as_few_as_trying_every_way_finds(weights: list[int], most: int) -> None:
     """The fewest are found by trying every way to share the pieces out."""
