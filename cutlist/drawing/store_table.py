@@ -63,7 +63,7 @@ def add_store_table(flow: Flow, story: Story, progress: Progress) -> None:
 
 def _piece_words(story: Story, piece: Piece, progress: Progress) -> str:
     """Say what a piece is and at which cut of which setting it goes on."""
-    words = f"{piece.name}  {piece_size(piece, story.plan.job)}"
+    words = f"{piece.name} {piece_size(piece, story.plan.job)}"
     panel = story.panel_of.get(piece.name)
     if panel is not None:
         progress.finish(panel.part)
