@@ -8,6 +8,7 @@ from cutlist.drawing.devices import Device, match_devices
 from cutlist.drawing.groups import ranges
 from cutlist.drawing.story import read_story
 from cutlist.drawing.wording import counted, length_words
+from cutlist.model.plan import Place
 from cutlist.model.visits import dimensions
 
 if TYPE_CHECKING:
@@ -66,12 +67,17 @@ def return_words(plan: Plan) -> Mapping[int, str]:
     """Say of each setting that comes back to a distance why; by its number."""
     maker = _makers(plan)
     words = {}
-    for dimension in dimensions(plan.settings):
+    for dimension in _in_shop(plan):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
             distance = length_words(dimension.distance, plan.job)
             why = _why(dimension, visit, maker)
             words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
     return words
+
+
+def _in_shop(plan: Plan) -> tuple[Dimension, ...]:
+    """Give the distances with their visits; what the store sets is no set-up of the shop."""
+    return dimensions(one for one in plan.settings if one.place is not Place.STORE)
 
 
 def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
@@ -100,7 +106,7 @@ def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
     maker = _makers(plan)
     once = []
     rows = []
-    for dimension in sorted(dimensions(plan.settings), key=lambda one: one.distance):
+    for dimension in sorted(_in_shop(plan), key=lambda one: one.distance):
         distance = length_words(dimension.distance, plan.job)
         if not dimension.is_revisited:
             once.append(distance)
@@ -180,7 +186,7 @@ def _whys(plan: Plan, settings: Sequence[int]) -> list[str]:
     maker = _makers(plan)
     return [
         _why(dimension, visit, maker)
-        for dimension in dimensions(plan.settings)
+        for dimension in _in_shop(plan)
         for visit in dimension.visits[1:]
         if visit.setting in settings
     ]

@@ -12,7 +12,7 @@ from cutlist.drawing.reasons import match_notes, match_words, reason_words, retu
 from cutlist.drawing.story import read_story
 from cutlist.model.job import Match
 from cutlist.model.matching import Matched
-from cutlist.model.plan import Plan
+from cutlist.model.plan import Place, Plan
 from cutlist.model.visits import dimensions
 from tests.audit.plans import SOUND
 from tests.drawing.plans import all_plans, many_cuts, market_stall
@@ -133,3 +133,16 @@ def test_a_match_by_fence_and_stop_is_to_be_checked() -> None:
     assert match_notes(read_story(plan), plan.settings[0]) == [
         f"All panels of both match from here {check}."
     ]
+
+
+def test_what_the_store_sets_is_no_visit_of_the_shop() -> None:
+    """A distance set at the store and once at home is set once, and the saw does not come back."""
+    plan = apart()
+    first, *others = plan.settings
+    distance = others[0].distance
+    at_store = replace(first, place=Place.STORE, tool="store saw", distance=distance)
+    moved = replace(plan, settings=(at_store, *others[:2], *others[3:]))
+    rows = visit_rows(moved)
+    assert [row[0] for row in rows] == ["2", "1"]
+    assert '34 1/2"' in rows[1][1]
+    assert set(return_words(moved)) == {5}
