@@ -71,26 +71,28 @@ def write_documents(
     Raises
     ------
     WriteError
-        If a file cannot be written. All documents are made before the first is written.
+        If a file cannot be written. All documents are made, and lie on the disk, before the first
+        takes the place of an earlier one: where the disk is full all stay as they were.
     """
     makers: dict[str, Callable[[], bytes]] = {
         "pdf": lambda: _pdf(plan, paper, day or date.today()),
         "json": lambda: _json(plan),
     }
-    contents = {word: makers[word]() for word in dict.fromkeys(documents)}
+    made = {DOCUMENTS[word]: makers[word]() for word in dict.fromkeys(documents)}
     booking = book(plan)
     target = _folder(folder)
-    # A plan of which a kill left only some documents must not be taken for the one before.
-    with contextlib.suppress(FileNotFoundError), _told(target / BOOKING):
-        (target / BOOKING).unlink()
-    paths = []
-    for word, content in contents.items():
-        path = target / DOCUMENTS[word]
-        write_atomically(path, content)
-        paths.append(path)
+    contents = {target / name: content for name, content in made.items()}
+    paths = tuple(contents)
     if booking is not None:
-        write_atomically(target / BOOKING, booking_text(booking).encode())
-    return tuple(paths)
+        contents[target / BOOKING] = booking_text(booking).encode()
+    with contextlib.ExitStack() as stack:
+        placers = [stack.enter_context(_beside(*item)) for item in contents.items()]
+        # A plan of which a kill left only some documents must not be taken for the one before.
+        with contextlib.suppress(FileNotFoundError), _told(target / BOOKING):
+            (target / BOOKING).unlink()
+        for place in placers:
+            place()
+    return paths
 
 
 def write_compared(folder: Path | str, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
@@ -133,21 +135,41 @@ def write_atomically(path: Path, content: bytes) -> None:
     WriteError
         If the disk or the folder refuses; nothing half-written is left behind.
     """
+    with _beside(path, content) as place:
+        place()
+
+
+@contextlib.contextmanager
+def _beside(path: Path, content: bytes) -> Iterator[Callable[[], None]]:
+    """Write a file beside its place, whole, and yield what puts it there.
+
+    It is removed where that is not called, or fails.
+    """
+
+    def place() -> None:
+        try:
+            name.replace(path)
+        except OSError as error:
+            raise WriteError(f"{path}: {error.strerror}") from error
+
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        handle, text = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    except OSError as error:
+        raise WriteError(f"{path}: {error.strerror}") from error
+    name = Path(text)
+    try:
         try:
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
                 file.flush()
                 os.fsync(file.fileno())
-            Path(name).chmod(0o666 & ~_umask())
-            Path(name).replace(path)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                Path(name).unlink()
-            raise
-    except OSError as error:
-        raise WriteError(f"{path}: {error.strerror}") from error
+            name.chmod(0o666 & ~_umask())
+        except OSError as error:
+            raise WriteError(f"{path}: {error.strerror}") from error
+        yield place
+    finally:
+        with contextlib.suppress(OSError):
+            name.unlink()
 
 
 @contextlib.contextmanager

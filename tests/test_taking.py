@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import tempfile
 from pathlib import Path
 
 import pytest
 
-from cutlist import writing
-from cutlist.errors import RackError, RackFileError
+from cutlist.errors import RackError, RackFileError, WriteError
 from cutlist.rack import read_rack, remove, undo
 from cutlist.reading import read_job
 from cutlist.taking import take_plan, waiting_plan
@@ -92,16 +94,39 @@ def test_no_plan_at_all(tmp_path: Path) -> None:
 @pytest.mark.parametrize("document", ["plan.json", "rack.json"])
 def test_killed_while_writing(document: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """If a kill falls between two documents, the plan before is not taken for the new one."""
-    write = writing.write_atomically
+    put = Path.replace
 
-    def killed(path: Path, content: bytes) -> None:
-        if path.name == document:
+    def killed(self: Path, target: Path) -> Path:
+        if target.name == document:
             raise KeyboardInterrupt
-        write(path, content)
+        return put(self, target)
 
-    monkeypatch.setattr(writing, "write_atomically", killed)
+    monkeypatch.setattr(Path, "replace", killed)
     with pytest.raises(KeyboardInterrupt):
         write_documents(planned(job(folder), 50), folder / "out", ("json",), day=DAY)
     with pytest.raises(RackFileError, match="not written to its end"):
         take_plan(job(folder), folder / "out", day=DAY)
     assert names(folder / "rack.db") == ["strip"]
+
+
+@pytest.mark.parametrize("document", ["plan.json", "rack.json"])
+def test_a_full_disk_leaves_the_plan_before(
+    document: str, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the disk has no room for a new plan, the one before stays, and can be taken."""
+    asked = job(folder)
+    again = planned(asked, 100)
+    before = {path.name: path.read_bytes() for path in (folder / "out").iterdir()}
+    beside = tempfile.mkstemp
+
+    def full(*, prefix: str, dir: Path) -> tuple[int, str]:  # noqa: A002
+        if prefix == f".{document}.":
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return beside(prefix=prefix, dir=dir)
+
+    monkeypatch.setattr(tempfile, "mkstemp", full)
+    with pytest.raises(WriteError, match=document):
+        write_documents(again, folder / "out", ("json",), day=DAY)
+    assert {path.name: path.read_bytes() for path in (folder / "out").iterdir()} == before
+    take_plan(asked, folder / "out", day=DAY)
+    assert "strip" not in names(folder / "rack.db")

@@ -69,7 +69,7 @@ def make_rack(path: Path, units: Units) -> None:
     RackError
         If the disk refuses.
     """
-    with _told(path), _connected(path, mode="rwc") as database:
+    with _told(path, "no rack was made"), _connected(path, mode="rwc") as database:
         database.execute("BEGIN IMMEDIATE")
         # An empty file is what a kill may leave of an earlier attempt.
         if database.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]:
@@ -170,7 +170,7 @@ def _connected(path: Path, *, mode: str) -> Iterator[sqlite3.Connection]:
 
 
 @contextmanager
-def _told(path: Path) -> Iterator[None]:
+def _told(path: Path, outcome: str = "the rack is as it was") -> Iterator[None]:
     """Turn the database's errors into this package's; a test holds the table to its codes."""
     try:
         yield
@@ -182,7 +182,7 @@ def _told(path: Path) -> Iterator[None]:
                 f"{path}: this file is not an offcut rack, or is damaged"
             ) from error
         reason = _REASONS.get(family, str(error))
-        raise RackError(f"{path}: {reason}; the rack is as it was") from error
+        raise RackError(f"{path}: {reason}; {outcome}") from error
 
 
 _REASONS: Final = {
