@@ -1,8 +1,8 @@
-"""Make the pictures of the README: one layout page and one page of the cut sequence.
+"""Make the pictures of the README: a page for the store's saw, a layout, the cut sequence.
 
 Usage: ``python docs/make_pictures.py`` from the project's folder, with ``pdftoppm`` (poppler) on
-the path. The plan is searched for by a fixed number of steps, so that the pictures change only when
-the program does.
+the path. The plans are searched for by a fixed number of steps, so that the pictures change only
+when the program does.
 """
 
 from __future__ import annotations
@@ -25,7 +25,9 @@ if TYPE_CHECKING:
     from cutlist.drawing.primitives import Page
 
 DOCS = Path(__file__).parent
-SAMPLE = DOCS.parent / "sample_projects" / "market-stall-counter.yaml"
+SAMPLES = DOCS.parent / "sample_projects"
+SAMPLE = SAMPLES / "market-stall-counter.yaml"
+STORE_SAMPLE = SAMPLES / "entry-bench.yaml"
 STEPS = 200_000
 DAY = datetime.date(2026, 1, 2)
 DOTS_PER_INCH = 110
@@ -46,14 +48,28 @@ def make_picture(page: Page, target: Path) -> None:
         subprocess.run([*command, str(pdf), str(target.with_suffix(""))], check=True)
 
 
-def main() -> None:
-    """Plan the sample and make both pictures."""
-    job = cutlist.read_job(SAMPLE)
+def pages_of(sample: Path) -> tuple[Page, ...]:
+    """Plan a sample and compose its document."""
+    job = cutlist.read_job(sample)
     plan = cutlist.plan(job, seconds=None, steps=STEPS)
-    pages = compose(plan, paper=usual_paper(job.units), date=DAY)
-    for role, name in ((Role.PANEL, "layout-page.png"), (Role.TICK, "sequence-page.png")):
+    return compose(plan, paper=usual_paper(job.units), date=DAY)
+
+
+def main() -> None:
+    """Plan the samples and make the pictures."""
+    pages = pages_of(SAMPLE)
+    for_store = [
+        page
+        for page in pages_of(STORE_SAMPLE)
+        if any(item.role is Role.SHEET for item in page.items)
+    ]
+    for page, name in (
+        (fullest_page(for_store, Role.CUT_NUMBER), "store-page.png"),
+        (fullest_page(pages, Role.PANEL), "layout-page.png"),
+        (fullest_page(pages, Role.TICK), "sequence-page.png"),
+    ):
         target = DOCS / name
-        make_picture(fullest_page(pages, role), target)
+        make_picture(page, target)
         print(f"{target.relative_to(DOCS.parent)}: {target.stat().st_size} bytes")
 
 
