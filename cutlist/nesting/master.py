@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _LOOK = 0.05  # seconds between two looks at the clock
-_HAIR = 1e-5  # of the dearest column: what a piece of work counts where it is free
+_TIE = 0.5  # of one unit of cost: what all the work that can be needed counts where it is free
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +139,7 @@ def choose(
             limit.SetCoefficient(use, 1)
         spent.SetCoefficient(use, float(costs[which]))
     if charge is not None:
+        solver.SetSolverSpecificParametersAsString(f"limits/nodes = {effort}\nlimits/gap = 0\n")
         _set_charge(solver, spent, uses, [costs[which] for which, _ in columns], charge)
     done = threading.Event()
 
@@ -172,7 +173,9 @@ def _set_charge(
     objective = solver.Objective()
     objective.SetMinimization()
     objective.SetCoefficient(paid, float(charge.rate))
-    hair = _HAIR * max([1, *costs])
+    hair = _TIE / max(
+        1.0, sum(use.Ub() * pieces for use, pieces in zip(uses, charge.pieces, strict=True))
+    )
     for use, cost, pieces in zip(uses, costs, charge.pieces, strict=True):
         work.SetCoefficient(use, float(pieces))
         objective.SetCoefficient(use, cost + hair * pieces)

@@ -48,12 +48,15 @@ def rounded(
     need = demand.copy()
     left = stock.copy()
     times = np.floor(shares + _HAIR).astype(np.int64)
+    spent = 0
     for c in np.flatnonzero(times):
         which, counts = columns[int(c)]
         times[c] = min(times[c], left[which])
+        if budget is not None and costs[which]:
+            times[c] = min(times[c], max(0, budget - spent) // costs[which])
         left[which] -= times[c]
         need -= times[c] * counts
-    spent = sum(costs[columns[int(c)][0]] * int(times[c]) for c in np.flatnonzero(times))
+        spent += costs[which] * int(times[c])
     need = np.maximum(need, 0)
     parts = shares - times
     for c in np.argsort(-parts, kind="stable"):

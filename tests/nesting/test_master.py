@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import time
+from itertools import product
+from random import Random
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from cutlist.nesting.master import Master, choose
+from cutlist.nesting.master import Charge, Master, choose
 from tests.nesting.bounds.instances import ROLLS, Roll
 
 Column = tuple[int, NDArray[np.int32]]
@@ -129,3 +131,88 @@ def test_the_choice_ends_when_told() -> None:
         wanted, columns, [1], [None], int(np.ceil(value)), 10**6, lambda: time.monotonic() > started
     )
     assert time.monotonic() - started < 20
+
+
+def paid(columns: list[Column], costs: list[int], charge: Charge, uses: list[int]) -> int:
+    """Return what a choice costs with the work beyond what is free."""
+    own = sum(costs[which] * times for (which, _), times in zip(columns, uses, strict=True))
+    return own + charge.rate * max(0, work_of(charge, uses) - charge.free)
+
+
+def work_of(charge: Charge, uses: list[int]) -> int:
+    """Return the pieces of work of a choice."""
+    return sum(number * times for number, times in zip(charge.pieces, uses, strict=True))
+
+
+def by_trying(
+    wanted: NDArray[np.int64],
+    columns: list[Column],
+    costs: list[int],
+    stock: list[int | None],
+    charge: Charge,
+) -> tuple[int, int] | None:
+    """Return the least cost with its charge, and the least work at that cost, of all choices."""
+    best: tuple[int, int] | None = None
+    for uses in product(range(int(wanted.max()) + 1), repeat=len(columns)):
+        held = sum(n * counts for n, (_, counts) in zip(uses, columns, strict=True))
+        used = [0] * len(stock)
+        for times, (which, _) in zip(uses, columns, strict=True):
+            used[which] += times
+        if any(most is not None and n > most for n, most in zip(used, stock, strict=True)):
+            continue
+        if (held >= wanted).all():
+            rank = (paid(columns, costs, charge, list(uses)), work_of(charge, list(uses)))
+            best = rank if best is None else min(best, rank)
+    return best
+
+
+@pytest.mark.parametrize("dear", [9, 20_000], ids=["small costs", "large costs"])
+def test_charged_work_beside_every_choice(dear: int) -> None:
+    """The cheapest with its charge, and of equal ones the least work, as trying all finds it.
+
+    Whole costs of thousands that differ by one are told apart as well as small ones.
+    """
+    random = Random(dear)
+    for _ in range(60):
+        number, kinds = random.randint(2, 5), random.randint(1, 2)
+        wanted = demand(*(random.randint(1, 3) for _ in range(2)))
+        columns = [
+            column(random.randint(0, 2), random.randint(0, 2), which=random.randrange(kinds))
+            for _ in range(number)
+        ]
+        columns = [one for one in columns if one[1].any()]
+        costs = [dear - random.randint(0, 4) for _ in range(kinds)]
+        stock = [random.choice((None, 1, 2)) for _ in range(kinds)]
+        pieces = [random.randint(0, 30) for _ in columns]
+        charge = Charge(pieces, random.randint(0, 12), random.choice((0, 1, 3)))
+        best = by_trying(wanted, columns, costs, stock, charge)
+        chosen = choose(wanted, columns, costs, stock, 10**6, EFFORT, never, charge)
+        if best is None:
+            assert chosen is None
+            continue
+        assert chosen is not None
+        assert (paid(columns, costs, charge, chosen), work_of(charge, chosen)) == best
+        # The budget counts the charge, too.
+        assert choose(wanted, columns, costs, stock, best[0] - 1, EFFORT, never, charge) is None
+        assert choose(wanted, columns, costs, stock, best[0], EFFORT, never, charge) is not None
+
+
+def test_work_without_a_rate_decides_between_equal_costs() -> None:
+    """Where work costs nothing, still the less of it is chosen."""
+    columns = [column(1), column(1, which=1)]
+    for pieces in ((3, 2), (2, 3)):
+        chosen = choose(
+            demand(4), columns, [5, 5], [None, None], 99, EFFORT, never, Charge(pieces, 0, 0)
+        )
+        assert chosen == ([4, 0] if pieces[0] < pieces[1] else [0, 4])
+
+
+def test_free_work_is_used_up_first() -> None:
+    """With three pieces free a sheet at 10 with one cut is dearer only from the fourth on.
+
+    The other sheet costs 11 and needs no cut, at 2 for each cut that is paid.
+    """
+    columns = [column(1), column(1, which=1)]
+    charge = Charge([1, 0], 3, 2)
+    chosen = choose(demand(5), columns, [10, 11], [None, None], 99, EFFORT, never, charge)
+    assert chosen == [3, 2]
