@@ -50,6 +50,8 @@ _NOTE: Final = 9.5
 _MANY: Final = 12
 #: So many names with boxes to tick stand on one line.
 _FEW: Final = 3
+#: So many pieces that are alike have a box each.
+_EACH: Final = 8
 
 
 def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
@@ -194,7 +196,7 @@ def _add_pieces_of(
             said.append("spare: no part is cut from it")
         rows.append(
             (
-                " ".join(one.names),
+                _names_to_tick(one),
                 piece_size(one.piece, plan.job),
                 ", ".join(str(number) for number in one.trips) if len(plan.trips) > 1 else "",
                 "" if one.kg is None else weight_words(one.kg, plan.job.units),
@@ -202,7 +204,12 @@ def _add_pieces_of(
             )
         )
     columns = (
-        Column("name", bold=True, flexible=max(len(one.names) for one in taken) > _FEW, ticks=True),
+        Column(
+            "name",
+            bold=True,
+            flexible=any(_FEW < len(one.names) <= _EACH for one in taken),
+            ticks=True,
+        ),
         Column(f"size, along the {'grain' if has_grain else 'arrow'} first", bold=True),
         Column("trip", right=True),
         Column("weight each", right=True),
@@ -217,6 +224,13 @@ def _add_pieces_of(
         size_pt=size,
         head_pt=_NOTE,
     )
+
+
+def _names_to_tick(one: Taken) -> str:
+    """Give names that have a box each, or one box for the many that are alike."""
+    if len(one.names) <= _EACH:
+        return " ".join(one.names)
+    return f"{len(one.names)} × {one.names[0]} … {one.names[-1]}".replace(" ", "\u00a0")
 
 
 def _needs_second_opening(one: Taken, vehicle: Vehicle | None) -> bool:

@@ -155,7 +155,7 @@ def _add_group(
     job = story.plan.job
     unsized = [f"{group.named(one.name)} is {piece_size(one, job)}" for one in here.unsized]
     if unsized:
-        add_note(flow, f"No room in the sketch: {'; '.join(unsized)}.", _NOTE, gap=2.0)
+        add_note(flow, f"Sizes without room in the sketch: {'; '.join(unsized)}.", _NOTE, gap=2.0)
     for words in notes:
         add_note(flow, words, _NOTE, gap=2.0, bold=True)
 

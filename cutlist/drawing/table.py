@@ -31,7 +31,8 @@ class Column:
     """A column: its head, and whether it is set to the right and in bold.
 
     A ``flexible`` column gives way, and takes what is left over. In a column of ``ticks`` each
-    word of a cell stands after a box to tick. ``role`` is that of the lettering.
+    word of a cell stands after a box to tick; a no-break space parts no words. ``role`` is that of
+    the lettering.
     """
 
     head: str
@@ -214,9 +215,14 @@ def _needed(column: Column, cell: str, size_pt: float) -> float:
     """Width of a cell on one line."""
     if not column.ticks:
         return text_width(cell, size_pt, column.bold)
-    words = cell.split()
+    words = _tick_words(cell)
     room = sum(_tick_width(column, word, size_pt) for word in words)
     return room + max(0, len(words) - 1) * cap_height(size_pt)
+
+
+def _tick_words(cell: str) -> list[str]:
+    """Part a cell into what has a box each."""
+    return [word for word in cell.split(" ") if word]
 
 
 def _tick_width(column: Column, word: str, size_pt: float) -> float:
@@ -232,7 +238,7 @@ def _ticks(
     high = cap_height(size_pt)
     step = theme.LEADING * size_pt * PT_MM
     at, line = 0.0, 0
-    for word in cell.split():
+    for word in _tick_words(cell):
         wide = _tick_width(column, word, size_pt)
         if at > 0 and at + wide > width + 0.01:
             at, line = 0.0, line + 1

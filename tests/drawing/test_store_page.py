@@ -268,6 +268,7 @@ def test_many_sheets_alike_share_a_sketch(paper: Paper) -> None:
     assert "12×" in words
     assert "A1-2 … N1-2" in words
     assert words.count("any name will do") == 3
+    assert "12 × A1 … N1" in words.replace("\u00a0", " ")
 
 
 def test_what_goes_in_another_way_is_told() -> None:

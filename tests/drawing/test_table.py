@@ -54,6 +54,17 @@ def test_each_word_of_a_cell_has_a_box_to_tick(size: float) -> None:
         assert not any(box is not other and box.overlaps(other) for other in boxes)
 
 
+def test_one_box_may_stand_for_many() -> None:
+    """Words that a no-break space joins have one box; an empty cell has none."""
+    columns = (Column("done", ticks=True), Column("size"))
+    flow = Flow(A4, "Pieces")
+    rows = [("12\u00a0×\u00a0A1 B1", "600 × 400 mm"), ("", "300 × 200 mm")]
+    add_table(flow, columns, rows, title="Pieces")
+    (page,) = flow.finish()
+    boxes = [i.box for i in page.items if isinstance(i, Rect) and i.role is Role.TICK]
+    assert len(boxes) == 2
+
+
 def test_the_height_of_a_table_is_known_before() -> None:
     """What is reckoned is what it takes on the page."""
     flow = Flow(A4, "Cutting plan")
