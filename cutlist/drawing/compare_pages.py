@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
@@ -112,6 +113,9 @@ def _drawn(serving: Sequence[tuple[Variant, Plan]]) -> list[tuple[str, Plan]]:
     out = []
     for first, *others in alike.values():
         one, plan = serving[first]
+        # Only what is said of all of them holds for the drawing.
+        shared = [pair for pair in one.varied if all(pair in serving[i][0].varied for i in others)]
+        one = replace(one, varied=tuple(shared))
         numbers = ", ".join(str(index + 1) for index in (first, *others))
         out.append((f"{numbers}   {name_words(one, whole=True)}", plan))
     return out

@@ -46,7 +46,7 @@ def edge_line(edge: Edge, box: Box, by: float, width_mm: float) -> Line:
 
 
 def trim_words(stock: Workpiece, job: Job) -> str:
-    """Say what comes off which edges of stock, as ``1/4"``, or ``1/4" left, lower; 1/8" upper``.
+    """Say what comes off which edges of stock, as ``1/4"``, or ``1/4": left, lower; 1/8": upper``.
 
     Empty where all are clean.
     """
@@ -56,7 +56,7 @@ def trim_words(stock: Workpiece, job: Job) -> str:
     groups = [(length_words(trim, job), edges) for trim, edges in by_trim.items()]
     if len(groups) == 1 and len(groups[0][1]) == len(Edge):
         return groups[0][0]
-    return "; ".join(f"{words} {', '.join(edges)}" for words, edges in groups)
+    return "; ".join(f"{words}: {', '.join(edges)}" for words, edges in groups)
 
 
 def factory_words(story: Story, piece: Piece) -> str:

@@ -74,7 +74,7 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
     job = story.plan.job
     text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
     if group.first.edges is not None:
-        text += f", edges to clean off: {trim_words(group.first, job)} or more"
+        text += f", clean off at least {trim_words(group.first, job)}"
     elif group.first.trim:
         text += f", factory edges trimmed by {trim_words(group.first, job)} or more"
     weight = next((w for w in story.plan.weights if w.piece == group.first.piece), None)
@@ -120,8 +120,10 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
     if drawing.has_grain:
         out.append(Entry("the grain must run this way", mark=Mark.GRAIN))
     if trim := trim_words(group.first, story.plan.job):
-        kind = "factory edge" if group.first.edges is None else "edge to clean off"
-        out.append(Entry(f"{kind}: at least {trim} comes off", mark=Mark.TRIM))
+        words = f"factory edge: at least {trim} comes off"
+        if group.first.edges is not None:
+            words = f"edge to clean off, at least {trim}"
+        out.append(Entry(words, mark=Mark.TRIM))
     blanks = [blank.name for blank in story.blanks(group.first.piece)]
     if blanks:
         names = ", ".join(blanks)

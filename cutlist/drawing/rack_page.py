@@ -15,11 +15,12 @@ from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
 from cutlist.drawing.rack_words import edges_words, grain_words, rack_material, rack_size
 from cutlist.drawing.scales import Scale
 from cutlist.drawing.table import Column, add_table
+from cutlist.model.edges import Edge
 from cutlist.model.rack import RackGrain
 
 if TYPE_CHECKING:
     import datetime
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
@@ -35,6 +36,8 @@ _GAP: Final = 5.0
 _NAME_ROOM: Final = 4.0
 _HEAD: Final = 7.0
 _THINNEST: Final = 0.8
+#: Space between lettering and the line that marks an edge.
+_CLEAR: Final = 0.4
 _LEGEND: Final = (
     "Chain lines mark edges to clean off. The arrow is the grain; sizes along it come first."
 )
@@ -110,17 +113,17 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     box = Box(0.0, 0.0, length, width)
     items: list[Item] = [Rect(box, theme.MEDIUM, role=Role.KEPT_OFFCUT)]
     # A trim too thin to draw is drawn a little thicker.
-    trim = max(scale.paper_mm(float(piece.trim)), _THINNEST)
+    trim = max(scale.paper_mm(float(piece.trim)), min(_THINNEST, length / 3, width / 3))
     items.extend(edge_line(edge, box, trim, theme.THIN) for edge in piece.edges)
     wide, high = length, width
-    arrow = grain_arrow(box) if piece.grain is RackGrain.LENGTH else None
-    room = box.inset(trim + 0.5) if piece.edges else box
-    lettered = arrow[1] if arrow else room
-    label = number_panel(lettered, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
+    room = _inside(box, piece.edges, trim + _CLEAR)
+    arrow = grain_arrow(room) if piece.grain is RackGrain.LENGTH else None
+    words = (piece.name, rack_size(piece, units))
+    label = number_panel(arrow[1], *words, role=Role.PANEL_TEXT) if arrow else None
     if label is not None and arrow:
         items.append(arrow[0])
     elif label is None:
-        label = number_panel(box, piece.name, rack_size(piece, units), role=Role.PANEL_TEXT)
+        label = number_panel(room, *words, role=Role.PANEL_TEXT)
     if label is None:
         name = legible(piece.name)
         items.append(Text(0, width + 3.0, name, theme.TINY, True, role=Role.CALLOUT))
@@ -130,9 +133,17 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     return _Drawn(tuple(items), wide, high)
 
 
+def _inside(box: Box, edges: Collection[Edge], by: float) -> Box:
+    """Give what lies clear of the lines along some edges."""
+    left, right, upper, lower = (
+        by if edge in edges else 0.0 for edge in (Edge.LEFT, Edge.RIGHT, Edge.UPPER, Edge.LOWER)
+    )
+    return Box(box.x + left, box.y + upper, box.width - left - right, box.height - upper - lower)
+
+
 def _add_list(flow: Flow, rack: Rack) -> None:
     columns = (
-        Column("name", bold=True),
+        Column("name", bold=True, flexible=True),
         Column("material", flexible=True),
         Column("size"),
         Column("clean off", flexible=True),

@@ -79,3 +79,14 @@ def test_a_plan_of_several_ways_is_drawn_once() -> None:
     heads = [words.split("   ")[0] for words in said if "   sheet " in words]
     assert "1, 3, 5, 7, 9" in heads
     assert "2, 4, 6, 8" in heads
+
+
+def test_a_drawing_says_what_holds_for_all_its_ways() -> None:
+    """Over a drawing that serves for two prices stands the kerf that they share, and no price."""
+    ways = [
+        Variant("ply", Fraction(18), ("sheet",), True, PLAN, varied=(("saw.kerf", "3"), price))
+        for price in (("price", "40"), ("price", "50"))
+    ]
+    (page,) = compare_pages(ways, PLAN.job, paper=A4, date=DAY)
+    said = [text.content for text in texts(page)]
+    assert "1, 2   sheet, kerf 3" in said

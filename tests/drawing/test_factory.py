@@ -96,9 +96,9 @@ def test_a_single_edge_is_marked_and_said(edge: Edge, side: str) -> None:
     assert found[0] == found[1]
     assert 0 < abs(found[0] - getattr(sheet, side)) < 4
     said = " ".join(t.content for t in texts(page)).replace("\u00a0", " ")
-    assert f"edges to clean off: 6 mm {edge} or more" in said
-    assert f"edge to clean off: at least 6 mm {edge} comes off" in said
-    assert trim_words(plan.workpieces[0], plan.job).replace("\u00a0", " ") == f"6 mm {edge}"
+    assert f"clean off at least 6 mm: {edge}" in said
+    assert f"edge to clean off, at least 6 mm: {edge}" in said
+    assert trim_words(plan.workpieces[0], plan.job).replace("\u00a0", " ") == f"6 mm: {edge}"
     assert story.stock_of[plan.panels[0].piece.name].trims.at(edge) == 6
 
 

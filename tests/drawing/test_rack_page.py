@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import random
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from cutlist.drawing import theme
 from cutlist.drawing.frame import content_box
+from cutlist.drawing.metrics import text_box
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.pdf import write_rack
 from cutlist.drawing.primitives import Box, Line, Page, Rect, Role, Text
@@ -131,3 +133,26 @@ def test_the_pdf_is_the_same_again() -> None:
         write_rack(rack(12, 4), target, paper=A4, date=DAY)
     assert first.getvalue() == second.getvalue()
     assert first.getvalue().startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_lettering_keeps_clear_of_the_lines_along_edges(seed: int) -> None:
+    """No name, size or arrow lies across a chain line, and dates stay on one line."""
+    rng = random.Random(seed)
+    pieces = []
+    for one in rack(40, seed).offcuts:
+        edges = tuple(edge for edge in Edge if rng.random() < 0.5)
+        trim = Fraction(rng.choice((6, 12))) if edges else Fraction(0)
+        pieces.append(replace(one, edges=edges, trim=trim, name=f"{one.name} from the long wall"))
+    pages = rack_pages(Rack("r", Units.MM, "", tuple(pieces)), paper=A4, date=DAY)
+    crossed = 0
+    for page in pages:
+        chains = [i for i in page.items if isinstance(i, Line) and i.dash_mm == theme.CHAIN]
+        boxes = [text_box(i) for i in page.items if isinstance(i, Text)]
+        arrows = (i for i in page.items if isinstance(i, Line) and i.arrow_end)
+        boxes += [Box(i.x1, i.y1 - 0.2, i.x2 - i.x1, 0.4) for i in arrows]
+        for line in chains:
+            drawn_line = Box(line.x1, line.y1, line.x2 - line.x1, line.y2 - line.y1)
+            crossed += sum(box.overlaps(drawn_line, slack=-0.01) for box in boxes)
+    assert crossed == 0
+    assert texts(pages).count(DAY.isoformat()) >= len(pieces)
