@@ -29,8 +29,9 @@ if TYPE_CHECKING:
 
 #: Share of the looks that follow another whole layout.
 _GUIDED = 0.5
-#: Looks at a purchase before a dearer one is tried: so many, or more where each takes few steps.
-_LOOKS = 8
+#: Looks at a purchase before a dearer one is tried: so many at least, and more where each takes few
+#: steps.
+_LOOKS = 3
 _LOOK_STEPS = 16_384
 
 
@@ -112,18 +113,26 @@ class FirstBuy:
         return None
 
     def _larger(self, purchase: Purchase) -> Purchase | None:
-        """Return a purchase with a sheet more: of those that hold what is lacking, the best buy."""
+        """Return a purchase with more of one sheet: the best buy that holds what is lacking.
+
+        It is a sheet more, or as many as the panels without a place would fill.
+        """
         if sum(purchase.counts) > self._most_sheets:
             return None
         best: tuple[tuple[bool, float], tuple[int, ...]] | None = None
         wanted = self._wanted(purchase)
+        short = 0 if purchase.lost else purchase.short or 0
         for number, (kind, splitter) in enumerate(self._sheets.splitters.items()):
             piece = self._sheets.problem.bins[kind]
             if piece.available is not None and purchase.counts[number] >= piece.available:
                 continue
             holds = wanted is None or bool(self._sheets.holding(kind, wanted))
-            rank = (not holds, piece.cost / (splitter.sheet.length * splitter.sheet.width))
-            counts = tuple(n + (place == number) for place, n in enumerate(purchase.counts))
+            area = splitter.sheet.length * splitter.sheet.width
+            more = max(1, short // area)
+            if piece.available is not None:
+                more = min(more, piece.available - purchase.counts[number])
+            rank = (not holds, piece.cost / area)
+            counts = tuple(n + more * (place == number) for place, n in enumerate(purchase.counts))
             if best is None or rank < best[0]:
                 best = (rank, counts)
         return None if best is None else self._after(purchase, best[1])
