@@ -62,25 +62,19 @@ def break_down(
     StockTooSmallError, StoppedError
         As of the search.
     """
-    assert group.limits is not None
-    sizes = [
-        (grid.to_int(piece.length), grid.to_int(piece.width), grid.to_int(piece.trim))
-        for piece in group.stock
-    ]
-    stock = [piece if isinstance(piece, Sheet) else None for piece in group.stock]
-    sheets = StoreSheets(group.problem, stock, sizes, group.limits)
+    sheets = store_sheets(group, grid)
     lost = sheets.parts_that_fit_nowhere()
     if lost:
         case = Case(
             job,
-            (*(piece for piece in stock if piece is not None), *group.left_behind),
+            (*(piece for piece in group.stock if isinstance(piece, Sheet)), *group.left_behind),
             tuple(group.problem.items[item] for item in lost),
             grid,
             group.problem.kerf,
         )
         parts = [job.parts[group.parts[item]] for item in lost]
         raise CannotCutError(parts_too_large(parts, case))
-    tariff = _tariff(job, group, money)
+    tariff = tariff_of(job, group, money)
     bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
     search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)
     rule = budget.rule(share, workers=1)
@@ -100,7 +94,18 @@ def break_down(
     return broken, answer
 
 
-def _tariff(job: Job, group: Group, money: Decimal | None) -> Tariff:
+def store_sheets(group: Group, grid: Grid) -> StoreSheets:
+    """Return what the store can make of the sheets of a group."""
+    assert group.limits is not None
+    sizes = [
+        (grid.to_int(piece.length), grid.to_int(piece.width), grid.to_int(piece.trim))
+        for piece in group.stock
+    ]
+    stock = [piece if isinstance(piece, Sheet) else None for piece in group.stock]
+    return StoreSheets(group.problem, stock, sizes, group.limits)
+
+
+def tariff_of(job: Job, group: Group, money: Decimal | None) -> Tariff:
     """Return what sheets and the store's cuts cost; without prices cuts cost nothing."""
     costs = tuple(piece.cost for piece in group.problem.bins)
     if job.store is None or money is None:

@@ -18,7 +18,7 @@ from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.stopping import FirstOf, StopRule
 from cutlist.planning.assemble import CostBound, assemble
-from cutlist.planning.breaking import break_down
+from cutlist.planning.breaking import break_down, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
 from cutlist.planning.front import (
     MOST_PANELS,
@@ -33,9 +33,10 @@ from cutlist.planning.groups import Group, divide
 from cutlist.planning.handling import with_charge, with_weights
 from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
+from cutlist.planning.partly import most_valuable_broken
 from cutlist.planning.reasons import in_words
 from cutlist.planning.remedies import Case
-from cutlist.planning.shortage import missing_sheets, most_valuable
+from cutlist.planning.shortage import Selection, missing_sheets, most_valuable
 from cutlist.planning.sparing import spared
 from cutlist.planning.supply import Supply, supply_of
 from cutlist.planning.transport import why_left_behind
@@ -225,8 +226,7 @@ class _Planner:
         if group.limits is not None:
             return self._broken_down(index, share)
         # Where the stock may fall short, half of the time is left to choose what to leave out.
-        limited = self._partial and all(b.available is not None for b in group.problem.bins)
-        part = share / 2 if limited else share
+        part = share / 2 if self._partial and _is_limited(group) else share
         try:
             return self._nest(index, self._seed, lambda: self._budget.rule(part))
         except StockTooSmallError as error:
@@ -237,11 +237,7 @@ class _Planner:
         parts = [self._job.parts[part] for part in group.parts]
         rule = self._budget.rule(share)
         selection = most_valuable(group, parts, self._seed, rule)
-        self._left_out |= {
-            part: count
-            for part, count in zip(group.parts, selection.left_out, strict=True)
-            if count
-        }
+        self._note_left_out(group, selection)
         return selection.nesting
 
     def _sparing(self, index: int, result: Nesting) -> Nesting:
@@ -288,10 +284,34 @@ class _Planner:
                 share=share,
             )
         except (ItemFitsNowhereError, StockTooSmallError) as error:
-            raise self._in_words(index, error) from error
+            is_short = isinstance(error, StockTooSmallError)
+            if not (self._partial and is_short and _is_limited(group)):
+                raise self._in_words(index, error) from error
+            broken, nesting = self._partly_broken_down(group, share)
         self._put_group(index, broken)
         self._best[index] = _Figures(nesting.cost, nesting.sheets, nesting.bound)
         return nesting
+
+    def _partly_broken_down(self, group: Group, share: float) -> tuple[Group, Nesting]:
+        """Pack as much of a group on the blanks of its sheets as there is stock for."""
+        broken, selection = most_valuable_broken(
+            group,
+            [self._job.parts[part] for part in group.parts],
+            store_sheets(group, self._division.grid),
+            self._division.fence,
+            tariff_of(self._job, group, self._division.money),
+            seed=self._seed,
+            stop=self._budget.rule(share, workers=1),
+        )
+        self._note_left_out(group, selection)
+        return broken, selection.nesting
+
+    def _note_left_out(self, group: Group, selection: Selection) -> None:
+        self._left_out |= {
+            part: count
+            for part, count in zip(group.parts, selection.left_out, strict=True)
+            if count
+        }
 
     def _in_words(
         self, index: int, error: ItemFitsNowhereError | StockTooSmallError
@@ -383,3 +403,8 @@ class _Planner:
                 is_begun=bool(best),
             )
         )
+
+
+def _is_limited(group: Group) -> bool:
+    """Say whether there is only so much of everything that a group is cut from."""
+    return all(piece.available is not None for piece in group.problem.bins)

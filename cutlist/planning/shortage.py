@@ -63,8 +63,8 @@ def most_valuable(group: Group, parts: Sequence[Part], seed: int, stop: StopRule
         Of the search.
     """
     problem = group.problem
-    harvest = best_value(problem, _values(parts), seed=seed, stop=stop)
-    cut = Counter(part for layout in harvest.layouts for part in _panels(layout))
+    harvest = best_value(problem, values_of(parts), seed=seed, stop=stop)
+    cut = Counter(part for layout in harvest.layouts for part in panels_of(layout))
     chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
     bound = lower_bound(replace(problem, items=chosen))
     bought = [layout for layout in harvest.layouts if problem.bins[layout.stock].cost]
@@ -80,7 +80,7 @@ def most_valuable(group: Group, parts: Sequence[Part], seed: int, stop: StopRule
     return Selection(nesting, left_out)
 
 
-def _values(parts: Sequence[Part]) -> list[int]:
+def values_of(parts: Sequence[Part]) -> list[int]:
     """Return each part's worth in whole numbers of the same unit."""
     exact = [
         part.length * part.width if part.value is None else Fraction(part.value) for part in parts
@@ -91,7 +91,8 @@ def _values(parts: Sequence[Part]) -> list[int]:
     return [value // common for value in whole]
 
 
-def _panels(layout: Layout) -> Iterator[int]:
+def panels_of(layout: Layout) -> Iterator[int]:
+    """Yield the item of each panel of a layout, through its copies."""
     waiting: list[Strip | Cell] = [layout.root]
     while waiting:
         tree = waiting.pop()
