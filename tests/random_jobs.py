@@ -149,6 +149,28 @@ def with_small_car(job: Job, seed: int) -> Job:
     return replace(job, store=store, vehicle=Vehicle(max(long, short), min(long, short)))
 
 
+def with_two_openings(job: Job, seed: int) -> Job:
+    """Let the sheets get home through a bed and a long narrow slot beside it.
+
+    A part goes through one of them at least, with what has to be cleaned up around it.
+    """
+    rng = random.Random(f"openings {seed}")
+    job = with_small_car(job, seed)
+    assert job.store is not None
+    store = replace(job.store, max_cuts=rng.choice((6, 8, None)))
+    step = Fraction(1) if job.units is Units.INCH else Fraction(10)
+    margin = 2 * max(store.accuracy, *(sheet.trim for sheet in job.sheets)) + step
+    sheet = max(job.sheets, key=lambda sheet: (min(sheet.length, sheet.width), sheet.length))
+    sides = sorted((sheet.length, sheet.width))
+    narrow = max(3 * step, int(sides[0] * rng.randint(10, 40) / 100 / step) * step)
+    slot = (max(max(sheet.length, sheet.width) for sheet in job.sheets), narrow)
+    wide = [p for p in job.parts if min(p.length, p.width) + margin > narrow]
+    long = max([_share(rng, sides[1], step), *(max(p.length, p.width) + margin for p in wide)])
+    short = max([_share(rng, sides[0], step), *(min(p.length, p.width) + margin for p in wide)])
+    vehicle = Vehicle(max(long, short), min(long, short), second_opening=slot)
+    return replace(job, store=store, vehicle=vehicle)
+
+
 def _share(rng: random.Random, side: Fraction, step: Fraction) -> Fraction:
     """Return a random share of a sheet's side, in whole steps."""
     return int(side * rng.randint(50, 90) / 100 / step) * step

@@ -172,12 +172,14 @@ class _Replay:
             self.expect(limit is None or count <= limit, f"{sheet}: {count} store cuts")
         flags = {(flag["cut"], flag["hazard"]) for flag in self.document.get("flags", ())}
         self.expect(flags == unsafe, f"flags {sorted(flags)}, unsafe {sorted(unsafe)}")
-        bed = [float("inf")] * 2
+        beds = [[float("inf")] * 2]
         if job.vehicle is not None:
-            bed = sorted((float(job.vehicle.bed_length), float(job.vehicle.bed_width)))
+            beds = [sorted((float(job.vehicle.bed_length), float(job.vehicle.bed_width)))]
+            if job.vehicle.second_opening is not None:
+                beds.append(sorted(map(float, job.vehicle.second_opening)))
         for rect in home:
             size = sorted((rect.size(0), rect.size(1)))
-            fits = size[0] <= bed[0] + EPS and size[1] <= bed[1] + EPS
+            fits = any(size[0] <= bed[0] + EPS and size[1] <= bed[1] + EPS for bed in beds)
             self.expect(fits or rect.sheet not in self.bought, f"vehicle too small for {rect}")
 
     def unsafe(self, cut: Doc, setting: Doc, saw: Saw) -> set[tuple[int, str]]:

@@ -37,6 +37,9 @@ def _faults(document: Doc, job: Job) -> list[str]:
     on_trips = Counter(piece for trip in trips for piece in trip["pieces"])
     if on_trips != Counter(carried if is_known else ()):
         faults.append("trips: not each bought piece once")
+    for piece in carried:
+        if most is not None and expected.get(piece, 0.0) > float(most) + 1e-9:
+            faults.append(f"vehicle: {piece} is too heavy")
     for number, trip in enumerate(trips, start=1):
         kg = sum(expected.get(piece, 0.0) for piece in trip["pieces"])
         over = most is not None and kg > float(most) + 1e-9

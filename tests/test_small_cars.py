@@ -15,11 +15,13 @@ import pytest
 
 import cutlist
 from cutlist.audit import audit
+from cutlist.model.job import Job
 from cutlist.model.plan import Place
 from cutlist.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
-from tests.random_jobs import random_job, with_small_car
+from tests.random_jobs import random_job, with_small_car, with_two_openings
+from tests.random_loads import with_light_loads
 from tests.replay import replay
 
 JOBS = int(os.environ.get("CUTLIST_SMALL_CARS", "12"))
@@ -28,7 +30,18 @@ JOBS = int(os.environ.get("CUTLIST_SMALL_CARS", "12"))
 @pytest.mark.parametrize("number", range(JOBS))
 def test_small_car(number: int) -> None:
     """The plan passes the audit and the independent replay, which know the bed and the store."""
-    job = with_small_car(random_job(number), number)
+    check(with_small_car(random_job(number), number), number)
+
+
+@pytest.mark.parametrize("number", range(JOBS))
+def test_two_openings(number: int) -> None:
+    """So it does with a second opening, and, in two of three jobs, a load that sheets exceed."""
+    job = with_two_openings(random_job(number), number)
+    check(with_light_loads(job, number) if number % 3 else job, number)
+
+
+def check(job: Job, number: int) -> None:
+    """Plan a job, audit and replay it, and measure what the store leaves."""
     plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=(300, 1500)[number % 2]))
     assert audit(plan) == ()
     document = json.loads(json.dumps(to_document(plan)))

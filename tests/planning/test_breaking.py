@@ -88,7 +88,7 @@ def test_what_is_paid_is_more_than_what_is_proven() -> None:
     """
     store = replace(STORE, free_cuts=1, cut_price=Decimal("1.50"))
     for load, bound in ((None, 1215), (400, 1200)):
-        wanted = asked(store=store, load=load)
+        wanted = asked(store=store, bed=(1240, 1240), load=load)
         unit = divide(wanted).money
         assert unit is not None
         _, after, found = broken(wanted)
