@@ -46,17 +46,13 @@ def trips(
     parts = lcm(max_load_kg.denominator, *(pieces[index][1].denominator for index in order))
     weights = [int(pieces[index][1] * parts) for index in order]
     most = int(max_load_kg * parts)
-    made = _first_fit(weights, most)
-    least = ceil(Fraction(sum(weights), most))
-    if len(weights) <= _MOST_PIECES:
-        for count in range(least, max(made, default=-1) + 1):
-            found = _Packing(weights, count, most).found()
-            if found is not None:
-                made = found
-                break
-    if len(weights) <= _MOST_PIECES:
-        # What no sheet is known of is a sheet of its own.
-        sheets = [sheet_of.get(pieces[index][0], pieces[index][0]) for index in order]
+    made = _fewest(weights, most)
+    # What no sheet is known of is a sheet of its own.
+    sheets = [sheet_of.get(pieces[index][0], pieces[index][0]) for index in order]
+    whole = _by_sheets(weights, sheets, most)
+    if max(whole, default=-1) <= max(made, default=-1):
+        made = whole
+    elif len(weights) <= _MOST_PIECES:
         _Gathering(made, weights, sheets, most).gather()
     loads: list[list[int]] = [[index] for index in alone]
     first = len(loads)
@@ -72,6 +68,33 @@ def trips(
         for load in loads
         if load
     )
+
+
+def _fewest(weights: Sequence[int], most: int) -> list[int]:
+    """Give the trip of each piece, the heaviest first: as few as are found."""
+    made = _first_fit(weights, most)
+    if len(weights) <= _MOST_PIECES:
+        for count in range(ceil(Fraction(sum(weights), most)), max(made, default=-1) + 1):
+            found = _Packing(weights, count, most).found()
+            if found is not None:
+                return found
+    return made
+
+
+def _by_sheets(weights: Sequence[int], sheets: Sequence[str], most: int) -> list[int]:
+    """Give the trip of each piece where all that is cut from a sheet goes as one, if it may."""
+    whole: dict[str, int] = {}
+    for kg, sheet in zip(weights, sheets, strict=True):
+        whole[sheet] = whole.get(sheet, 0) + kg
+    units: dict[tuple[str, int], int] = {}
+    unit_of = []
+    for index, (kg, sheet) in enumerate(zip(weights, sheets, strict=True)):
+        # What is too heavy together goes piece by piece.
+        unit_of.append((sheet, -1 if whole[sheet] <= most else index))
+        units[unit_of[-1]] = whole[sheet] if whole[sheet] <= most else kg
+    order = sorted(units, key=lambda unit: -units[unit])
+    made = dict(zip(order, _fewest([units[unit] for unit in order], most), strict=True))
+    return [made[unit] for unit in unit_of]
 
 
 def _first_fit(weights: Sequence[int], most: int) -> list[int]:

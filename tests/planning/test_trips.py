@@ -39,6 +39,21 @@ def test_the_halves_of_a_sheet_go_together() -> None:
     assert sorted(trip.pieces for trip in together) == [("A1", "A2"), ("B1", "B2")]
 
 
+def test_whole_sheets_first() -> None:
+    """Three sheets of 30, 27 and 24 each: each goes as one, where the heaviest first mix them."""
+    pieces = [f"{sheet}{number}" for sheet in "ABC" for number in (1, 2, 3)]
+    weighed = [(name, Fraction((30, 27, 24)[int(name[1]) - 1])) for name in pieces]
+    found = trips(weighed, Fraction(120), {name: name[0] for name in pieces})
+    assert [trip.pieces for trip in found] == [
+        ("A1", "A2", "A3"),
+        ("B1", "B2", "B3"),
+        ("C1", "C2", "C3"),
+    ]
+    mixed = trips(weighed, Fraction(120))
+    assert len(mixed) == 3
+    assert all(len({name[0] for name in trip.pieces}) > 1 for trip in mixed[:1])
+
+
 def test_a_piece_moves_to_the_others_of_its_sheet() -> None:
     """30 and 20 fill a trip of 60 but for 10: the last 5 of A go there, not where B is."""
     weighed = [(name, Fraction(kg)) for name, kg in (("A1", 30), ("B1", 29), ("A2", 5))]
