@@ -17,11 +17,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.model.layout import Layout
 from cutlist.nesting.master import Charge, Master, choose
+from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.rounding import rounded
 from cutlist.nesting.sheetfill import SheetFiller
 from cutlist.nesting.state import Tables
-from cutlist.nesting.tree import cells
+from cutlist.nesting.tree import cells, tightened
 from cutlist.planning.patternpool import Filled, PatternPool
 from cutlist.planning.patterns import count_of
 
@@ -147,13 +149,16 @@ class Mixes:
     def _from_offcut(
         self, filler: SheetFiller, prices: NDArray[np.float64], limits: NDArray[np.float64]
     ) -> int:
+        piece = self._problem.bins[filler.which]
         worths, counts = filler.fill(prices, self._demand, _LABELS)
         self._offcut_work += 1 + filler.work // 60
         added = 0
         for label in np.flatnonzero(worths > _HAIR - limits[filler.which]).tolist():
-            tree = filler.filling(label, counts[label]).tree
-            filled = Filled(None, ((0, tree),), counts[label].astype(np.int64))
-            added += self._take(filler.which, filled)
+            loose = filler.filling(label, counts[label]).tree
+            tree = tightened(loose, piece.length, piece.width, self._problem.kerf)
+            if is_reachable(self._problem, Layout(filler.which, tree)):
+                filled = Filled(None, ((0, tree),), counts[label].astype(np.int64))
+                added += self._take(filler.which, filled)
         return added
 
     def _from_sheet(self, kind: int, prices: NDArray[np.float64], cost: float) -> int:
