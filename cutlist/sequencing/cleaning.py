@@ -94,9 +94,19 @@ def narrowed(tree: Strip | Cell, axis: Axis, by: int) -> Strip | Cell:
     return replace(tree, width=size, children=children)
 
 
-def best_in(distances: Iterable[int], span: Range) -> int | None:
-    """Return the largest distance within a range, so that the least waste is given up."""
-    return max((d for d in distances if span[0] <= d <= span[1]), default=None)
+def best_in(distances: Iterable[int], span: Range, mark: int) -> int | None:
+    """Return the largest distance within a range, so that the least waste is given up.
+
+    A distance between two marks of the fence serves only where the range holds no mark.
+    """
+    step = 1 if last_in(span, mark) % mark else mark
+    return max((d for d in distances if span[0] <= d <= span[1] and not d % step), default=None)
+
+
+def last_in(span: Range, mark: int) -> int:
+    """Return the last mark within a range; its end where it holds none."""
+    last = span[1] - span[1] % mark
+    return last if last >= span[0] else span[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,18 +114,20 @@ class _Need:
     """An axis of a piece of stock to be given a clean edge at a distance in one of ``ranges``.
 
     ``others`` are the ranges of its strips, for each of them those that would do; empty where
-    the strips cannot be cleaned one by one.
+    the strips cannot be cleaned one by one. ``mark`` is that of the fence.
     """
 
     ranges: tuple[Range, ...]
+    mark: int
     others: tuple[tuple[Range, ...], ...] = ()
 
     def is_met(self, distances: Iterable[int]) -> bool:
         known = tuple(distances)
-        if any(best_in(known, span) is not None for span in self.ranges):
+        if any(best_in(known, span, self.mark) is not None for span in self.ranges):
             return True
         return bool(self.others) and all(
-            any(best_in(known, span) is not None for span in spans) for spans in self.others
+            any(best_in(known, span, self.mark) is not None for span in spans)
+            for spans in self.others
         )
 
 
@@ -150,7 +162,8 @@ def clean_up_distances(
     ]
     open_needs = [need for need in needs if not need.is_met(found)]
     while open_needs:
-        ends = sorted({span[1] for need in open_needs for span in need.ranges}, reverse=True)
+        spans = {span for need in open_needs for span in need.ranges}
+        ends = sorted({last_in(span, fence.common_mark) for span in spans}, reverse=True)
         if not ends:
             break
         best = max(ends, key=lambda end: sum(need.is_met((end,)) for need in open_needs))
@@ -176,7 +189,7 @@ def _need(
         others = [
             tuple(_strip_ranges(child, axis, ends, fence, chooser)) for child in root.children
         ]
-    return _Need(ranges, tuple(others))
+    return _Need(ranges, fence.common_mark, tuple(others))
 
 
 def _strip_ranges(

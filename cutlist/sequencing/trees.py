@@ -28,6 +28,7 @@ from cutlist.sequencing.cleaning import (
     clean_up_range,
     groups,
     guided_distance,
+    last_in,
     narrowed,
 )
 from cutlist.sequencing.fence import Fence
@@ -141,9 +142,13 @@ class Trees:
             span = clean_up_range(tree, axis, ends[1], along, self._fence, self._chooser)
             if span is None:
                 return None
-            return best_in(self._handy_for(along, extent(tree, axis) + sum(ends)), span)
+            handy = self._handy_for(along, extent(tree, axis) + sum(ends))
+            return best_in(handy, span, self._fence.common_mark)
         distance = extent(tree, axis) + ends[1]
-        return distance if self._chooser.within(distance, along) else None
+        if not self._chooser.within(distance, along):
+            return None
+        least = needed(tree, axis, self._fence.kerf, self._fence.layout_reach) + ends[1]
+        return last_in((least, distance), self._fence.common_mark)
 
     def _handy_for(self, along: int, across: int) -> Iterable[int]:
         """Return the distances that are set anyway on the saw that would make such a cut."""
@@ -245,13 +250,14 @@ class Trees:
         distance = run.room - run.low
         least = distance - max(0, self._spare(run))
         known = set(self._handy_for(run.along, run.room)) if run.axis in self._way.thrifty else ()
-        handy = best_in(known, (least, distance))
+        mark = self._fence.common_mark
+        handy = best_in(known, (least, distance), mark)
         if handy is not None and self._chooser.within(handy, run.along):
             return self._cleaned(run, handy)
         chosen = self._oversize(run)
         is_handy = chosen is not None and chosen[0] in known
         if self._chooser.within(distance, run.along) and not is_handy:
-            return self._cleaned(run, distance)
+            return self._cleaned(run, last_in((least, distance), mark))
         if chosen is None:
             return self._shed(run)
         distance, first = chosen

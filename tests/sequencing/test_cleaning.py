@@ -19,6 +19,7 @@ from cutlist.sequencing.cleaning import (
     clean_up_range,
     groups,
     guided_distance,
+    last_in,
     narrowed,
     rough_ranges,
     ways,
@@ -79,8 +80,28 @@ def test_one_new_distance_for_several_pieces_of_stock() -> None:
 
 def test_best_in_gives_up_least() -> None:
     """The largest distance in the range is taken; outside there is none."""
-    assert best_in((3, 5, 8, 9), (4, 8)) == 8
-    assert best_in((3, 9), (4, 8)) is None
+    assert best_in((3, 5, 8, 9), (4, 8), 1) == 8
+    assert best_in((3, 9), (4, 8), 1) is None
+
+
+def test_a_mark_goes_before_what_lies_between_two() -> None:
+    """Where the range holds a mark of the fence, a distance between two marks does not serve."""
+    assert best_in((5, 6, 7), (5, 8), 3) == 6
+    assert best_in((5, 7, 8), (5, 8), 3) is None
+    assert best_in((5, 7, 8), (7, 8), 3) == 8
+    assert [last_in(span, 3) for span in ((5, 8), (6, 6), (7, 8))] == [6, 6, 8]
+
+
+def test_stock_between_marks_is_cleaned_at_a_mark() -> None:
+    """Of 100 and a margin of 3 remain 97; with waste to give the fence goes to 96, else to 97."""
+    fence = Fence(1, None, 4)
+    for panel, expected in ((90, 96), (96, 96), (97, 97)):
+        layout = Layout(0, Strip(Axis.X, 97, 20, (Cell(0, panel, 20),)))
+        found = sequence([StockLayout(layout, margins=Margins(x=(3, 0)))], fence)
+        first = found.settings[0]
+        assert (first.distance, first.cuts[0].purpose) == (expected, Purpose.CLEAN_UP)
+        (made,) = (one for one in found.pieces if one.part == 0)
+        assert (made.box.x, made.box.length) == (100 - expected if panel < 97 else 3, panel)
 
 
 def test_a_clean_up_shares_a_setting() -> None:
