@@ -15,9 +15,8 @@ from cutlist.planning.breakdown import BreakDown
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Group
 from cutlist.planning.purchase import Ending, Tariff
-from cutlist.planning.remedies import Case
 from cutlist.planning.storesheets import StoreSheets
-from cutlist.planning.transport import parts_too_large
+from cutlist.planning.transport import case_of, parts_too_large
 from cutlist.sequencing.fence import Fence
 
 
@@ -65,15 +64,8 @@ def break_down(
     sheets = store_sheets(group, grid)
     lost = sheets.parts_that_fit_nowhere()
     if lost:
-        case = Case(
-            job,
-            (*(piece for piece in group.stock if isinstance(piece, Sheet)), *group.left_behind),
-            tuple(group.problem.items[item] for item in lost),
-            grid,
-            group.problem.kerf,
-        )
         parts = [job.parts[group.parts[item]] for item in lost]
-        raise CannotCutError(parts_too_large(parts, case))
+        raise CannotCutError(parts_too_large(parts, case_of(job, group, grid, lost)))
     tariff = tariff_of(job, group, money)
     bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
     search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)

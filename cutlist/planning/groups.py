@@ -163,7 +163,7 @@ def _group(
     items = tuple(_item(job.parts[i], grid, has_grain=has_grain) for i in parts)
     left = tuple(piece for piece in there if isinstance(piece, Sheet) and piece not in stock)
     if not stock:
-        case = Case(job, left, items, grid, fence.kerf)
+        case = Case(job, left, items, grid, fence.kerf, left)
         raise too_large([job.parts[i] for i in parts], case)
     # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides
     # them at any place, and only blanks come to the shop.

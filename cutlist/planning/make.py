@@ -35,11 +35,10 @@ from cutlist.planning.joint import Choice, JointSearch
 from cutlist.planning.parallel import nest_side_by_side
 from cutlist.planning.partly import most_valuable_broken
 from cutlist.planning.reasons import in_words
-from cutlist.planning.remedies import Case
 from cutlist.planning.shortage import Selection, missing_sheets, most_valuable
 from cutlist.planning.sparing import spared
 from cutlist.planning.supply import Supply, supply_of
-from cutlist.planning.transport import why_left_behind
+from cutlist.planning.transport import case_of, why_left_behind
 from cutlist.planning.watching import GroupObserver, Standing, Watcher
 from cutlist.sequencing.sequence import Sequenced
 
@@ -322,12 +321,8 @@ class _Planner:
         missing = missing_sheets(group, self._seed) if is_short else {}
         why = ""
         if group.left_behind:
-            lost = error.short if isinstance(error, StockTooSmallError) else error.items
-            items = tuple(group.problem.items[item] for item in lost)
-            case = Case(
-                self._job, group.left_behind, items, self._division.grid, group.problem.kerf
-            )
-            why = why_left_behind(case)
+            lost = list(error.short if isinstance(error, StockTooSmallError) else error.items)
+            why = why_left_behind(case_of(self._job, group, self._division.grid, lost))
         return in_words(
             self._job, group.parts, error, missing, left_behind=group.left_behind, why=why
         )

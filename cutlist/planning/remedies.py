@@ -34,7 +34,7 @@ _MORE: Final = 6
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """Parts that have no blank, and the sheets that they might be cut from.
+    """Parts, not all of which have a blank, and the sheets that they might be cut from.
 
     Parameters
     ----------
@@ -43,9 +43,11 @@ class Case:
     sheets
         Of the parts' material and thickness.
     items
-        The parts, in units of the grid.
+        The parts that need a blank, in units of the grid.
     grid, kerf
         The job's grid, and the kerf of the shop's saw.
+    left_behind
+        Those of the sheets that the vehicle takes neither whole nor broken down.
     """
 
     job: Job
@@ -53,6 +55,7 @@ class Case:
     items: tuple[Item, ...]
     grid: Grid
     kerf: int
+    left_behind: tuple[Sheet, ...]
 
     @property
     def vehicle(self) -> Vehicle:

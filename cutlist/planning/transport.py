@@ -14,6 +14,7 @@ from cutlist.errors import CannotCutError
 from cutlist.lengths import format_length, format_size
 from cutlist.model.job import Job, Part, Sheet, Stock
 from cutlist.model.weights import WEIGHT_UNIT, in_weight_unit
+from cutlist.nesting.reach import fits
 from cutlist.planning.patterns import Limits, whole
 from cutlist.planning.remedies import Case, remedies, weight_of
 from cutlist.planning.splitting import MANY, Splitter
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from cutlist.grid import Grid
+    from cutlist.planning.groups import Group
 
 
 def goes_in(stock: Stock, job: Job) -> bool:
@@ -46,6 +48,26 @@ def _is_too_heavy(sheet: Sheet, job: Job) -> bool:
     assert job.vehicle is not None
     kg, most = weight_of(sheet, job), job.vehicle.max_load_kg
     return kg is not None and most is not None and kg > most
+
+
+def case_of(job: Job, group: Group, grid: Grid, lost: Sequence[int]) -> Case:
+    """Return the case of a group some of whose items have no blank.
+
+    Those that have one are to keep it, but for what an offcut holds.
+    """
+    problem = group.problem
+    offcuts = [
+        piece
+        for piece, of in zip(problem.bins, group.stock, strict=True)
+        if not isinstance(of, Sheet)
+    ]
+    items = tuple(
+        item
+        for number, item in enumerate(problem.items)
+        if number in lost or not any(fits(problem, item, piece) for piece in offcuts)
+    )
+    sheets = (*(piece for piece in group.stock if isinstance(piece, Sheet)), *group.left_behind)
+    return Case(job, sheets, items, grid, problem.kerf, group.left_behind)
 
 
 def fewest_cuts(sheet: Sheet, limits: Limits, grid: Grid) -> int:
@@ -84,7 +106,7 @@ def in_the_way(job: Job, sheets: Sequence[Sheet], grid: Grid) -> str:
 
 def why_left_behind(case: Case) -> str:
     """Say of sheets that are not taken home what is in the way, and what would help."""
-    return f"{in_the_way(case.job, case.sheets, case.grid)}; {remedies(case)}"
+    return f"{in_the_way(case.job, case.left_behind, case.grid)}; {remedies(case)}"
 
 
 def _in_the_way(job: Job, sheet: Sheet, grid: Grid) -> str:
@@ -107,7 +129,7 @@ def too_large(parts: Sequence[Part], case: Case) -> CannotCutError:
     job = case.job
     names = ", ".join(part.name for part in parts)
     trouble = f"{names}: no sheet goes into the vehicle"
-    reasons = in_the_way(job, case.sheets, case.grid)
+    reasons = in_the_way(job, case.left_behind, case.grid)
     if job.store is None:
         saw = "describe the saw where you buy under store: to have them broken down"
         return CannotCutError([f"{trouble}: {reasons}; {saw}, or else {remedies(case)}"])
@@ -115,14 +137,11 @@ def too_large(parts: Sequence[Part], case: Case) -> CannotCutError:
 
 
 def parts_too_large(parts: Sequence[Part], case: Case) -> list[str]:
-    """Return the reasons for parts that fit no piece that the store can make and the car takes.
-
-    The items of the case are those of the parts, one each.
-    """
-    return [
-        _part_too_large(part, replace(case, items=(item,)))
-        for part, item in zip(parts, case.items, strict=True)
-    ]
+    """Return the reasons for parts that fit no piece that the store can make and the car takes."""
+    reasons = [_part_too_large(part, case) for part in parts]
+    if len(reasons) == 1:
+        return [f"{reasons[0]}; {remedies(case)}"]
+    return [*reasons, f"for all of them {remedies(case)}"]
 
 
 def _part_too_large(part: Part, case: Case) -> str:
@@ -130,16 +149,16 @@ def _part_too_large(part: Part, case: Case) -> str:
     assert job.store is not None
     name = f"{part.name} {format_size(part.length, part.width, job.units)}"
     if not _lies_in((part.length, part.width), job):
-        return f"{name} is larger than the vehicle takes ({_room(job)}); {remedies(case)}"
+        return f"{name} is larger than the vehicle takes ({_room(job)})"
     kg = weight_of(replace(case.sheets[0], length=part.length, width=part.width), job)
     most = job.vehicle.max_load_kg if job.vehicle else None
     if kg is not None and most is not None and kg > most:
-        return f"{name} weighs {_weight(kg, job)}, too much for the vehicle; {remedies(case)}"
+        return f"{name} weighs {_weight(kg, job)}, too much for the vehicle"
     why = "with the edges that have to be cleaned up after the store's cuts"
     if job.store.max_cuts is not None:
         noun = "cut" if job.store.max_cuts == 1 else "cuts"
         why += f", within {job.store.max_cuts} {noun} a sheet"
-    return f"{name} fits no blank for the vehicle ({_room(job)}) {why}; {remedies(case)}"
+    return f"{name} fits no blank for the vehicle ({_room(job)}) {why}"
 
 
 def _named(job: Job, sheet: Sheet) -> str:

@@ -125,15 +125,16 @@ def test_a_thin_blade_at_the_store_bounds_less() -> None:
 
 
 def test_parts_that_fit_no_blank() -> None:
-    """They are named, each with what would help it; the others are not."""
+    """They are named, and what would help them all; the others are not."""
     long = part("long", (1300, 200))
     wide = part("wide", (1229, 1220))
     with pytest.raises(CannotCutError) as caught:
         broken(asked(SIDE, long, wide))
-    first, second = caught.value.reasons
+    first, second, remedy = caught.value.reasons
     assert first.startswith("long 1300 × 200 mm is larger than the vehicle takes")
     assert second.startswith("wide 1229 × 1220 mm fits no blank")
-    assert "would do" in first
+    assert remedy.startswith("for all of them a bed of")
+    assert remedy.endswith("would do")
 
 
 def test_stock_that_falls_short() -> None:

@@ -35,6 +35,9 @@ CASES = {
     "too few cuts": asked(),
     "one cut more": asked(replace(STORE, max_cuts=1), (1500, 1000)),
     "no store": asked(store=None),
+    "a long part beside one that goes in": asked(
+        replace(STORE, max_cuts=6), (1000, 900), parts=(LONG, part("back", (880, 700)))
+    ),
     "a long part": asked(replace(STORE, max_cuts=6), parts=(LONG, part("wall", (800, 300)))),
     "no room for clean edges": asked(
         replace(STORE, max_cuts=3), (1250, 1220), parts=(part("wide", (1244, 1200)),)
