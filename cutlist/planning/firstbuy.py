@@ -86,8 +86,6 @@ class FirstBuy:
         purchase: Purchase | None = begin
         nearest = begin
         while purchase is not None:
-            if was_asked():
-                raise StoppedError("stopped before there was a plan")
             found = self._looked(purchase, was_asked)
             if found is not None:
                 return found
@@ -100,7 +98,7 @@ class FirstBuy:
         """Look at a purchase some times; return an answer once there is one."""
         for _ in range(max(_LOOKS, _LOOK_STEPS // self._looker.usual)):
             if was_asked():
-                return None
+                raise StoppedError("stopped before there was a plan")
             mix = purchase.openings.pop(0) if purchase.openings else self._changed(purchase)
             seen = self._looker.look([Laid(sheet) for sheet in mix])
             if seen.found is not None:
