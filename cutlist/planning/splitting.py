@@ -369,7 +369,7 @@ class Splitter:
                     # The rest is the blank that is just large enough.
                     inside = sums[rng.randrange(most)]
                     first = size - limits.kerf - high - limits.accuracy - inside
-                    yield max(1, limits.down(first))
+                    yield limits.down(first)
 
     def _follow(self, piece: Blank, tree: Strip | Cell, most: int) -> Try:
         """Return a pattern for a piece of which a tree is cut, its strips kept whole."""

@@ -62,3 +62,13 @@ def test_sheets_without_use_are_not_bought() -> None:
     assert without_idle((BROKEN, BROKEN), kinds, [2]) == (BROKEN,)
     assert without_idle((BROKEN, BROKEN), kinds, [3]) == (BROKEN, BROKEN)
     assert without_idle((BROKEN, BROKEN), kinds, [0]) == ()
+
+
+def test_the_cuts_of_a_sheet() -> None:
+    """A sheet that stays whole takes none; each split takes one, wherever it stands."""
+    assert with_pattern(BROKEN, None).cuts == 0
+    assert BROKEN.cuts == 1
+    thirds = Split(Axis.X, 40, Split(Axis.Y, 20), Split(Axis.Y, 20, None, Split(Axis.Y, 9)))
+    broken = with_pattern(BROKEN, thirds)
+    assert broken.cuts == 4
+    assert len(broken.blanks(LIMITS)) == 5

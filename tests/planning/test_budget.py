@@ -85,3 +85,16 @@ def test_time_is_granted_after_a_late_end() -> None:
     early.ensure(0.2)
     assert early.seconds == 1000.0
     assert Budget(seconds=None, steps=10).steps_left() == 10
+
+
+def test_one_search_alone_gets_the_steps_of_all() -> None:
+    """A search beside which no other runs may take what several would have taken together."""
+    budget = Budget(seconds=None, steps=100)
+    alone = budget.rule(0.5, workers=1)
+    assert not alone(standing(39))
+    assert alone(standing(40))
+    shared = budget.rule(0.5, workers=4)
+    assert not shared(standing(9))
+    assert shared(standing(10))
+    budget.asked.ask()
+    assert alone(standing(0))

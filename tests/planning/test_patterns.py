@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import box, unary_union
@@ -151,3 +152,21 @@ def test_a_piece_goes_in_either_way_round() -> None:
     assert LIMITS.fits(40, 60)
     assert not LIMITS.fits(41, 60)
     assert not LIMITS.fits(61, 1)
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 120), st.integers(1, 120)), min_size=1, max_size=12),
+    st.lists(st.tuples(st.integers(1, 100), st.integers(1, 100)), min_size=1, max_size=2),
+    st.none() | st.integers(1, 9000),
+)
+def test_many_pieces_at_once(
+    sizes: list[tuple[int, int]], openings: list[tuple[int, int]], heaviest: int | None
+) -> None:
+    """What is said of an array of pieces is said of each alone; none is longer than the longest."""
+    own = tuple((max(one), min(one)) for one in openings)
+    limits = replace(LIMITS, openings=own, heaviest=heaviest)
+    lengths, widths = (np.array(side) for side in zip(*sizes, strict=True))
+    found = limits.fit(lengths, widths).tolist()
+    assert found == [limits.fits(*size) for size in sizes]
+    assert limits.longest == max(max(one) for one in openings)
+    assert all(max(size) <= limits.longest for size, fits in zip(sizes, found, strict=True) if fits)

@@ -6,6 +6,7 @@ import random
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -202,3 +203,89 @@ def test_a_very_fine_grid() -> None:
     own = Splitter(whole(96 * fine, 48 * fine, fine), limits, items, fine)
     for seed in range(20):
         assert is_within(own.any_pattern(random.Random(seed)), own, limits)
+
+
+@given(
+    st.tuples(st.integers(4, 26), st.integers(4, 26)),
+    st.lists(st.tuples(st.integers(2, 16), st.integers(2, 16)), min_size=1, max_size=2),
+    st.tuples(st.integers(0, 2), st.integers(1, 4), st.integers(1, 4)),
+    st.sampled_from((None, 20, 60, 150)),
+)
+def test_cuts_that_none_can_do_without(
+    sheet: tuple[int, int],
+    beds: list[tuple[int, int]],
+    store: tuple[int, int, int],
+    heaviest: int | None,
+) -> None:
+    """Never more than the fewest that brute force finds, with one or two ways in and by weight.
+
+    Brute force cuts at any place, on the mark or off it. Where nothing but one way in limits, they
+    are the same.
+    """
+    kerf, least, mark = store
+    openings = tuple((max(one), min(one)) for one in beds)
+    limits = replace(
+        LIMITS, kerf=kerf, least=least, mark=mark, openings=openings, heaviest=heaviest, max_cuts=60
+    )
+    found = Splitter(whole(*sheet, 0), limits, ITEMS, 1).fewest_at_all
+    true = brute_force(*sheet, limits)
+    assert found <= true
+    if len(openings) == 1 and heaviest is None and least == 1 and true <= MANY_CUTS:
+        assert found == true
+
+
+@given(
+    st.tuples(st.integers(30, 96), st.integers(20, 60)),
+    st.tuples(st.integers(0, 2), st.integers(0, 3), st.integers(1, 6), st.sampled_from((1, 2, 4))),
+    st.sampled_from(Axis),
+)
+def test_distances_with_a_purpose(
+    size: tuple[int, int], store: tuple[int, int, int, int], axis: Axis
+) -> None:
+    """They rise, are on the mark, leave pieces large enough, and one serves each sum of panels.
+
+    The blank measured is the shortest on the mark whose inside holds the sum, and so is the rest.
+    """
+    kerf, accuracy, least, mark = store
+    limits = replace(LIMITS, kerf=kerf, accuracy=accuracy, least=least, mark=mark)
+    own = Splitter(whole(*size, 1), limits, ITEMS, 1)
+    piece = own.sheet
+    found = own.distances(piece, axis).tolist()
+    most = piece.size(axis) - kerf - least
+    assert found == sorted(set(found))
+    assert all(one % mark == 0 and least <= one <= most for one in found)
+    allowed = [one for one in range(mark, most + 1, mark) if one >= least]
+    sizes = {30, 12, 22} if axis is Axis.X else {30, 12, 17}
+    for panels in (*sizes, 12 + 1 + 30):
+        holding = [one for one in allowed if one - 1 - accuracy >= panels]
+        if holding:
+            first = holding[0]
+            # It may be too short to be cut off at all: then no sum is served by a shorter one.
+            assert first in found or first - 1 - accuracy - panels >= mark
+        beyond = [one for one in allowed if piece.size(axis) - one - kerf - accuracy - 1 >= panels]
+        if beyond and piece.size(axis) - beyond[-1] - kerf - accuracy - 1 - panels < mark:
+            assert beyond[-1] in found
+
+
+def test_distances_by_hand() -> None:
+    """A sheet of 50 x 20 with a trim of 1 for panels 12 long: sums are 12, 25 and 38, with kerfs.
+
+    Measured, they take 1 more at the sheet's edge and 2 at the store's: 15, 28, 41. As the rest
+    they leave 50 - 1 - 15 = 34, 21, 8. As large as goes in is 30, or 16 across the car's bed.
+    """
+    limits = Limits(1, 2, 3, 5, 1, ((30, 16),))
+    own = Splitter(whole(50, 20, 1), limits, (Item(12, 20, 3, turnable=False),), 1)
+    assert own.distances(own.sheet, Axis.X).tolist() == [8, 15, 16, 21, 28, 30, 34, 41]
+    assert isinstance(own.distances(own.sheet, Axis.Y), np.ndarray)
+    tight = Splitter(whole(4, 20, 1), limits, (Item(12, 20, 3, turnable=False),), 1)
+    assert tight.distances(tight.sheet, Axis.X).tolist() == []
+
+
+@given(st.integers(0, 300), st.sampled_from((2, 4, 8)), st.sampled_from((1, 2)))
+def test_random_patterns_are_on_the_mark(seed: int, mark: int, least: int) -> None:
+    """No distance at the store is between two of its marks."""
+    own = splitter(replace(LIMITS, mark=mark, least=least, max_cuts=6))
+    assume(own.is_possible)
+    rng = random.Random(seed)
+    for _ in range(4):
+        assert all(size % mark == 0 for size in sizes_of(own.any_pattern(rng)))
