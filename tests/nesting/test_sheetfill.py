@@ -7,6 +7,7 @@ C. Whitlock 1977; J. E. Beasley 1985; J. F. Oliveira, J. S. Ferreira 1990 (citat
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -15,7 +16,7 @@ import pytest
 from cutlist.model.layout import Layout
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.sheetfill import SheetFiller
+from cutlist.nesting.sheetfill import Filling, SheetFiller
 from cutlist.nesting.state import Tables
 from cutlist.nesting.tree import tightened
 from tests.nesting.exhaustive import outlines
@@ -114,3 +115,117 @@ def test_nothing_fits() -> None:
     filler = SheetFiller(Tables.of(problem), 0)
     worths, counts = filler.fill(np.array([1.0]), np.array([1]), 4)
     assert len(worths) == len(counts) == 0
+
+
+def random_parts(seed: int) -> tuple[Random, tuple[Item, ...], int]:
+    """Return some parts of many sizes, and a kerf."""
+    random = Random(seed)
+    items = tuple(
+        Item(random.randint(3, 14), random.randint(3, 14), 9, random.random() < 0.5)
+        for _ in range(3)
+    )
+    return random, items, random.randint(0, 2)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_regions_of_one_filling_beside_fillings_of_their_own(seed: int) -> None:
+    """One filling tells of every smaller region what a filling of that region alone finds.
+
+    There are more panels than any region holds, so that one label is the best. Every tree can be
+    cut from its region.
+    """
+    random, items, kerf = random_parts(seed)
+    problem = Problem(items, (Bin(40, 30, 1),), kerf)
+    filler = SheetFiller(Tables.of(problem), 0)
+    values = np.array([random.uniform(0.5, 2) * i.length * i.width for i in items])
+    demand = np.full(3, 60, np.int64)
+    filler.fill(values, demand, 1)
+    lengths = np.array([random.randint(-3, 40) for _ in range(40)])
+    widths = np.array([random.randint(-3, 30) for _ in range(40)])
+    worths = filler.worths_in(lengths, widths)
+    for length, width, worth in zip(
+        lengths.tolist(), widths.tolist(), worths.tolist(), strict=True
+    ):
+        filling = filler.filling_in(length, width)
+        assert (filling is None) == (worth == 0)
+        if min(length, width) <= 0:
+            assert filling is None
+            continue
+        alone = SheetFiller(Tables.of(Problem(items, (Bin(length, width, 1),), kerf)), 0)
+        best, _ = alone.fill(values, demand, 1)
+        assert worth == pytest.approx(best[0] if len(best) else 0)
+        if filling is not None:
+            assert float(filling.counts @ values) == pytest.approx(worth)
+            assert_lies_in(items, filling, (length, width), kerf)
+
+
+def assert_lies_in(
+    items: tuple[Item, ...], filling: Filling, room: tuple[int, int], kerf: int
+) -> None:
+    """Hold a filling's tree and its counts to a region."""
+    as_cut = tuple(replace(item, qty=int(filling.counts[n])) for n, item in enumerate(items))
+    layout = Layout(0, tightened(filling.tree, *room, kerf))
+    assert check_layouts(Problem(as_cut, (Bin(*room, 1, 1),), kerf), [layout]) == []
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_region_filled_anew(seed: int) -> None:
+    """With fewer panels left a region is filled with no more; the filling of the whole stays."""
+    random, items, kerf = random_parts(seed)
+    problem = Problem(items, (Bin(40, 30, 1),), kerf)
+    filler = SheetFiller(Tables.of(problem), 0)
+    values = np.array([float(i.length * i.width) for i in items])
+    whole, counts = filler.fill(values, np.full(3, 9, np.int64), 1)
+    few = np.array([1, 2, 0])
+    for _ in range(6):
+        room = (random.randint(1, 40), random.randint(1, 30))
+        filling = filler.fill_region(values, few, *room)
+        fits = [
+            min(i.length, i.width) <= min(room) and max(i.length, i.width) <= max(room)
+            for i in items
+        ]
+        if filling is None:
+            turns = [item.turnable for item in items]
+            assert not any(turned and fit for turned, fit in zip(turns[:2], fits[:2], strict=True))
+            continue
+        assert (filling.counts <= few).all()
+        assert filler.done <= filler.work
+        assert_lies_in(items, filling, room, kerf)
+    again = filler.filling_in(40, 30)
+    assert again is not None
+    assert (again.counts == counts[0]).all()
+    assert float(filler.worths_in(np.array([40]), np.array([30]))[0]) == whole[0]
+
+
+def test_fewer_extents_are_looked_at_where_told() -> None:
+    """With a sample of ten extents a filling is quicker, still sound, and worth no more."""
+    items = tuple(Item(7 + 5 * n, 40 - 6 * n, 9, True) for n in range(5))
+    problem = Problem(items, (Bin(150, 120, 1),), 1)
+    tables = Tables.of(problem)
+    values = np.array([float(i.length * i.width) for i in items])
+    all_, some = SheetFiller(tables, 0), SheetFiller(tables, 0, 20)
+    assert all_.exhaustive
+    assert not some.exhaustive
+    assert some.work < all_.work / 20
+    best, _ = all_.fill(values, tables.demand, 1)
+    for _ in range(3):
+        worths, _ = some.fill(values, tables.demand, 1)
+        assert 0 < worths[0] <= 150 * 120
+        filling = some.filling_in(150, 120)
+        assert filling is not None
+        assert_lies_in(items, filling, (150, 120), 1)
+    assert best[0] > 0
+
+
+def test_a_region_beyond_the_bin_is_as_the_bin() -> None:
+    """More room than the bin has is worth what the bin is; less than any panel is worth nothing."""
+    problem = Problem((Item(5, 4, 9, False),), (Bin(10, 8, 1),), 0)
+    filler = SheetFiller(Tables.of(problem), 0)
+    filler.fill(np.array([3.0]), np.array([9]), 1)
+    sides = (np.array([10, 99, 4, 99, 5]), np.array([8, 99, 99, 3, 4]))
+    assert filler.worths_in(*sides).tolist() == [12, 12, 0, 0, 3]
+    assert filler.filling_in(4, 99) is None
+    assert filler.fill_region(np.array([3.0]), np.array([9]), 4, 99) is None
+    none = SheetFiller(Tables.of(Problem((Item(9, 9, 1, False),), (Bin(5, 5, 1),), 0)), 0)
+    assert none.worths_in(*sides).tolist() == [0] * 5
+    assert none.filling_in(5, 5) is None

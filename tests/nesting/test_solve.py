@@ -6,7 +6,7 @@ from random import Random
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
-from cutlist.model.layout import Cell
+from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Observer, Progress
@@ -15,6 +15,7 @@ from cutlist.nesting.reach import fits
 from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.nesting.problems import problems
+from tests.nesting.trees import cut_problem
 
 relaxed = settings(
     max_examples=60, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True
@@ -165,3 +166,60 @@ def test_the_observer_hears_falling_costs() -> None:
     nesting = nest(problem, seed=3, stop=AfterSteps(5000), observer=observer)
     assert observer.costs == sorted(set(observer.costs), reverse=True)
     assert observer.costs[-1] == nesting.cost
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_from_layouts_to_start_from(seed: int) -> None:
+    """Whatever lies there at first, too much or too little, the answer is sound and whole.
+
+    From a complete plan the answer is never dearer than that.
+    """
+    random = Random(seed)
+    problem, layouts = cut_problem(random, 2)
+    problem = replace(problem, bins=(replace(problem.bins[0], cost=10),))
+    begun = random.choices(layouts, k=random.randint(1, 3))
+    found = nest(problem, seed=seed, stop=AfterSteps(1500), start=begun)
+    assert_sound(problem, found)
+    whole = nest(problem, seed=seed, stop=AfterSteps(1), start=layouts)
+    assert_sound(problem, whole)
+    assert whole.cost <= 20
+
+
+def test_a_complete_start_needs_no_search() -> None:
+    """Layouts that hold all panels are the answer where nothing cheaper can be; copies count."""
+    root = Strip(Axis.X, 20, 10, (Cell(0, 10, 10), Cell(0, 10, 10)))
+    problem = Problem((Item(10, 10, 6, False),), (Bin(20, 10, 5),), 0)
+    found = nest(problem, seed=0, stop=AfterSteps(9), start=[Layout(0, root, 3)])
+    assert found.layouts == (Layout(0, root, 3),)
+    assert (found.cost, found.bound) == (15, 15)
+
+
+def test_what_lies_too_often_is_taken_off() -> None:
+    """Of four panels on two sheets two are asked for: one sheet is left, the other is not used."""
+    root = Strip(Axis.X, 20, 10, (Cell(0, 10, 10), Cell(0, 10, 10)))
+    problem = Problem((Item(10, 10, 2, False),), (Bin(20, 10, 5),), 0)
+    found = nest(problem, seed=0, stop=AfterSteps(500), start=[Layout(0, root, 2)])
+    assert_sound(problem, found)
+    assert found.cost == 5
+
+
+def test_what_is_on_no_layout_finds_a_place() -> None:
+    """Beside one panel that lies the other lies down, in the room its strip has left."""
+    root = Strip(Axis.X, 20, 10, (Cell(0, 9, 10),))
+    items = (Item(9, 10, 1, False), Item(11, 10, 1, False))
+    problem = Problem(items, (Bin(20, 10, 0, 1),), 0)
+    found = nest(problem, seed=0, stop=AfterSteps(500), start=[Layout(0, root)])
+    assert_sound(problem, found)
+    (layout,) = found.layouts
+    assert isinstance(layout.root, Strip)
+    assert {child.length for child in layout.root.children} == {9, 11}
+
+
+def test_a_start_that_leaves_too_little_stock() -> None:
+    """Where the one bin cannot hold all, what is over is told as without a start."""
+    root = Strip(Axis.X, 20, 10, (Cell(0, 9, 10), Cell(0, 9, 10)))
+    problem = Problem((Item(9, 10, 3, False),), (Bin(20, 10, 0, 1),), 0)
+    with pytest.raises(StockTooSmallError) as caught:
+        nest(problem, seed=0, stop=AfterSteps(500), start=[Layout(0, root)])
+    assert caught.value.short == {0: 1}
+    assert caught.value.proven
