@@ -1,4 +1,4 @@
-"""What can be bought and broken down: patterns for parts and layouts, and parts that fit nowhere."""
+"""What can be bought and broken down: patterns for parts and layouts; parts that fit nowhere."""
 
 from __future__ import annotations
 
