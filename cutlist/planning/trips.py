@@ -46,14 +46,14 @@ def trips(
     parts = lcm(max_load_kg.denominator, *(pieces[index][1].denominator for index in order))
     weights = [int(pieces[index][1] * parts) for index in order]
     most = int(max_load_kg * parts)
-    made = _fewest(weights, most)
     # What no sheet is known of is a sheet of its own.
     sheets = [sheet_of.get(pieces[index][0], pieces[index][0]) for index in order]
-    whole = _by_sheets(weights, sheets, most)
-    if max(whole, default=-1) <= max(made, default=-1):
-        made = whole
-    elif len(weights) <= _MOST_PIECES:
-        _Gathering(made, weights, sheets, most).gather()
+    ways = [_by_sheets(weights, sheets, most), _fewest(weights, most)]
+    if len(weights) <= _MOST_PIECES:
+        for way in ways:
+            _Gathering(way, weights, sheets, most).gather()
+    # The fewest trips, and each sheet on the fewest of them.
+    made = min(ways, key=lambda way: (len(set(way)), len(set(zip(sheets, way, strict=True)))))
     loads: list[list[int]] = [[index] for index in alone]
     first = len(loads)
     for index, trip in zip(order, made, strict=True):
