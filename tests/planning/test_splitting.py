@@ -222,17 +222,20 @@ def test_cuts_that_none_can_do_without(
     """Never more than the fewest that brute force finds, with one or two ways in and by weight.
 
     Brute force cuts at any place, on the mark or off it. Where nothing but one way in limits, they
-    are the same.
+    are the same. Sheets for which the store makes too few cuts are not asked about, nor are ways in
+    that are hardly wider than the store's blade.
     """
     kerf, least, mark = store
+    assume(kerf + 1 < min(min(bed) for bed in beds))
     openings = tuple((max(one), min(one)) for one in beds)
     limits = replace(
         LIMITS, kerf=kerf, least=least, mark=mark, openings=openings, heaviest=heaviest, max_cuts=60
     )
-    found = Splitter(whole(*sheet, 0), limits, ITEMS, 1).fewest_at_all
     true = brute_force(*sheet, limits)
+    assume(true <= limits.max_cuts)
+    found = Splitter(whole(*sheet, 0), limits, ITEMS, 1).fewest_at_all
     assert found <= true
-    if len(openings) == 1 and heaviest is None and least == 1 and true <= MANY_CUTS:
+    if len(openings) == 1 and heaviest is None and least == 1:
         assert found == true
 
 
