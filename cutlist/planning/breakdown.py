@@ -35,7 +35,9 @@ _FIRST_ROUNDS = 2
 #: Goals set to one relaxed choice.
 _GOALS = 4
 #: Choices in a row that save nothing, once no more columns are found, before none is expected to.
-_MISSES = 2
+_MISSES = 10
+#: What one counts for where even the relaxed choice costs as much.
+_HOPELESS = 4
 #: Nodes of the solver in one choice.
 _CHOICE_NODES = 300
 #: Looks in a row for fewer cuts at the store before nothing more is expected.
@@ -127,9 +129,21 @@ class BreakDown:
             found = self._chosen(found, ending)
             found = self._rounded(found, ending.is_over)
             if is_settled:
-                misses = 0 if self._cost(found) < before else misses + 1
+                step = 1 if self._is_hopeful(found) else _HOPELESS
+                misses = 0 if self._cost(found) < before else misses + step
+                self._mixes.vary(ending.is_over)
             rounds *= 2
         return found
+
+    def _is_hopeful(self, found: Broken | None) -> bool:
+        """Say whether the relaxed choice costs less than the sheets of an answer do."""
+        unit = self._unit()
+        cheapest = -(-int(self._mixes.relaxed()) // unit) * unit
+        return found is None or cheapest < self._tariff.of_sheets(found.sheets)
+
+    def _unit(self) -> int:
+        """Return the step in which costs of sheets differ."""
+        return gcd(*(cost for cost in self._tariff.costs if cost)) or 1
 
     def _chosen(self, found: Broken | None, ending: Ending) -> Broken | None:
         """Return an answer that costs no more, of the columns known."""
@@ -146,7 +160,7 @@ class BreakDown:
         The goal is halfway between what the relaxed choice costs and what the answer does, and
         rises where it is missed.
         """
-        unit = gcd(*(cost for cost in self._tariff.costs if cost)) or 1
+        unit = self._unit()
         least = -(-int(self._mixes.relaxed()) // unit)
         for number in range(_GOALS):
             # Once the time is over, a last and short look.

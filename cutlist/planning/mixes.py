@@ -42,6 +42,8 @@ _SCARCER = 3  # looks at prices, each with less worth for what there is too litt
 _IDLE = 2  # rounds without a new column before the search ends
 _LABELS = 4
 _HAIR = 1e-6
+_ASTRAY = 0.25  # of a price, up or down
+_NEARLY = 0.9  # of its cost that a column is worth which is found so
 _CHOICE_WORK = 15_000  # nodes of the solver times columns, at most
 
 
@@ -86,14 +88,14 @@ class Mixes:
         tables = Tables.of(problem)
         self._tables = tables
         self._demand = tables.demand
-        rng = random.Random(seed)
+        self._rng = rng = random.Random(seed)
         self._pools: dict[int, PatternPool] = {}
         for kind, splitter in splitters.items():
             pool = PatternPool(problem, splitter, fence, rng)
             pool.add(splitter.seeds())
             for item in problem.items:
                 pool.add(splitter.holding(item))
-            pool.add(splitter.any_pattern(rng) for _ in range(_FIRST_PATTERNS))
+            pool.draw(_FIRST_PATTERNS)
             self._pools[kind] = pool
         self._offcuts = [
             SheetFiller(tables, kind) for kind in range(len(problem.bins)) if kind not in splitters
@@ -140,11 +142,27 @@ class Mixes:
             for kind in self._pools:
                 if is_over():
                     return False
-                added += self._from_sheet(kind, prices, self._costs[kind] - float(limits[kind]))
+                cost = self._costs[kind] - float(limits[kind])
+                added += self._from_sheet(kind, prices.copy(), prices, cost)
             idle = 0 if added else idle + 1
             if idle == _IDLE:
                 return True
         return False
+
+    def vary(self, is_over: Callable[[], bool]) -> None:
+        """Add columns found at prices that are off, worth nearly as much as their sheet.
+
+        Columns of the same worth hide one another, and a whole choice may need others than the
+        relaxed one.
+        """
+        _, prices, limits = self._master.solve()
+        for kind, pool in self._pools.items():
+            if is_over():
+                return
+            pool.draw(_FIRST_PATTERNS)
+            off = [self._rng.uniform(1 - _ASTRAY, 1 + _ASTRAY) for _ in prices]
+            cost = (self._costs[kind] - float(limits[kind])) * _NEARLY
+            self._from_sheet(kind, prices * np.array(off), prices, cost)
 
     def _from_offcut(
         self, filler: SheetFiller, prices: NDArray[np.float64], limits: NDArray[np.float64]
@@ -161,10 +179,18 @@ class Mixes:
                 added += self._take(filler.which, filled)
         return added
 
-    def _from_sheet(self, kind: int, prices: NDArray[np.float64], cost: float) -> int:
-        """Add sheets of a kind worth more than they cost; return how many."""
+    def _from_sheet(
+        self,
+        kind: int,
+        values: NDArray[np.float64],
+        prices: NDArray[np.float64],
+        cost: float,
+    ) -> int:
+        """Add sheets of a kind found at some values, and at prices worth more than they cost.
+
+        Return how many there are. ``values`` is changed.
+        """
         pool = self._pools[kind]
-        values = prices.copy()
         known: set[Pattern] = set()
         added = 0
         for _ in range(_SCARCER):

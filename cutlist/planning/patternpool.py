@@ -33,7 +33,9 @@ _EXTENTS = 120  # that a filling looks at along an axis; the time grows with the
 _FRESH = 16  # patterns drawn at random before each look
 _MOVED = 6  # patterns whose cuts are moved in one look
 _PASSES = 3  # over the cuts of each
-_FILLED = 12  # patterns returned by one look
+_FILLED = 10  # patterns worth most that one look returns
+_LUCKY = 8  # others that it returns, by chance
+_NEAR = 100  # patterns that these are drawn from
 _LIKE = 3  # of them that tell which panels are scarce
 _MOST = 4000  # patterns kept
 _HAIR = 1e-6
@@ -107,6 +109,10 @@ class PatternPool:
             self._sides += [(int(length[0]), int(width[0])) for length, width in slide.insides]
             self._patterns[pattern] = None
 
+    def draw(self, number: int) -> None:
+        """Add patterns drawn at random."""
+        self.add(self._splitter.any_pattern(self._rng) for _ in range(number))
+
     def look(self, values: Values, demand: Counts) -> tuple[list[Pattern], Values]:
         """Return the patterns worth most, some of them new, and how often they would use each item.
 
@@ -121,9 +127,12 @@ class PatternPool:
         """
         self._filler.fill(values, demand, 1)
         self.spent += 1 + self._filler.work // _WORK_A_STEP
-        self.add(self._splitter.any_pattern(self._rng) for _ in range(_FRESH))
+        self.draw(_FRESH)
         self.add([self._moved(pattern) for pattern in self._best(_MOVED)])
-        best = self._best(_FILLED)
+        best = self._best(_NEAR)
+        # The worth counts scarce panels too often, so that one farther down may be the best.
+        lucky = self._rng.sample(best[_FILLED:], min(_LUCKY, len(best[_FILLED:])))
+        best = best[:_FILLED] + lucky
         uses = np.zeros(len(demand))
         for pattern in best[:_LIKE]:
             slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
