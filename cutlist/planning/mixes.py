@@ -42,6 +42,7 @@ _SCARCER = 3  # looks at prices, each with less worth for what there is too litt
 _IDLE = 2  # rounds without a new column before the search ends
 _LABELS = 4
 _HAIR = 1e-6
+_LITTLE = 1e-5  # of the dearest bin: what the largest panel is worth at least
 _ASTRAY = 0.25  # of a price, up or down
 _NEARLY = 0.9  # of its cost that a column is worth which is found so
 _CHOICE_WORK = 15_000  # nodes of the solver times columns, at most
@@ -101,6 +102,8 @@ class Mixes:
             SheetFiller(tables, kind) for kind in range(len(problem.bins)) if kind not in splitters
         ]
         self._tariff = tariff
+        areas = tables.types[:, 3].astype(np.float64)
+        self._least_values = _LITTLE * max([1, *self._costs]) / float(areas.max()) * areas
         self._master = Master(self._demand, self._costs, self._stock)
         self._columns: list[Filled] = []
         self._offcut_work = 0
@@ -143,7 +146,7 @@ class Mixes:
                 if is_over():
                     return False
                 cost = self._costs[kind] - float(limits[kind])
-                added += self._from_sheet(kind, prices.copy(), prices, cost)
+                added += self._from_sheet(kind, prices, prices, cost)
             idle = 0 if added else idle + 1
             if idle == _IDLE:
                 return True
@@ -188,9 +191,11 @@ class Mixes:
     ) -> int:
         """Add sheets of a kind found at some values, and at prices worth more than they cost.
 
-        Return how many there are. ``values`` is changed.
+        Return how many there are.
         """
         pool = self._pools[kind]
+        # Panels whose price is 0 at present are cut from what is left all the same.
+        values = values + self._least_values
         known: set[Pattern] = set()
         added = 0
         for _ in range(_SCARCER):
@@ -201,8 +206,8 @@ class Mixes:
                     continue
                 known.add(pattern)
                 filled = pool.filled(pattern, values, self._demand)
-                if float(prices @ filled.counts) > cost + _HAIR * max(1.0, cost):
-                    taken += self._take(kind, filled)
+                is_worth_it = float(prices @ filled.counts) > cost + _HAIR * max(1.0, cost)
+                taken += self._take(kind, filled, is_worth_it=is_worth_it)
                 if taken == _TAKEN:
                     break
             added += taken
@@ -212,11 +217,13 @@ class Mixes:
             values[scarce] *= self._demand[scarce] / uses[scarce]
         return added
 
-    def _take(self, kind: int, filled: Filled) -> bool:
-        """Add a column unless it is known; of two with the same panels that with fewer cuts."""
+    def _take(self, kind: int, filled: Filled, *, is_worth_it: bool = True) -> bool:
+        """Add a column if it is worth it and not known; of equal ones keep that with fewer cuts."""
         counts = filled.counts.astype(np.int32)
         number = self._master.number(kind, counts)
         if number is None:
+            if not is_worth_it:
+                return False
             self._columns.append(filled)
             return self._master.add(kind, counts)
         if count_of(filled.pattern) < count_of(self._columns[number].pattern):

@@ -14,6 +14,7 @@ from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.sheetfill import SheetFiller
 from cutlist.nesting.state import Tables
 from cutlist.nesting.tree import tightened
+from cutlist.planning.patterns import count_of
 from cutlist.planning.sliding import Slide, slid, splits_of
 
 if TYPE_CHECKING:
@@ -128,11 +129,8 @@ class PatternPool:
         self._filler.fill(values, demand, 1)
         self.spent += 1 + self._filler.work // _WORK_A_STEP
         self.draw(_FRESH)
-        self.add([self._moved(pattern) for pattern in self._best(_MOVED)])
-        best = self._best(_NEAR)
-        # The worth counts scarce panels too often, so that one farther down may be the best.
-        lucky = self._rng.sample(best[_FILLED:], min(_LUCKY, len(best[_FILLED:])))
-        best = best[:_FILLED] + lucky
+        self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2)])
+        best = self._foremost(_FILLED, _LUCKY)
         uses = np.zeros(len(demand))
         for pattern in best[:_LIKE]:
             slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
@@ -171,6 +169,18 @@ class PatternPool:
         bins = (Bin(length, width, 0),)
         problem = Problem(self._problem.items, bins, self._problem.kerf, self._problem.reach)
         return is_reachable(problem, Layout(0, tree))
+
+    def _foremost(self, most: int, lucky: int) -> list[Pattern]:
+        """Return the patterns worth most, some others by chance, and the best of each cut count.
+
+        The worth counts scarce panels too often, so that one farther down may be the best; and
+        where cuts are paid for one with fewer of them may be.
+        """
+        best = self._best(_NEAR)
+        others = best[most:]
+        drawn = self._rng.sample(others, min(lucky, len(others)))
+        fewer = {count_of(pattern): pattern for pattern in reversed(best)}
+        return list(dict.fromkeys((*best[:most], *drawn, *fewer.values())))
 
     def _best(self, most: int) -> list[Pattern]:
         sides = np.array(self._sides, np.int64).reshape(-1, 2)

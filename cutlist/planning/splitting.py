@@ -43,6 +43,8 @@ _EQUAL = (2, 3, 4)
 _FEW = 12
 #: Sizes of pieces for which all distances are tried, to find how many cuts they take.
 _MOST_PIECES = 20_000
+#: Openings up to so many kerfs wide are slender.
+_SLENDER = 4
 #: Sums of parts that are looked at along an axis.
 _MOST_COPIES = 6
 #: Places along an axis that are told apart.
@@ -85,11 +87,13 @@ class Splitter:
     def fewest_at_all(self) -> int:
         """Cuts that no way to get the sheet in can do without, wherever they are made.
 
-        Exact for one opening, with any place and any size of piece allowed; else by the area.
+        Exact for one opening, with any place and any size of piece allowed; else by the area, and
+        so for an opening hardly wider than the kerf, whose exactness is not sure.
         """
         limits = replace(self.limits, least=1, mark=1, heaviest=None)
         free = Splitter(self.sheet, limits, (), 0)
-        if len(limits.openings) > 1 or free._patience() is not None:
+        is_slender = min(min(one) for one in limits.openings) <= _SLENDER * max(1, limits.kerf)
+        if is_slender or len(limits.openings) > 1 or free._patience() is not None:
             return self._bound(self.sheet.length, self.sheet.width)
         return free.fewest
 
