@@ -38,10 +38,31 @@ class Charge:
 
 
 class Master:
-    """The relaxed choice of columns: demand met, stock kept, at least cost."""
+    """The relaxed choice of columns: demand met, stock kept, at least cost.
+
+    Parameters
+    ----------
+    demand
+        Panels of each item.
+    costs, stock
+        Of each bin what one costs, and how many there are; None for no limit.
+    free, rate
+        Pieces of work that are free, and the cost of each further one.
+
+    Attributes
+    ----------
+    paid, piece
+        What all work costs in the last relaxed choice, and what a piece more of it would.
+    """
 
     def __init__(
-        self, demand: NDArray[np.int64], costs: Sequence[int], stock: Sequence[int | None]
+        self,
+        demand: NDArray[np.int64],
+        costs: Sequence[int],
+        stock: Sequence[int | None],
+        *,
+        free: int = 0,
+        rate: int = 0,
     ) -> None:
         self._solver = pywraplp.Solver.CreateSolver("GLOP")
         self._objective = self._solver.Objective()
@@ -54,6 +75,12 @@ class Master:
         ]
         self._costs = [float(c) for c in costs]
         self._infinity = infinity
+        self._rate = float(rate)
+        self.paid = self.piece = 0.0
+        self._paid = self._solver.NumVar(0, infinity, "")
+        self._objective.SetCoefficient(self._paid, self._rate)
+        self._work = self._solver.Constraint(-infinity, float(free))
+        self._work.SetCoefficient(self._paid, -1)
         dear = 10.0 * max([1.0, *self._costs])
         for row in self._rows:
             missing = self._solver.NumVar(0, infinity, "")
@@ -67,8 +94,8 @@ class Master:
         """Return the number of a column, None where it is not known."""
         return self._known.get((which, counts.tobytes()))
 
-    def add(self, which: int, counts: NDArray[np.int32]) -> bool:
-        """Add a column unless it is known."""
+    def add(self, which: int, counts: NDArray[np.int32], pieces: int = 0) -> bool:
+        """Add a column, which takes so many pieces of work, unless it is known."""
         key = (which, counts.tobytes())
         if key in self._known:
             return False
@@ -82,7 +109,13 @@ class Master:
         limit = self._limits[which]
         if limit is not None:
             limit.SetCoefficient(share, 1)
+        self.lighten(len(self._shares) - 1, pieces)
         return True
+
+    def lighten(self, number: int, pieces: int) -> None:
+        """Let a column take so many pieces of work."""
+        if self._rate:
+            self._work.SetCoefficient(self._shares[number], float(pieces))
 
     def require(self, demand: NDArray[np.int64], stock: NDArray[np.int64]) -> None:
         """Ask for another demand, with other limits of the limited bins."""
@@ -97,6 +130,9 @@ class Master:
         self._solver.Solve()
         duals = np.array([row.dual_value() for row in self._rows])
         limits = [0.0 if row is None else row.dual_value() for row in self._limits]
+        if self._rate:
+            self.paid = self._rate * self._paid.solution_value()
+            self.piece = max(0.0, -self._work.dual_value())
         return self._objective.Value(), np.maximum(duals, 0.0), np.array(limits)
 
     def shares(self) -> NDArray[np.float64]:

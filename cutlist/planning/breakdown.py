@@ -40,8 +40,9 @@ _MISSES = 10
 _HOPELESS = 4
 #: Nodes of the solver in one choice.
 _CHOICE_NODES = 300
-#: Looks in a row for fewer cuts at the store before nothing more is expected.
+#: Looks in a row for fewer cuts at the store before nothing more is expected, and looks at least.
 _TIDY_LOOKS = 24
+_LEAST_LOOKS = 8
 
 
 class BreakDown:
@@ -115,7 +116,8 @@ class BreakDown:
         """Return what an answer costs; without one, more than any does."""
         if found is not None:
             return self._tariff.of(found.sheets)
-        return (self._sheets.panels + 1) * (max(self._tariff.costs) + self._tariff.rate)
+        cuts = self._sheets.limits.max_cuts * self._tariff.rate
+        return (self._sheets.panels + 1) * (max(self._tariff.costs) + cuts)
 
     def _priced(self, begin: Purchase, found: Broken | None, ending: Ending) -> Broken | None:
         """Return an answer that costs no more: sheets chosen by what the panels are worth."""
@@ -136,10 +138,9 @@ class BreakDown:
         return found
 
     def _is_hopeful(self, found: Broken | None) -> bool:
-        """Say whether the relaxed choice costs less than the sheets of an answer do."""
-        unit = self._unit()
-        cheapest = -(-int(self._mixes.relaxed()) // unit) * unit
-        return found is None or cheapest < self._tariff.of_sheets(found.sheets)
+        """Say whether the relaxed choice costs less than an answer does."""
+        unit = gcd(self._unit(), self._tariff.rate)
+        return found is None or -(-int(self._mixes.relaxed()[0]) // unit) * unit < self._cost(found)
 
     def _unit(self) -> int:
         """Return the step in which costs of sheets differ."""
@@ -161,7 +162,8 @@ class BreakDown:
         rises where it is missed.
         """
         unit = self._unit()
-        least = -(-int(self._mixes.relaxed()) // unit)
+        cost, paid = self._mixes.relaxed()
+        least = -(-int(cost - paid) // unit)
         for number in range(_GOALS):
             # Once the time is over, a last and short look.
             is_last = is_over()
@@ -194,9 +196,10 @@ class BreakDown:
 
     def _tidied(self, found: Broken, is_over: Callable[[], bool]) -> Broken:
         """Return an answer on the same sheets with fewer cuts and settings at the store."""
-        idle = 0
-        while found.sheets and idle < _TIDY_LOOKS and not is_over():
+        idle = looks = 0
+        while found.sheets and idle < _TIDY_LOOKS and (looks < _LEAST_LOOKS or not is_over()):
             idle += 1
+            looks += 1
             place = self._rng.randrange(len(found.sheets))
             broken = found.sheets[place]
             same = [one.pattern for one in found.sheets if one.kind == broken.kind]

@@ -104,7 +104,9 @@ class Mixes:
         self._tariff = tariff
         areas = tables.types[:, 3].astype(np.float64)
         self._least_values = _LITTLE * max([1, *self._costs]) / float(areas.max()) * areas
-        self._master = Master(self._demand, self._costs, self._stock)
+        self._master = Master(
+            self._demand, self._costs, self._stock, free=tariff.free, rate=tariff.rate
+        )
         self._columns: list[Filled] = []
         self._offcut_work = 0
 
@@ -145,8 +147,7 @@ class Mixes:
             for kind in self._pools:
                 if is_over():
                     return False
-                cost = self._costs[kind] - float(limits[kind])
-                added += self._from_sheet(kind, prices, prices, cost)
+                added += self._from_sheet(kind, prices, prices, float(limits[kind]))
             idle = 0 if added else idle + 1
             if idle == _IDLE:
                 return True
@@ -164,8 +165,8 @@ class Mixes:
                 return
             pool.draw(_FIRST_PATTERNS)
             off = [self._rng.uniform(1 - _ASTRAY, 1 + _ASTRAY) for _ in prices]
-            cost = (self._costs[kind] - float(limits[kind])) * _NEARLY
-            self._from_sheet(kind, prices * np.array(off), prices, cost)
+            room = float(limits[kind]) + (1 - _NEARLY) * self._costs[kind]
+            self._from_sheet(kind, prices * np.array(off), prices, room)
 
     def _from_offcut(
         self, filler: SheetFiller, prices: NDArray[np.float64], limits: NDArray[np.float64]
@@ -187,26 +188,29 @@ class Mixes:
         kind: int,
         values: NDArray[np.float64],
         prices: NDArray[np.float64],
-        cost: float,
+        room: float,
     ) -> int:
         """Add sheets of a kind found at some values, and at prices worth more than they cost.
 
-        Return how many there are.
+        They may cost ``room`` more with their cuts. Return how many there are.
         """
+        cut = self._master.piece
+        cost = self._costs[kind] - room
         pool = self._pools[kind]
         # Panels whose price is 0 at present are cut from what is left all the same.
         values = values + self._least_values
         known: set[Pattern] = set()
         added = 0
         for _ in range(_SCARCER):
-            best, uses = pool.look(values, self._demand)
+            best, uses = pool.look(values, self._demand, cut)
             taken = 0
             for pattern in best:
                 if pattern in known:
                     continue
                 known.add(pattern)
                 filled = pool.filled(pattern, values, self._demand)
-                is_worth_it = float(prices @ filled.counts) > cost + _HAIR * max(1.0, cost)
+                worth = float(prices @ filled.counts) - cut * count_of(pattern)
+                is_worth_it = worth > cost + _HAIR * max(1.0, cost)
                 taken += self._take(kind, filled, is_worth_it=is_worth_it)
                 if taken == _TAKEN:
                     break
@@ -225,14 +229,16 @@ class Mixes:
             if not is_worth_it:
                 return False
             self._columns.append(filled)
-            return self._master.add(kind, counts)
+            return self._master.add(kind, counts, count_of(filled.pattern))
         if count_of(filled.pattern) < count_of(self._columns[number].pattern):
             self._columns[number] = filled
+            self._master.lighten(number, count_of(filled.pattern))
         return False
 
-    def relaxed(self) -> float:
-        """Return the cost of the relaxed choice among all columns, without the store's charge."""
-        return self._master.solve()[0]
+    def relaxed(self) -> tuple[float, float]:
+        """Return the cost of the relaxed choice among all columns, and how much is for cuts."""
+        cost, _, _ = self._master.solve()
+        return cost, self._master.paid
 
     def cheapest(self, most: int, nodes: int, is_over: Callable[[], bool]) -> list[Chosen] | None:
         """Return a choice that meets the demand for at most so much; None where none was found.

@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     Values = NDArray[np.float64]
 
 _EXTENTS = 120  # that a filling looks at along an axis; the time grows with the third power
+_LABELS = 3  # sets of panels kept for each sub-rectangle of a filling that is soon done
+_MUCH_WORK = 200_000  # pairs of sub-rectangles from which on one set has to do
 _FRESH = 16  # patterns drawn at random before each look
 _MOVED = 6  # patterns whose cuts are moved in one look
 _PASSES = 3  # over the cuts of each
@@ -93,6 +95,7 @@ class PatternPool:
         self._patterns: dict[Pattern, None] = {}
         self._sides: list[tuple[int, int]] = []
         self._owners: list[int] = []
+        self._cuts: list[int] = []
         self.spent = 0
         # No blank is larger than the largest piece that goes in.
         sheet, longest = splitter.sheet, splitter.limits.longest
@@ -108,13 +111,16 @@ class PatternPool:
             slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
             self._owners += [len(self._patterns)] * len(slide.insides)
             self._sides += [(int(length[0]), int(width[0])) for length, width in slide.insides]
+            self._cuts.append(count_of(pattern))
             self._patterns[pattern] = None
 
     def draw(self, number: int) -> None:
         """Add patterns drawn at random."""
         self.add(self._splitter.any_pattern(self._rng) for _ in range(number))
 
-    def look(self, values: Values, demand: Counts) -> tuple[list[Pattern], Values]:
+    def look(
+        self, values: Values, demand: Counts, cut: float = 0.0
+    ) -> tuple[list[Pattern], Values]:
         """Return the patterns worth most, some of them new, and how often they would use each item.
 
         That is counted without regard for the demand of several blanks together.
@@ -125,12 +131,15 @@ class PatternPool:
             Worth of one panel of each item.
         demand
             At most so many of each on one blank.
+        cut
+            What a pattern is worth less for each of its cuts.
         """
-        self._filler.fill(values, demand, 1)
-        self.spent += 1 + self._filler.work // _WORK_A_STEP
+        labels = _LABELS if self._filler.work < _MUCH_WORK else 1
+        self._filler.fill(values, demand, labels)
+        self.spent += 1 + labels * self._filler.work // _WORK_A_STEP
         self.draw(_FRESH)
-        self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2)])
-        best = self._foremost(_FILLED, _LUCKY)
+        self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2, cut)])
+        best = self._foremost(_FILLED, _LUCKY, cut)
         uses = np.zeros(len(demand))
         for pattern in best[:_LIKE]:
             slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
@@ -170,24 +179,25 @@ class PatternPool:
         problem = Problem(self._problem.items, bins, self._problem.kerf, self._problem.reach)
         return is_reachable(problem, Layout(0, tree))
 
-    def _foremost(self, most: int, lucky: int) -> list[Pattern]:
+    def _foremost(self, most: int, lucky: int, cut: float) -> list[Pattern]:
         """Return the patterns worth most, some others by chance, and the best of each cut count.
 
         The worth counts scarce panels too often, so that one farther down may be the best; and
         where cuts are paid for one with fewer of them may be.
         """
-        best = self._best(_NEAR)
+        best = self._best(_NEAR, cut)
         others = best[most:]
         drawn = self._rng.sample(others, min(lucky, len(others)))
         fewer = {count_of(pattern): pattern for pattern in reversed(best)}
         return list(dict.fromkeys((*best[:most], *drawn, *fewer.values())))
 
-    def _best(self, most: int) -> list[Pattern]:
+    def _best(self, most: int, cut: float) -> list[Pattern]:
         sides = np.array(self._sides, np.int64).reshape(-1, 2)
         worths = self._filler.worths_in(sides[:, 0], sides[:, 1])
         sums = np.bincount(self._owners, weights=worths, minlength=len(self._patterns))
+        order = np.argsort(cut * np.array(self._cuts) - sums, kind="stable")
         patterns = list(self._patterns)
-        return [patterns[n] for n in np.argsort(-sums, kind="stable")[:most].tolist()]
+        return [patterns[n] for n in order[:most].tolist()]
 
     def _worth(self, slide: Slide) -> Values:
         total = sum((self._filler.worths_in(*sides) for sides in slide.insides), np.zeros(1))

@@ -141,16 +141,18 @@ def test_few_panels_beside_every_break_down() -> None:
     for seed in range(16):
         task = random_task(seed)
         mixes = task.search()
+        mixes.vary(never)
+        mixes.generate(ROUNDS, never)
         chosen = mixes.cheapest(ENOUGH, NODES, never)
         assert chosen is not None
         task.assert_sound(chosen)
-        own = task.paid(chosen) - task.tariff.rate * max(0, cuts_of(chosen) - task.tariff.free)
-        assert mixes.relaxed() <= own + 1e-6
+        relaxed, for_cuts = mixes.relaxed()
+        assert 0 <= for_cuts <= relaxed <= task.paid(chosen) + 1e-6
         best = EveryBreakDown(task.problem, task.sheets, task.limits, task.fence).best(task.tariff)
         assert best is not None
         assert task.paid(chosen) >= best.cost
         met += task.paid(chosen) == best.cost
-    assert met >= 13
+    assert met >= 15
 
 
 @pytest.mark.parametrize("seed", range(30, 36))
@@ -206,10 +208,10 @@ def test_offcuts_are_used_before_a_sheet_is_bought() -> None:
     assert chosen is not None
     task.assert_sound(chosen)
     assert sorted((one.kind, one.times) for one in chosen) == [(0, 1), (1, 1)]
-    assert mixes.relaxed() == pytest.approx(9)
+    assert mixes.relaxed() == pytest.approx((9, 0))
     # Without the offcut, half of a second sheet is wanted.
     alone = halved(items, Tariff((9,))).search()
-    assert alone.relaxed() == pytest.approx(13.5)
+    assert alone.relaxed() == pytest.approx((13.5, 0))
     without = alone.cheapest(ENOUGH, NODES, never)
     assert without is not None
     assert sum(one.times for one in without) == 2
@@ -276,9 +278,9 @@ def test_a_search_that_is_over_prices_nothing() -> None:
     assert not mixes.generate(5, lambda: True)
     assert mixes.cheapest(ENOUGH, NODES, never) is None
     # Before there is a column, a panel is dearer than any sheet.
-    assert mixes.relaxed() > 2 * 9
+    assert mixes.relaxed()[0] > 2 * 9
     assert mixes.generate(50, never)
-    assert mixes.relaxed() == pytest.approx(9)
+    assert mixes.relaxed() == pytest.approx((9, 0))
     assert mixes.spent > 0
 
 

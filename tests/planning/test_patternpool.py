@@ -105,7 +105,7 @@ def test_patterns_looked_at_are_within_limits(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_a_moved_pattern_is_never_worth_less(seed: int) -> None:
-    """The best after a look is worth at least what any was before, and the best come first.
+    """The best after a look is worth at least what any was before, and the best ten come first.
 
     There are so many panels that no blank takes them from another.
     """
@@ -116,7 +116,7 @@ def test_a_moved_pattern_is_never_worth_less(seed: int) -> None:
     for _ in range(3):
         found = own.look()
         worths = [own.worth(pattern) for pattern in found]
-        assert worths == pytest.approx(sorted(worths, reverse=True))
+        assert worths[:10] == pytest.approx(sorted(worths, reverse=True)[:10])
         assert worths[0] >= before - 1e-6
         assert worths[0] >= max(own.worth(pattern) for pattern in seeds) - 1e-6
         before = worths[0]
