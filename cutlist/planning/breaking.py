@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from cutlist.breakdown.purchase import Ending, Tariff
+from cutlist.breakdown.search import BreakDown
+from cutlist.breakdown.storesheets import StoreSheets
 from cutlist.errors import CannotCutError
 from cutlist.grid import Grid
 from cutlist.model.job import Job, Sheet
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.stopping import Standing
-from cutlist.planning.breakdown import BreakDown
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Group
-from cutlist.planning.purchase import Ending, Tariff
-from cutlist.planning.storesheets import StoreSheets
 from cutlist.planning.transport import case_of, parts_too_large
 from cutlist.sequencing.fence import Fence
 

@@ -8,14 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 from math import gcd
 
+from cutlist.breakdown.blanks import BlankKind, BrokenSheet
+from cutlist.breakdown.patterns import STORE_MARK, Limits
 from cutlist.errors import CannotCutError
 from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.planning.blanks import BlankKind, BrokenSheet
 from cutlist.planning.lying import Lying, lying_on
-from cutlist.planning.patterns import STORE_MARK, Limits
 from cutlist.planning.remedies import Case
 from cutlist.planning.shop import fence_of
 from cutlist.planning.transport import goes_in, is_broken_down, too_large

@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.blanks import cleanable, mirrored_along
+from cutlist.breakdown.patterns import Blank
 from cutlist.model.layout import Axis
-from cutlist.planning.blanks import cleanable, mirrored_along
-from cutlist.planning.patterns import Blank
 from cutlist.sequencing.runs import Margins
 
 if TYPE_CHECKING:

@@ -13,19 +13,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.blanks import BlankKind, BrokenSheet, kinds_of, with_pattern, without_idle
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.knapsack import Harvest, best_value
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing, StopRule
-from cutlist.planning.blanks import BlankKind, BrokenSheet, kinds_of, with_pattern, without_idle
 from cutlist.planning.shortage import Selection, panels_of, values_of
 
 if TYPE_CHECKING:
+    from cutlist.breakdown.patterns import Pattern
+    from cutlist.breakdown.purchase import Tariff
+    from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.model.job import Part
     from cutlist.planning.groups import Group
-    from cutlist.planning.patterns import Pattern
-    from cutlist.planning.purchase import Tariff
-    from cutlist.planning.storesheets import StoreSheets
     from cutlist.sequencing.fence import Fence
 
 #: Steps of a look at one way: so many for every so many panels begun.

@@ -13,11 +13,11 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
+from cutlist.breakdown.patterns import MANY_CUTS, Limits, whole
+from cutlist.breakdown.splitting import Splitter
 from cutlist.lengths import format_size
 from cutlist.model.job import Job, Sheet, Store, Units, Vehicle
 from cutlist.model.weights import KG_PER_LB, WEIGHT_UNIT, cubic_metres
-from cutlist.planning.patterns import MANY_CUTS, Limits, whole
-from cutlist.planning.splitting import Splitter
 
 if TYPE_CHECKING:
     from cutlist.grid import Grid

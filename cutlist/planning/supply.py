@@ -10,12 +10,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import count
 
+from cutlist.breakdown.blanks import BrokenSheet, Spot
+from cutlist.breakdown.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
 from cutlist.model.job import Stock
 from cutlist.model.plan import Purpose
-from cutlist.planning.blanks import BrokenSheet, Spot
 from cutlist.planning.groups import Group
 from cutlist.planning.joint import Solution
-from cutlist.planning.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
 from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
 from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.names import sheet_letter

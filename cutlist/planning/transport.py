@@ -10,14 +10,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.patterns import Limits, whole
+from cutlist.breakdown.splitting import MANY, Splitter
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_length, format_size
 from cutlist.model.job import Job, Part, Sheet, Stock
 from cutlist.model.weights import WEIGHT_UNIT, in_weight_unit
 from cutlist.nesting.reach import fits
-from cutlist.planning.patterns import Limits, whole
 from cutlist.planning.remedies import Case, remedies, weight_of
-from cutlist.planning.splitting import MANY, Splitter
 
 if TYPE_CHECKING:
     from fractions import Fraction

@@ -14,6 +14,7 @@ from random import Random
 
 import pytest
 
+from cutlist.breakdown.purchase import Tariff
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Saw, Store, Units, Vehicle
 from cutlist.model.weights import Density
@@ -23,8 +24,7 @@ from cutlist.planning.breaking import _bound, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Division, Group, divide
 from cutlist.planning.make import make_plan
-from cutlist.planning.purchase import Tariff
-from tests.planning.breakdowns import EveryBreakDown
+from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import part, sheet
 from tests.random_jobs import random_job, with_small_car
 

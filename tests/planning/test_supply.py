@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutlist.audit import audit
+from cutlist.breakdown.patterns import Pattern, Split
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.plan import Place, Plan, Purpose
-from cutlist.planning.patterns import Pattern, Split
 from cutlist.planning.supply import Supply, fewest_settings, grouped
 from cutlist.sequencing.cutting import Box, CutStep
 from tests.planning.jobs import job, offcut, part, planned, sheet

@@ -10,9 +10,7 @@ import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.nesting.problem import Item
-from cutlist.planning.patterns import (
+from cutlist.breakdown.patterns import (
     MANY_CUTS,
     Limits,
     Pattern,
@@ -22,7 +20,9 @@ from cutlist.planning.patterns import (
     sizes_of,
     whole,
 )
-from cutlist.planning.splitting import MANY, Splitter
+from cutlist.breakdown.splitting import MANY, Splitter
+from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.nesting.problem import Item
 
 LIMITS = Limits(kerf=1, accuracy=1, least=2, max_cuts=5, mark=1, openings=((60, 40),))
 ITEMS = (Item(30, 12, 4, turnable=True), Item(22, 17, 3, turnable=False))

@@ -16,9 +16,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.nesting.problem import Item
-from cutlist.planning.patterns import (
+from cutlist.breakdown.patterns import (
     MANY_CUTS,
     Blank,
     Limits,
@@ -27,6 +25,8 @@ from cutlist.planning.patterns import (
     blanks_of,
     count_of,
 )
+from cutlist.model.layout import Axis, Cell, Strip
+from cutlist.nesting.problem import Item
 from cutlist.sequencing.strips import extent
 
 if TYPE_CHECKING:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from cutlist.breakdown.blanks import BrokenSheet, kinds_of
+from cutlist.breakdown.patterns import Limits, Pattern, Split, whole
+from cutlist.breakdown.purchase import Broken, Laid, Tariff
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
-from cutlist.planning.blanks import BrokenSheet, kinds_of
-from cutlist.planning.patterns import Limits, Pattern, Split, whole
-from cutlist.planning.purchase import Broken, Laid, Tariff
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 

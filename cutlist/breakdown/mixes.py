@@ -17,6 +17,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.breakdown.patternpool import Filled, PatternPool
+from cutlist.breakdown.patterns import count_of
 from cutlist.model.layout import Layout
 from cutlist.nesting.master import Charge, Master, choose
 from cutlist.nesting.reach import is_reachable
@@ -24,16 +26,14 @@ from cutlist.nesting.rounding import rounded
 from cutlist.nesting.sheetfill import SheetFiller
 from cutlist.nesting.state import Tables
 from cutlist.nesting.tree import cells, tightened
-from cutlist.planning.patternpool import Filled, PatternPool
-from cutlist.planning.patterns import count_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from cutlist.breakdown.patterns import Pattern
+    from cutlist.breakdown.purchase import Laid, Tariff, Trees
+    from cutlist.breakdown.splitting import Splitter
     from cutlist.nesting.problem import Problem
-    from cutlist.planning.patterns import Pattern
-    from cutlist.planning.purchase import Laid, Tariff, Trees
-    from cutlist.planning.splitting import Splitter
     from cutlist.sequencing.fence import Fence
 
 _FIRST_PATTERNS = 200  # drawn at random to begin with

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from cutlist.breakdown.patterns import Blank, Limits, Pattern, blanks_of, count_of
 from cutlist.model.job import Sheet
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Bin
-from cutlist.planning.patterns import Blank, Limits, Pattern, blanks_of, count_of
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 

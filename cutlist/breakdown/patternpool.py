@@ -8,23 +8,23 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.breakdown.patterns import count_of
+from cutlist.breakdown.sliding import Slide, slid, splits_of
 from cutlist.model.layout import Layout
 from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.sheetfill import SheetFiller
 from cutlist.nesting.state import Tables
 from cutlist.nesting.tree import tightened
-from cutlist.planning.patterns import count_of
-from cutlist.planning.sliding import Slide, slid, splits_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
+    from cutlist.breakdown.patterns import Pattern
+    from cutlist.breakdown.splitting import Splitter
     from cutlist.model.layout import Cell, Strip
-    from cutlist.planning.patterns import Pattern
-    from cutlist.planning.splitting import Splitter
     from cutlist.sequencing.fence import Fence
 
     Counts = NDArray[np.int64]

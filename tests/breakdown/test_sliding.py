@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
+from cutlist.breakdown.blanks import BrokenSheet, kinds_of
+from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, blanks_of, sizes_of, whole
+from cutlist.breakdown.sliding import Slide, slid, splits_of, usable
 from cutlist.model.layout import Axis
-from cutlist.planning.blanks import BrokenSheet, kinds_of
-from cutlist.planning.patterns import Blank, Limits, Pattern, Split, blanks_of, sizes_of, whole
-from cutlist.planning.sliding import Slide, slid, splits_of, usable
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.tools import Tool

@@ -7,11 +7,11 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.breakdown.patterns import Limits, Split, count_of
+from cutlist.breakdown.storesheets import StoreSheets
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.weights import Density
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.planning.patterns import Limits, Split, count_of
-from cutlist.planning.storesheets import StoreSheets
 from tests.planning.jobs import sheet
 
 LIMITS = Limits(kerf=1, accuracy=1, least=4, max_cuts=4, mark=1, openings=((60, 40),))

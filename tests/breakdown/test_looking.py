@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from cutlist.breakdown.looking import Looker, Seen
+from cutlist.breakdown.patterns import Limits, Pattern, Split
+from cutlist.breakdown.purchase import Broken, Laid, Tariff
+from cutlist.breakdown.storesheets import StoreSheets
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.tree import cells
-from cutlist.planning.looking import Looker, Seen
-from cutlist.planning.patterns import Limits, Pattern, Split
-from cutlist.planning.purchase import Broken, Laid, Tariff
-from cutlist.planning.storesheets import StoreSheets
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 
 if TYPE_CHECKING:
-    from cutlist.planning.purchase import Trees
+    from cutlist.breakdown.purchase import Trees
 
 #: Sheets of 20 x 10 and of 30 x 10, and an offcut of 9 x 4; blanks of up to 15 x 10 go in.
 LIMITS = Limits(kerf=0, accuracy=0, least=1, max_cuts=4, mark=1, openings=((15, 10),))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from cutlist.planning.blanks import BlankKind, BrokenSheet
+from cutlist.breakdown.blanks import BlankKind, BrokenSheet
 
 if TYPE_CHECKING:
     from cutlist.model.layout import Cell, Strip

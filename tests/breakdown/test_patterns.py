@@ -10,11 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import box, unary_union
 
-from cutlist.grid import Grid
-from cutlist.model.job import Sheet, Store, Units, Vehicle
-from cutlist.model.layout import Axis
-from cutlist.model.weights import Density
-from cutlist.planning.patterns import (
+from cutlist.breakdown.patterns import (
     Blank,
     Limits,
     Pattern,
@@ -25,6 +21,10 @@ from cutlist.planning.patterns import (
     sizes_of,
     whole,
 )
+from cutlist.grid import Grid
+from cutlist.model.job import Sheet, Store, Units, Vehicle
+from cutlist.model.layout import Axis
+from cutlist.model.weights import Density
 from cutlist.sequencing.runs import Margins
 
 LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))

@@ -7,16 +7,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.blanks import kinds_of, without_idle
+from cutlist.breakdown.purchase import Broken, Laid
 from cutlist.model.layout import Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.blanks import kinds_of, without_idle
-from cutlist.planning.purchase import Broken, Laid
 
 if TYPE_CHECKING:
-    from cutlist.planning.purchase import Tariff, Trees
-    from cutlist.planning.storesheets import StoreSheets
+    from cutlist.breakdown.purchase import Tariff, Trees
+    from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.sequencing.fence import Fence
 
 #: Steps of a look: so many for every so many panels begun.

@@ -10,14 +10,14 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from cutlist.breakdown.blanks import BrokenSheet, kinds_of
+from cutlist.breakdown.patternpool import Filled, PatternPool
+from cutlist.breakdown.patterns import Limits, Pattern, Split, blanks_of, count_of, sizes_of, whole
+from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.tree import cells
-from cutlist.planning.blanks import BrokenSheet, kinds_of
-from cutlist.planning.patternpool import Filled, PatternPool
-from cutlist.planning.patterns import Limits, Pattern, Split, blanks_of, count_of, sizes_of, whole
-from cutlist.planning.splitting import Splitter
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 

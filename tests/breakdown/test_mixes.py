@@ -9,17 +9,17 @@ from random import Random
 import numpy as np
 import pytest
 
+from cutlist.breakdown.blanks import BrokenSheet, kinds_of
+from cutlist.breakdown.mixes import Chosen, Mixes
+from cutlist.breakdown.patterns import Blank, Limits, Split, count_of, whole
+from cutlist.breakdown.purchase import Laid, Tariff
+from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Cell, Layout
 from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.tree import cells
-from cutlist.planning.blanks import BrokenSheet, kinds_of
-from cutlist.planning.mixes import Chosen, Mixes
-from cutlist.planning.patterns import Blank, Limits, Split, count_of, whole
-from cutlist.planning.purchase import Laid, Tariff
-from cutlist.planning.splitting import Splitter
 from cutlist.sequencing.fence import Fence
-from tests.planning.breakdowns import EveryBreakDown
+from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import sheet
 
 LIMITS = Limits(kerf=1, accuracy=1, least=2, max_cuts=3, mark=2, openings=((16, 14),))

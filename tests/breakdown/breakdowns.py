@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from cutlist.breakdown.blanks import BrokenSheet, kinds_of
+from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, count_of
+from cutlist.breakdown.purchase import Tariff
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Problem
-from cutlist.planning.blanks import BrokenSheet, kinds_of
-from cutlist.planning.patterns import Blank, Limits, Pattern, Split, count_of
-from cutlist.planning.purchase import Tariff
 from cutlist.sequencing.fence import Fence
 from tests.nesting.exhaustive import outlines
 from tests.planning.jobs import sheet

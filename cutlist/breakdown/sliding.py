@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
+from cutlist.breakdown.patterns import Split
 from cutlist.model.layout import Axis
-from cutlist.planning.patterns import Split
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.planning.patterns import Blank, Limits, Pattern
+    from cutlist.breakdown.patterns import Blank, Limits, Pattern
     from cutlist.sequencing.fence import Fence
 
     Sizes = NDArray[np.int64]
@@ -117,7 +117,7 @@ def usable(
 ) -> tuple[Sizes, Sizes]:
     """Return length and width of blanks between what their edges lose.
 
-    The same as the bins of :func:`cutlist.planning.blanks.kinds_of`.
+    The same as the bins of :func:`cutlist.breakdown.blanks.kinds_of`.
 
     Parameters
     ----------

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.blanks import BrokenSheet
+from cutlist.breakdown.patterns import Limits, Pattern, whole
+from cutlist.breakdown.splitting import Splitter
 from cutlist.nesting.reach import fits
-from cutlist.planning.blanks import BrokenSheet
-from cutlist.planning.patterns import Limits, Pattern, whole
-from cutlist.planning.splitting import Splitter
 
 if TYPE_CHECKING:
     from cutlist.model.job import Sheet

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from cutlist.model.layout import Axis
-from cutlist.nesting.problem import Bin
-from cutlist.planning.blanks import (
+from cutlist.breakdown.blanks import (
     BrokenSheet,
     cleanable,
     kinds_of,
     with_pattern,
     without_idle,
 )
-from cutlist.planning.patterns import Blank, Limits, Split, whole
+from cutlist.breakdown.patterns import Blank, Limits, Split, whole
+from cutlist.model.layout import Axis
+from cutlist.nesting.problem import Bin
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 from tests.planning.jobs import sheet

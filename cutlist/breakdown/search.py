@@ -13,19 +13,19 @@ from dataclasses import replace
 from math import gcd
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.blanks import with_pattern
+from cutlist.breakdown.firstbuy import FirstBuy
+from cutlist.breakdown.looking import Looker
+from cutlist.breakdown.mixes import Chosen, Mixes
+from cutlist.breakdown.patterns import sizes_of
+from cutlist.breakdown.purchase import Laid
 from cutlist.nesting.failures import StockTooSmallError
-from cutlist.planning.blanks import with_pattern
-from cutlist.planning.firstbuy import FirstBuy
-from cutlist.planning.looking import Looker
-from cutlist.planning.mixes import Chosen, Mixes
-from cutlist.planning.patterns import sizes_of
-from cutlist.planning.purchase import Laid
 
 if TYPE_CHECKING:
+    from cutlist.breakdown.blanks import BrokenSheet
+    from cutlist.breakdown.purchase import Broken, Ending, Purchase, Tariff
+    from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.model.layout import Cell, Layout, Strip
-    from cutlist.planning.blanks import BrokenSheet
-    from cutlist.planning.purchase import Broken, Ending, Purchase, Tariff
-    from cutlist.planning.storesheets import StoreSheets
     from cutlist.sequencing.fence import Fence
 
 #: How much longer than usual it is looked for the panels that a choice of sheets leaves over.
