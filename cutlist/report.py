@@ -107,7 +107,7 @@ def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
         if not words and len(unknown) < len(plan.buy):
             words = [f"not known: that of {', '.join(unknown)} is missing"]
         words = words or ["not known"]
-        rows.append(("weight", "; ".join(words)))
+        rows.append(("weight", "; ".join(filter(None, words))))
     rows += [
         ("heavy", f"{pieces} ({what}), {weight}: {lift}")
         for pieces, what, weight, lift in heavy_rows(plan)

@@ -74,6 +74,13 @@ def test_plan_lines_tell_tax_weight_and_what_is_heavy() -> None:
     assert "  heavy    C (top), 27.9 kg: two people" in lines
 
 
+def test_plan_lines_end_with_the_weight_where_no_load_is_given() -> None:
+    """Without a largest load there are no trips, and nothing hangs behind the weight."""
+    plan = SOUND["heavy_boards"]()
+    job = replace(plan.job, vehicle=None)
+    assert "  weight   117 kg" in plan_lines(replace(plan, job=job, trips=()), [], width=120)
+
+
 def test_plan_lines_tell_which_weight_is_missing() -> None:
     """One of two boards has no density: its material is named, and no sum is given."""
     plan = SOUND["heavy_boards"]()

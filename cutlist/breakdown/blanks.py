@@ -99,7 +99,7 @@ def cleanable(blank: Blank, fence: Fence) -> Margins:
         return blank.margins
     margins = blank.margins
     for axis in Axis:
-        low, high = (max(end, fence.kerf + 1) if end else 0 for end in margins.along(axis))
+        low, high = (max(end, fence.least_off) if end else 0 for end in margins.along(axis))
         margins = margins.replaced(axis, (low, high))
     return margins
 

@@ -135,7 +135,7 @@ def usable(
     is_far = (sides[0] > fence.reach) | (sides[1] > fence.reach)
     if not is_far.any():
         return near
-    least = fence.kerf + 1
+    least = fence.least_off
     wide = [tuple(max(end, least) if end else 0 for end in margins) for margins in ends]
     return (
         np.where(is_far, _between(sides[0], wide[0], mark), near[0]),

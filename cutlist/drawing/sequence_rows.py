@@ -82,6 +82,11 @@ class Progress:
             if panel is not None:
                 self.finish(panel.part)
 
+    @property
+    def words(self) -> str:
+        """Panels finished as a row has room for them: of a thousand the count alone."""
+        return f"{self.done} of {self.total}" if self.total < 1000 else str(self.done)
+
     def finish(self, part: str) -> bool:
         """Count one more panel; tell whether it was the last of its part."""
         self.done += 1
@@ -175,7 +180,7 @@ def cut_row(
         Text(
             columns.end,
             top + cap_height(theme.BODY) + 0.6,
-            f"{progress.done} of {progress.total}",
+            progress.words,
             theme.BODY,
             anchor=Anchor.END,
         )

@@ -231,7 +231,7 @@ def _bins(
         at_shop = not (is_broken and isinstance(piece, Sheet))
         if trim and at_shop and not (fence.reaches(length) and fence.reaches(width)):
             # Where the fence stands on the far side, an edge is taken off as a piece of its own.
-            trim = max(trim, fence.kerf + 1)
+            trim = max(trim, fence.least_off)
         bins.append(_bin(length - 2 * trim, width - 2 * trim, cost, _supply(piece), trim))
     return tuple(bins)
 

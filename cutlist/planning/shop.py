@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import USUAL_MINUTES, Remainders
+from cutlist.model.job import USUAL_MINUTES, Remainders, Units
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.together import Together
 from cutlist.sequencing.tools import Tool
@@ -14,6 +14,10 @@ from cutlist.sequencing.tools import Tool
 if TYPE_CHECKING:
     from cutlist.grid import Grid
     from cutlist.model.job import Job, Saw
+
+
+#: Narrowest piece taken off an edge by itself (common practice: what a rule shows and a saw holds).
+SLIVER = {Units.INCH: Fraction(1, 32), Units.MM: Fraction(1)}
 
 
 def fence_of(job: Job, grid: Grid) -> Fence:
@@ -24,11 +28,19 @@ def fence_of(job: Job, grid: Grid) -> Fence:
     """
     keeps = job.remainders is Remainders.KEEP
     together = _together(job, grid)
+    sliver = ceil(SLIVER[job.units] / grid.unit)
     if not job.saws:
         saw = job.saw
         reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
         mark = 1 if saw.scale is None else grid.to_int(saw.scale)
-        return Fence(grid.to_int(saw.kerf), reach, mark, keeps_remainders=keeps, together=together)
+        return Fence(
+            grid.to_int(saw.kerf),
+            reach,
+            mark,
+            keeps_remainders=keeps,
+            together=together,
+            sliver=sliver,
+        )
     minutes = USUAL_MINUTES if job.minutes_per_setup is None else job.minutes_per_setup
     tools = tuple(_tool(saw, grid, minutes) for saw in job.saws)
     longest = max((max(piece.length, piece.width) for piece in job.stock), default=Fraction(0))
@@ -41,6 +53,7 @@ def fence_of(job: Job, grid: Grid) -> Fence:
         tools=tools,
         keeps_remainders=keeps,
         together=together,
+        sliver=sliver,
     )
 
 

@@ -72,7 +72,7 @@ def guided_distance(
 
     A thin strip is no danger beside a guide, as it is between fence and blade (common practice).
     """
-    distance = tool.up(max(1, ends[0] - tool.kerf))
+    distance = tool.up(max(fence.sliver, ends[0] - tool.kerf))
     more = distance + tool.kerf - ends[0]
     slack = extent(tree, axis) - needed(tree, axis, fence.kerf, fence.layout_reach)
     across = extent(tree, axis) + ends[1]

@@ -31,6 +31,8 @@ class Fence:
         Whether a panel may be what is left of a strip, without a cut of its own.
     together
         Panels that shall get a size at one setting.
+    sliver
+        Narrowest piece that is taken off an edge by itself: less than that nobody sets.
     """
 
     kerf: int
@@ -39,6 +41,12 @@ class Fence:
     tools: tuple[Tool, ...] = ()
     keeps_remainders: bool = True
     together: tuple[Together, ...] = ()
+    sliver: int = 1
+
+    @property
+    def least_off(self) -> int:
+        """Least that goes off an edge where it is taken off as a piece of its own."""
+        return self.kerf + self.sliver
 
     @property
     def bench(self) -> tuple[Tool, ...]:

@@ -327,7 +327,7 @@ class Trees:
 
     def _shed(self, run: Run) -> int:
         """Take the low margin itself off, with the factory edge at the fence."""
-        taken = max(run.low, self._fence.kerf + 1)
+        taken = max(run.low, self._fence.least_off)
         assert run.slack(self._fence.kerf) - (taken - run.low) + run.high >= 0, (
             "the nesting leaves room for the kerf beside such a child"
         )

@@ -50,6 +50,14 @@ def test_random_plans_are_legible_and_whole(seed: int, paper: Paper, with_extras
     assert len(recording.of_kind(Rect, Role.TICK)) == plan.totals.cuts
 
 
+def test_a_thousand_panels_are_counted_beside_every_mark() -> None:
+    """Four figures of four figures leave no room for the marks: the count stands alone."""
+    plan = random_plan(3067)
+    assert plan.totals.parts > 1000
+    for page in record(plan, paper=A4, date=DAY).pages:
+        assert_legible(page)
+
+
 @pytest.mark.parametrize("seed", [12, 43])
 def test_cautions_are_on_the_first_page(seed: int) -> None:
     """However long the lists, the cautions are not put off to a later page."""

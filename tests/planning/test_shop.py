@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.grid import Grid
-from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, layout_saw
+from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, Units, layout_saw
 from cutlist.planning.groups import divide
 from cutlist.planning.shop import fence_of
 from cutlist.sequencing.together import Together
@@ -43,6 +43,15 @@ def test_the_table_saw_alone() -> None:
     assert not fence_of(
         replace(ASKED, remainders=Remainders.CUT), Grid(Fraction(1))
     ).keeps_remainders
+
+
+def test_a_sliver_is_a_length_that_can_be_set() -> None:
+    """One millimetre, or 1/32 in, however fine the grid is; with a kerf of 3 mm 4 mm go off."""
+    fence = fence_of(ASKED, Grid(Fraction(1, 10)))
+    assert (fence.sliver, fence.least_off) == (10, 40)
+    inch = replace(ASKED, units=Units.INCH)
+    assert fence_of(inch, Grid(Fraction(1, 64))).sliver == 2
+    assert fence_of(replace(ASKED, saws=(TABLE, SLED)), Grid(Fraction(1, 4))).sliver == 4
 
 
 def test_limits_say_the_same_on_the_grid() -> None:

@@ -181,6 +181,9 @@ def test_room_for_the_guide() -> None:
     assert guided_distance(loose, Axis.X, (2, 2), 54, FENCE, track) == 2
     short = replace(track, longest_cut=53)
     assert guided_distance(loose, Axis.X, (2, 2), 54, FENCE, short) is None
+    # Nobody sets less than a sliver: where there is waste to give, so much goes off.
+    assert guided_distance(loose, Axis.X, (2, 2), 54, replace(FENCE, sliver=5), track) == 6
+    assert guided_distance(loose, Axis.X, (2, 2), 54, replace(FENCE, sliver=11), track) is None
 
 
 def test_ways() -> None:
