@@ -4,10 +4,13 @@ Usage, from the project's folder::
 
     python docs/measure.py times [--runs 5]
     python docs/measure.py plans [--jobs 100] [--steps 30000]
+    python docs/measure.py cars [--jobs 100] [--steps 100000]
 
 ``times`` starts the command anew for every run; it tells the best and the middle one, and the least
 processor time, which other work on the machine disturbs less. ``plans`` plans random jobs of the
 tests by a fixed number of search steps, so that its figures do not depend on the machine's speed.
+``cars`` does so with jobs whose sheets the store breaks down for a small car, and holds their cost
+to that of the same jobs without store and car.
 """
 
 from __future__ import annotations
@@ -30,7 +33,7 @@ sys.path.insert(0, str(HOME))
 
 import cutlist  # noqa: E402
 from cutlist.errors import CannotCutError  # noqa: E402
-from tests.random_jobs import random_job  # noqa: E402
+from tests.random_jobs import random_job, with_small_car  # noqa: E402
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -162,6 +165,31 @@ def measure_plans(jobs: int, steps: int) -> None:
     print(f"time     {time.perf_counter() - started:.0f} s")
 
 
+def measure_cars(jobs: int, steps: int) -> None:
+    """Sum up what it costs that sheets have to be broken down for a small car."""
+    ratios = []
+    cuts = settings = sheets = most_sheets = 0
+    for seed in range(jobs):
+        whole = random_job(seed)
+        base, plan = (
+            cutlist.plan(job, seed=seed, seconds=None, steps=steps)
+            for job in (whole, with_small_car(whole, seed))
+        )
+        ratios.append(float(plan.totals.cost / base.totals.cost))
+        store = [setting for setting in plan.settings if setting.place == "store"]
+        cuts += sum(len(setting.cuts) for setting in store)
+        settings += len(store)
+        sheets += plan.totals.sheets
+        most_sheets += base.totals.sheets
+    print(f"{jobs} jobs, {steps} steps each, {sheets} sheets, {most_sheets} without a car")
+    print(f"cost     {statistics.mean(ratios):.4f} of the plan without break-down, on average")
+    least_one = statistics.mean(max(1.0, ratio) for ratio in ratios)
+    print(f"         {least_one:.4f} with what is cheaper broken down counted as 1")
+    near = sum(ratio <= 1.05 for ratio in ratios)
+    print(f"         at most 1.05 in {near}; the worst {max(ratios):.2f}")
+    print(f"store    {cuts} cuts in {settings} settings")
+
+
 def main() -> None:
     """Read the command line and measure."""
     parser = argparse.ArgumentParser(description="Measure the figures of the README.")
@@ -171,9 +199,14 @@ def main() -> None:
     plans = commands.add_parser("plans", help="how good the plans of random jobs are")
     plans.add_argument("--jobs", type=int, default=100)
     plans.add_argument("--steps", type=int, default=30_000)
+    cars = commands.add_parser("cars", help="what it costs to get sheets into a small car")
+    cars.add_argument("--jobs", type=int, default=100)
+    cars.add_argument("--steps", type=int, default=100_000)
     asked = parser.parse_args()
     if asked.what == "times":
         measure_times(asked.runs)
+    elif asked.what == "cars":
+        measure_cars(asked.jobs, asked.steps)
     else:
         measure_plans(asked.jobs, asked.steps)
 
