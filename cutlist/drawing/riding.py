@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.devices import Device, device_of
 from cutlist.model.edges import Edge
-from cutlist.model.plan import Direction, Place
+from cutlist.model.plan import Direction, Place, Purpose
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.story import Story
     from cutlist.model.plan import Cut, Piece, Setting
 
-__all__ = ["riding_words", "to_come_off"]
+__all__ = ["riding_words", "rough_words", "takes_words", "to_come_off"]
 
 _WORDS: Final = {
     Device.FENCE: "{} to the fence",
@@ -39,17 +39,53 @@ def riding_words(story: Story, setting: Setting, cut: Cut) -> str:
     if setting.place is Place.STORE:
         return ""
     piece = story.pieces[cut.piece]
-    if cut.direction is Direction.RIP:
-        both = (Edge.LOWER, Edge.UPPER)
-        at = both[0] if cut.kept.y == piece.y else both[1]
-    else:
-        both = (Edge.LEFT, Edge.RIGHT)
-        at = both[0] if cut.kept.x == piece.x else both[1]
+    at, opposite = _edges(piece, cut)
     rough = to_come_off(story, piece)
-    if rough.get(both[0]) == rough.get(both[1]):
+    if rough.get(at) == rough.get(opposite):
         return ""
     edge = f"{_kind(story, piece, at) if at in rough else 'clean'} {_NAMES[at]}"
     return _WORDS[device_of(story, setting, cut)].format(edge)
+
+
+def rough_words(story: Story, cut: Cut, size: str) -> str:
+    """Say how a panel that the cut leaves gets its ``size`` where the distance cannot give it.
+
+    The distance begins at an edge that is not clean, and may be off by as much as that edge is: so
+    the size is marked from the opposite one. Empty where the cut leaves no panel of its own size,
+    or the edge is clean.
+    """
+    piece = story.pieces[cut.piece]
+    at, opposite = _edges(piece, cut)
+    rough = to_come_off(story, piece)
+    if at not in rough or not story.sizes_panels(cut):
+        return ""
+    end = _NAMES[opposite] if opposite in rough else f"clean {_NAMES[opposite]}"
+    return (
+        f"its {_NAMES[at]} is {_kind(story, piece, at)}, not true: mark {size} from the {end} and "
+        "cut to the mark"
+    )
+
+
+def takes_words(story: Story, cut: Cut) -> str:
+    """Say which edge a clean-up cut takes off; empty for any other cut."""
+    if cut.purpose is not Purpose.CLEAN_UP:
+        return ""
+    at, opposite = _edges(story.pieces[cut.piece], cut)
+    useful = {*story.divided_by, *story.panel_of}
+    is_rest_strip = cut.rest is None or (cut.kept.name in useful and cut.rest.name not in useful)
+    if cut.kept.name in useful and not is_rest_strip:
+        # Both go on: the strip is the piece whose far edge is not clean.
+        is_rest_strip = at not in to_come_off(story, story.pieces[cut.piece])
+    return f"takes its {_NAMES[opposite if is_rest_strip else at]} off"
+
+
+def _edges(piece: Piece, cut: Cut) -> tuple[Edge, Edge]:
+    """Give the edge that the distance of a cut begins at, and the opposite one."""
+    if cut.direction is Direction.RIP:
+        near, far, is_near = Edge.LOWER, Edge.UPPER, cut.kept.y == piece.y
+    else:
+        near, far, is_near = Edge.LEFT, Edge.RIGHT, cut.kept.x == piece.x
+    return (near, far) if is_near else (far, near)
 
 
 def to_come_off(story: Story, piece: Piece) -> Mapping[Edge, Fraction]:

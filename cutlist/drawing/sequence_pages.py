@@ -242,7 +242,9 @@ def _add_intro(flow: Flow, story: Story) -> None:
         text += (
             " Where a row says so, check the size of what is left: no fence sets it, and the "
             "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
-            "fence set to the size; what is too small is cut anew from an offcut."
+            "fence set to the size; what is too small is cut anew from an offcut. Where the piece "
+            "rides on an edge that is not true, mark the size and cut to the mark: the distance of "
+            "the setting is only about right there."
         )
     for line in wrap(text, width, theme.BODY):
         y += step

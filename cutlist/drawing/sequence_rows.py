@@ -14,7 +14,7 @@ from cutlist.drawing.groups import ranges
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
-from cutlist.drawing.riding import riding_words
+from cutlist.drawing.riding import riding_words, rough_words, takes_words
 from cutlist.drawing.wording import panel_words, piece_size
 from cutlist.lengths import format_length
 from cutlist.model.plan import Direction, Purpose
@@ -142,7 +142,9 @@ def cut_row(
         rest = [("nothing", False)]
     else:
         rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
-    riding = riding_words(story, setting, cut)
+    riding = "; ".join(
+        words for words in (riding_words(story, setting, cut), takes_words(story, cut)) if words
+    )
     if riding:
         kept += [(line, False) for line in wrap(riding, columns.kept_width, theme.BODY)]
     why = story.hazards.get(cut.number, ())
@@ -218,9 +220,17 @@ def _fate(
     else:
         words = f"waste{_clean_up(story, cut, piece)}"
     if piece is cut.rest and story.sizes_panels(cut):
-        side, most = ("width", "wide") if cut.direction is Direction.RIP else ("length", "long")
-        words += f"; check its {side}: too {most}, trim it; too {_LESS[side]}, cut it anew"
+        words += f"; {_size_check(story, cut, piece)}"
     return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
+
+
+def _size_check(story: Story, cut: Cut, rest: Piece) -> str:
+    """Say how a size that no fence sets is made sure of: it is asked for exactly, not by marks."""
+    size = format_length(_across(rest, cut), story.plan.job.units)
+    side, most = ("width", "wide") if cut.direction is Direction.RIP else ("length", "long")
+    return rough_words(story, cut, size) or (
+        f"check its {side}, {size}: too {most}, trim it; too {_LESS[side]}, cut it anew"
+    )
 
 
 def _clean_up(story: Story, cut: Cut, strip: Piece) -> str:

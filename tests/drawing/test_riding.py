@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.drawing.riding import riding_words, to_come_off
+from cutlist.drawing.riding import riding_words, rough_words, takes_words, to_come_off
 from cutlist.drawing.story import read_story
 from cutlist.model.edges import Edge
 from cutlist.model.job import Saw, SawKind
-from cutlist.model.plan import Plan
+from cutlist.model.plan import Plan, Purpose
 from tests.audit.plans import SOUND
 from tests.drawing.plans import market_stall, small
 
@@ -22,6 +22,18 @@ def said(plan: Plan) -> dict[int, str]:
         for setting in plan.settings
         for cut in setting.cuts
     }
+
+
+def left_of_rough() -> Plan:
+    """Cut the board's right half from its store-cut left end: the side is what stays."""
+    plan = SOUND["store_and_vehicle"]()
+    first, second, third, last = plan.settings
+    cut = third.cuts[1]
+    assert cut.rest is not None
+    turned = replace(cut, kept=cut.rest, rest=cut.kept)
+    apart = replace(third, number=4, distance=cut.rest.length, cuts=(turned,))
+    settings = (first, second, replace(third, cuts=third.cuts[:1]), apart, replace(last, number=5))
+    return replace(plan, settings=settings)
 
 
 def test_clean_stock_may_lie_either_way() -> None:
@@ -81,3 +93,39 @@ def test_a_factory_edge_is_named() -> None:
             edges = (Edge.LOWER, Edge.UPPER) if cut.direction == "rip" else (Edge.LEFT, Edge.RIGHT)
             differ = (edges[0] in rough) != (edges[1] in rough)
             assert bool(words[cut.number]) is differ
+
+
+def test_a_panel_left_of_a_rough_edge_is_marked_from_the_other_end() -> None:
+    """3/4 in from an end that may be 1/8 in off leaves no 47 in: they are marked."""
+    plan = left_of_rough()
+    story = read_story(plan)
+    cut = plan.settings[3].cuts[0]
+    assert said(plan)[cut.number] == "store-cut left end to the fence"
+    assert rough_words(story, cut, '47"') == (
+        'its left end is store-cut, not true: mark 47" from the clean right end and cut to the mark'
+    )
+    for other in (plan.settings[1].cuts[0], plan.settings[2].cuts[0]):
+        assert rough_words(story, other, '47"') == ""
+    # At a store whose saw is true the edge is as good as any.
+    assert plan.job.store
+    true = replace(plan.job.store, accuracy=Fraction(0))
+    assert rough_words(read_story(replace(plan, job=replace(plan.job, store=true))), cut, "") == ""
+
+
+def test_a_clean_up_cut_takes_the_edge_that_is_not_kept() -> None:
+    """Cut 2 keeps 47 3/4 in at the left end, so the right one goes; turned about, the left one."""
+    plan = SOUND["store_and_vehicle"]()
+    story = read_story(plan)
+    cut = plan.settings[1].cuts[0]
+    assert takes_words(story, cut) == "takes its right end off"
+    assert cut.rest is not None
+    turned = replace(cut, kept=cut.rest, rest=cut.kept)
+    assert takes_words(story, turned) == "takes its right end off"
+    assert takes_words(story, replace(cut, rest=None)) == "takes its right end off"
+    assert takes_words(story, replace(cut, purpose=Purpose.PART)) == ""
+    # Where both pieces go on, the one whose outer edge is not clean is what comes off.
+    stall = market_stall()
+    story = read_story(stall)
+    for one in stall.settings[0].cuts + stall.settings[1].cuts:
+        named = takes_words(story, one)
+        assert named in {"takes its lower edge off", "takes its left end off"}

@@ -13,7 +13,7 @@ from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.story import read_story
 from cutlist.lengths import format_length
 from cutlist.model.job import Grain, Job, Sheet, Units
-from cutlist.model.plan import Place, Plan
+from cutlist.model.plan import Place, Plan, Purpose
 from tests.audit.plans import SOUND
 from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import assert_legible, texts
@@ -27,6 +27,7 @@ from tests.drawing.plans import (
     market_stall,
     uncut,
 )
+from tests.drawing.test_riding import left_of_rough
 
 NAMES = sorted(all_plans())
 
@@ -203,7 +204,7 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     setting = replace(setting, cuts=(*setting.cuts[:-1], last))
     turned = replace(plan, settings=(*plan.settings[:-1], setting))
     said = " ".join(t.content for page in pages_of(turned) for t in texts(page))
-    assert said.count("check its length") == 1
+    assert said.count("check its length, 200 mm") == 1
     assert "too long, trim it; too" in said
     assert "check the size of what is left" in said
     assert "cut anew from an offcut" in said
@@ -229,10 +230,28 @@ def test_rip_and_crosscut_are_explained() -> None:
 
 def test_the_edge_at_the_fence_is_told_where_it_matters() -> None:
     """A blank that the store cut has one clean end: its row says which goes to the fence."""
-    said = [t.content for page in pages_of(SOUND["store_and_vehicle"]()) for t in texts(page)]
-    assert said.count("clean left end to the fence") == 1
+    plan = SOUND["store_and_vehicle"]()
+    said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
+    assert said.count("clean left end to the fence; takes its right end off") == 1
     assert said.count("clean right end to the fence") == 1
-    assert "Where it matters which edge" in " ".join(said)
+    assert "Where it matters which edge" in said
+
+
+def test_a_panel_left_of_a_rough_edge_is_marked() -> None:
+    """Its row asks for a mark in place of a check, and the first page says why."""
+    said = " ".join(t.content for page in pages_of(left_of_rough()) for t in texts(page))
+    assert 'mark 47" from the clean right end and cut to the mark' in said
+    assert "check its length" not in said
+    assert "the distance of the setting is only about right there" in said
+
+
+def test_every_clean_up_cut_says_which_edge_comes_off() -> None:
+    """Edges alike or not: of a sheet with factory edges all around, too."""
+    for plan in (market_stall(), SOUND["trimmed_edges"](), SOUND["store_and_vehicle"]()):
+        cuts = [c for s in plan.settings for c in s.cuts if c.purpose is Purpose.CLEAN_UP]
+        said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
+        assert cuts
+        assert said.count(" off ") >= said.count("takes its ") == len(cuts)
 
 
 def test_marks_beside_a_cut_stay_in_its_row() -> None:
