@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.devices import Device, match_devices
+from cutlist.drawing.distances import set_words
 from cutlist.drawing.groups import ranges
 from cutlist.drawing.story import read_story
 from cutlist.drawing.wording import counted, length_words
@@ -65,11 +66,11 @@ def _goes_on(waiting: Mapping[str, int], numbers: Sequence[int]) -> str:
 
 def return_words(plan: Plan) -> Mapping[int, str]:
     """Say of each setting that comes back to a distance why; by its number."""
-    maker = _makers(plan)
+    maker, story = _makers(plan), read_story(plan)
     words = {}
     for dimension in _in_shop(plan):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
-            distance = length_words(dimension.distance, plan.job)
+            distance = set_words(story, dimension.distance)
             why = _why(dimension, visit, maker)
             words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
     return words
@@ -103,11 +104,11 @@ def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
 
     Distances that are set once stand together in the first row.
     """
-    maker = _makers(plan)
+    maker, story = _makers(plan), read_story(plan)
     once = []
     rows = []
     for dimension in sorted(_in_shop(plan), key=lambda one: one.distance):
-        distance = length_words(dimension.distance, plan.job)
+        distance = set_words(story, dimension.distance)
         if not dimension.is_revisited:
             once.append(distance)
             continue

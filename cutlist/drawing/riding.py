@@ -50,20 +50,30 @@ def riding_words(story: Story, setting: Setting, cut: Cut) -> str:
 def rough_words(story: Story, cut: Cut, size: str) -> str:
     """Say how a panel that the cut leaves gets its ``size`` where the distance cannot give it.
 
-    The distance begins at an edge that is not clean, and may be off by as much as that edge is: so
-    the size is marked from the opposite one. Empty where the cut leaves no panel of its own size,
-    or the edge is clean.
+    The distance begins at an edge that is not clean, and may be off by as much as that edge is, or
+    at one of a sheet's own, whose size is never quite that of the list: so the size is marked from
+    the opposite edge, unless what comes off needs its own size too. Empty where the cut leaves no
+    panel of its own size, or where the piece is cut on all sides as it should be.
     """
     piece = story.pieces[cut.piece]
     at, opposite = _edges(piece, cut)
+    if not story.sizes_panels(cut):
+        return ""
     rough = to_come_off(story, piece)
-    if at not in rough or not story.sizes_panels(cut):
+    if at in rough:
+        why = f"its {_NAMES[at]} is {_kind(story, piece, at)}, not true"
+    elif _is_sheets_own(story, piece, at) and not story.leaves_panels(cut, cut.kept):
+        why = "sheets differ in size"
+    else:
         return ""
     end = _NAMES[opposite] if opposite in rough else f"clean {_NAMES[opposite]}"
-    return (
-        f"its {_NAMES[at]} is {_kind(story, piece, at)}, not true: mark {size} from the {end} and "
-        "cut to the mark"
-    )
+    return f"{why}: mark {size} from the {end} and cut to the mark"
+
+
+def _is_sheets_own(story: Story, piece: Piece, edge: Edge) -> bool:
+    """Tell whether an edge is still that of a sheet as it was bought."""
+    stock = story.stock_of[piece.name]
+    return stock.bought and _sides(piece)[edge] == _sides(story.pieces[stock.piece])[edge]
 
 
 def takes_words(story: Story, cut: Cut) -> str:

@@ -16,6 +16,7 @@ from cutlist.drawing.devices import (
     tool_words,
     under_words,
 )
+from cutlist.drawing.distances import set_words
 from cutlist.drawing.factory import factory_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, legend
@@ -24,7 +25,7 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
 from cutlist.drawing.reasons import match_notes, reason_words, return_words, visit_rows
-from cutlist.drawing.riding import riding_words
+from cutlist.drawing.riding import riding_words, rough_words
 from cutlist.drawing.sequence_rows import (
     RUN_HEAD,
     Columns,
@@ -36,7 +37,7 @@ from cutlist.drawing.sequence_rows import (
 )
 from cutlist.drawing.store_table import add_store_table
 from cutlist.drawing.table import Column, add_table
-from cutlist.drawing.wording import also_words, counted, kept_by_size, length_words, piece_size
+from cutlist.drawing.wording import also_words, counted, kept_by_size, piece_size
 from cutlist.model.plan import Direction, Place, Purpose
 
 if TYPE_CHECKING:
@@ -146,7 +147,7 @@ class _Head:
     def drawn(self, *, ruled: bool, continued: bool = False) -> tuple[list[Item], float]:
         """Draw it, under the title of a page without a rule above; give its height too."""
         job, setting, end = self.story.plan.job, self.setting, self.columns.end
-        distance = length_words(setting.distance, job)
+        distance = set_words(self.story, setting.distance)
         under = under_words(self.story, setting)
         x = _DISTANCE_AT
         items: list[Item] = [
@@ -242,9 +243,12 @@ def _add_intro(flow: Flow, story: Story) -> None:
         text += (
             " Where a row says so, check the size of what is left: no fence sets it, and the "
             "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
-            "fence set to the size; what is too small is cut anew from an offcut. Where the piece "
-            "rides on an edge that is not true, mark the size and cut to the mark: the distance of "
-            "the setting is only about right there."
+            "fence set to the size; what is too small is cut anew from an offcut."
+        )
+    if any(rough_words(story, cut, "") for setting in settings for cut in setting.cuts):
+        text += (
+            " Where a row asks for a mark, the piece's edge or size is not true enough to measure "
+            "from: the distance of the setting is only about right there."
         )
     for line in wrap(text, width, theme.BODY):
         y += step

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.cut_sketch import sketch_cut
 from cutlist.drawing.devices import comes_off_words
+from cutlist.drawing.distances import kept_size, set_to
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import rule
 from cutlist.drawing.groups import ranges
@@ -202,7 +203,10 @@ def _fate(
     story: Story, cut: Cut, piece: Piece, progress: Progress, width: float
 ) -> list[tuple[str, bool]]:
     """Say what a piece is and where it goes, in lines of (text, bold)."""
-    size = piece_size(piece, story.plan.job)
+    if piece is cut.kept:
+        size = kept_size(story, story.divided_by[cut.piece][0], cut)
+    else:
+        size = piece_size(piece, story.plan.job)
     named = f"{piece.name}  {size}"
     first = [(named, True)] if text_width(named, theme.BODY, True) <= width else [
         (piece.name, True), *((line, True) for line in wrap(size, width, theme.BODY, True))
@@ -241,12 +245,16 @@ def _clean_up(story: Story, cut: Cut, strip: Piece) -> str:
     if cleaned is None:
         return ""
     units = story.plan.job.units
-    kerf = story.divided_by[cut.piece][0].kerf
-    off = _across(story.pieces[cut.piece], cut) - _across(cleaned, cut)
-    if _across(strip, cut) + kerf != off:
+    setting = story.divided_by[cut.piece][0]
+    across = _across(strip, cut)
+    if across + setting.kerf != _across(story.pieces[cut.piece], cut) - _across(cleaned, cut):
         return ""
-    figures = [format_length(one, units, unit=False) for one in (_across(strip, cut), kerf)]
-    return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {format_length(off, units)}"
+    if strip is cut.kept and across == setting.distance:
+        # The sum is that of the mark which is set, as printed above it.
+        across = set_to(story, across)
+    figures = [format_length(one, units, unit=False) for one in (across, setting.kerf)]
+    off = format_length(across + setting.kerf, units)
+    return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {off}"
 
 
 def _across(piece: Piece, cut: Cut) -> Fraction:

@@ -130,17 +130,32 @@ class Story:
         Such a size was never set at a fence or stop: it carries the errors of the sheet's size, of
         the kerfs and of the cuts before.
         """
-        waiting = [] if cut.rest is None else [cut.rest.name]
+        return cut.rest is not None and self._leads_to_panel(cut.rest, cut.direction)
+
+    def sets_panels(self, cut: Cut) -> bool:
+        """Tell whether a panel gets the size across this cut by the distance that is set."""
+        return self._leads_to_panel(cut.kept, cut.direction)
+
+    def leaves_panels(self, cut: Cut, piece: Piece | None) -> bool:
+        """Tell whether the size of a piece of this cut goes into that of a panel.
+
+        It does where the panel is the piece, across this cut, or what later cuts leave of it.
+        """
+        return piece is not None and self._leads_to_panel(piece, cut.direction, with_rest=True)
+
+    def _leads_to_panel(self, piece: Piece, way: Direction, *, with_rest: bool = False) -> bool:
+        """Follow a piece through the cuts across ``way``, and along with what they leave of it."""
+        waiting = [piece.name]
         while waiting:
             name = waiting.pop()
             if name in self.panel_of:
                 return True
             if name in self.divided_by:
                 following = self.divided_by[name][1]
-                if following.direction is not cut.direction:
-                    waiting.extend(
-                        child.name for child in (following.kept, following.rest) if child
-                    )
+                both: tuple[Piece | None, ...] = (following.kept, following.rest)
+                if following.direction is way:
+                    both = (None, following.rest if with_rest else None)
+                waiting.extend(child.name for child in both if child is not None)
         return False
 
 

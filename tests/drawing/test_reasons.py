@@ -136,12 +136,13 @@ def test_a_match_by_fence_and_stop_is_to_be_checked() -> None:
 
 
 def test_what_the_store_sets_is_no_visit_of_the_shop() -> None:
-    """A distance set at the store and once at home is set once, and the saw does not come back."""
+    """A distance set twice at the store and once at home is set once: no saw comes back to it."""
     plan = apart()
     first, *others = plan.settings
     distance = others[0].distance
     at_store = replace(first, place=Place.STORE, tool="store saw", distance=distance)
-    moved = replace(plan, settings=(at_store, *others[:2], *others[3:]))
+    again = replace(others[2], place=Place.STORE, tool="store saw")
+    moved = replace(plan, settings=(at_store, *others[:2], again, *others[3:]))
     rows = visit_rows(moved)
     assert [row[0] for row in rows] == ["2", "1"]
     assert '34 1/2"' in rows[1][1]

@@ -12,6 +12,7 @@ from cutlist.model.job import Saw, SawKind
 from cutlist.model.plan import Plan, Purpose
 from tests.audit.plans import SOUND
 from tests.drawing.plans import market_stall, small
+from tests.drawing.remainders import remainder
 
 
 def said(plan: Plan) -> dict[int, str]:
@@ -110,6 +111,28 @@ def test_a_panel_left_of_a_rough_edge_is_marked_from_the_other_end() -> None:
     assert plan.job.store
     true = replace(plan.job.store, accuracy=Fraction(0))
     assert rough_words(read_story(replace(plan, job=replace(plan.job, store=true))), cut, "") == ""
+
+
+def test_a_panel_is_not_left_to_the_size_of_a_sheet() -> None:
+    """A sheet's own edge is clean, but the sheet may be larger or smaller than the list says.
+
+    Panels of 196 and 295 mm are what a cut leaves: if its strip comes off the sheet's own edge the
+    size is marked from the other one, unless the strip gives a panel its size as well.
+    """
+    plan = small()
+    story = read_story(plan)
+    for setting in plan.settings:
+        for cut in setting.cuts:
+            assert rough_words(story, cut, "1 mm") == ""
+    leaving = remainder(Fraction(30))
+    story = read_story(leaving)
+    cut = leaving.settings[0].cuts[0]
+    words = "sheets differ in size: mark 500 mm from the clean right end and cut to the mark"
+    assert rough_words(story, cut, "500 mm") == words
+    offcut = tuple(replace(one, bought=False) for one in leaving.workpieces)
+    assert rough_words(read_story(replace(leaving, workpieces=offcut)), cut, "500 mm") == ""
+    both = (*leaving.panels, replace(leaving.panels[0], piece=cut.kept))
+    assert rough_words(read_story(replace(leaving, panels=both)), cut, "500 mm") == ""
 
 
 def test_a_clean_up_cut_takes_the_edge_that_is_not_kept() -> None:
