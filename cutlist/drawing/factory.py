@@ -1,4 +1,4 @@
-"""Which edges of a piece are still those of its sheet, where the sheet's are to be cleaned off."""
+"""Which edges of stock, and of what is left of it, are to be cleaned off."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.drawing import theme
 from cutlist.drawing.primitives import Line
+from cutlist.drawing.riding import to_come_off
 from cutlist.drawing.wording import length_words
 from cutlist.model.edges import Edge
 
@@ -17,20 +18,7 @@ if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.model.plan import Piece, Workpiece
 
-__all__ = ["edge_line", "factory_edges", "factory_words", "trim_words"]
-
-
-def factory_edges(story: Story, piece: Piece) -> tuple[Edge, ...]:
-    """Give the edges on the border of the stock from which something has to come off."""
-    stock = story.stock_of[piece.name]
-    unclean = stock.trims.unclean
-    on_border = {
-        Edge.LEFT: piece.x == 0,
-        Edge.RIGHT: piece.x + piece.length == stock.length,
-        Edge.LOWER: piece.y == 0,
-        Edge.UPPER: piece.y + piece.width == stock.width,
-    }
-    return tuple(edge for edge in Edge if on_border[edge] and edge in unclean)
+__all__ = ["edge_line", "trim_words", "unclean_words"]
 
 
 def edge_line(edge: Edge, box: Box, by: float, width_mm: float) -> Line:
@@ -59,7 +47,11 @@ def trim_words(stock: Workpiece, job: Job) -> str:
     return "; ".join(f"{words}: {', '.join(edges)}" for words, edges in groups)
 
 
-def factory_words(story: Story, piece: Piece) -> str:
-    """Name a piece's factory edges as the layout shows them; empty where there is none."""
-    edges = factory_edges(story, piece)
+def unclean_words(story: Story, piece: Piece) -> str:
+    """Name the edges of a piece from which something has to come off; empty where all are clean.
+
+    They are the sheet's own where it has a trim, and those that the store cut, as the layout shows
+    them.
+    """
+    edges = tuple(to_come_off(story, piece))
     return "all" if len(edges) == len(Edge) else ", ".join(edges)

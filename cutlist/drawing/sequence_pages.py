@@ -17,7 +17,7 @@ from cutlist.drawing.devices import (
     under_words,
 )
 from cutlist.drawing.distances import set_words
-from cutlist.drawing.factory import factory_words
+from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.frame import Flow, rule, shifted
@@ -314,10 +314,10 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
 
 
 def _kept_words(story: Story, piece: Piece) -> str:
-    """Name an offcut to keep with its size and the edges that are still the factory's."""
-    edges = factory_words(story, piece)
+    """Name an offcut to keep with its size and the edges that are not clean."""
+    edges = unclean_words(story, piece)
     words = f"{piece.name}\u00a0{piece_size(piece, story.plan.job)}"
-    return f"{words} (factory edge: {edges})" if edges else words
+    return f"{words} (edges to clean: {edges})" if edges else words
 
 
 def _revisits(story: Story) -> list[tuple[str, str, str, str]]:

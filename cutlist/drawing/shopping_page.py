@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.blanks import alike_words, near_words, taken_home
+from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.frame import Flow, add_note
 from cutlist.drawing.store_page import add_store_cuts
@@ -194,6 +195,8 @@ def _add_pieces_of(
             said.append("goes in by the second opening")
         if one.is_spare:
             said.append("spare: no part is cut from it")
+            edges = unclean_words(story, one.piece)
+            said.append(f"edges to clean: {edges}" if edges else "")
         rows.append(
             (
                 _names_to_tick(one),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
 from cutlist.drawing.devices import has_mixed
-from cutlist.drawing.factory import factory_words
+from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.frame import Flow
@@ -313,7 +313,7 @@ def _add_offcuts(flow: Flow, story: Story) -> None:
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in kept_by_size(plan.leftovers):
         material = f"{one.material} {format_thickness(one.thickness, units)}"
-        edges = factory_words(story, one.piece)
+        edges = unclean_words(story, one.piece)
         key = (piece_size(one.piece, plan.job), material, edges)
         alike.setdefault(key, []).append(one.piece.name)
     if not alike:
@@ -322,7 +322,7 @@ def _add_offcuts(flow: Flow, story: Story) -> None:
         Column("count", right=True, bold=True),
         Column("size", bold=True),
         Column("material", flexible=True),
-        Column("edges still factory"),
+        Column("edges to clean"),
         Column("piece", flexible=True),
     )
     rows: list[tuple[str, ...]] = [

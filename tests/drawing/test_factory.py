@@ -8,10 +8,12 @@ import pytest
 
 from cutlist.drawing import theme
 from cutlist.drawing.document import compose
-from cutlist.drawing.factory import factory_edges, factory_words, trim_words
+from cutlist.drawing.factory import trim_words, unclean_words
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Line, Page, Rect, Role
+from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
+from cutlist.drawing.summary import summary_pages
 from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
@@ -20,39 +22,64 @@ from tests.audit.plans import SOUND
 from tests.drawing.checks import texts
 from tests.drawing.plans import all_plans, european
 from tests.drawing.test_sequence_pages import pages_of
+from tests.drawing.trips import confusing, crowded
 from tests.planning.jobs import job, offcut, part, planned
 
+PLANS = {
+    **all_plans(),
+    "store_and_vehicle": SOUND["store_and_vehicle"](),
+    "crowded": crowded(),
+    "confusing": confusing(),
+}
 
-@pytest.mark.parametrize("name", sorted(all_plans()))
-def test_factory_edges_are_those_that_no_cut_made(name: str) -> None:
-    """Whatever stays has the edges on the border that following every cut leaves unclean."""
-    plan = replace(all_plans()[name], job=replace(all_plans()[name].job, store=None))
+
+@pytest.mark.parametrize("name", sorted(PLANS))
+def test_edges_to_clean_are_those_that_the_rack_is_told(name: str) -> None:
+    """Whatever stays has the edges that following every cut, also the store's, leaves unclean."""
+    plan = PLANS[name]
     story = read_story(plan)
     followed = unclean_edges(plan)
     for leftover in plan.leftovers:
-        found = factory_edges(story, leftover.piece)
-        assert set(found) == set(followed[leftover.piece.name])
+        words = unclean_words(story, leftover.piece)
+        found = set(Edge) if words == "all" else {Edge(one) for one in words.split(", ") if one}
+        assert found == set(followed[leftover.piece.name])
+
+
+def test_edges_that_the_store_cut_are_to_be_cleaned() -> None:
+    """3 mm at the store: a spare blank and an offcut to keep tell the edges that it cut."""
+    plan = crowded()
+    story = read_story(plan)
+    assert unclean_words(story, story.pieces["A4"]) == "left, upper"
+    said = " ".join(t.content for page in shopping_pages(story, A4) for t in texts(page))
+    assert "spare: no part is cut from it; edges to clean: left, upper" in said
+    said = " ".join(t.content for page in summary_pages(story, A4) for t in texts(page))
+    assert "edges to clean" in said
+    assert "left, upper" in said
+    assert plan.job.store
+    true = replace(plan, job=replace(plan.job, store=replace(plan.job.store, accuracy=Fraction(0))))
+    said = " ".join(t.content for page in shopping_pages(read_story(true), A4) for t in texts(page))
+    assert "edges to clean" not in said
 
 
 def test_a_sheet_without_trim_has_no_factory_edge_to_speak_of() -> None:
     """The same piece has one where the sheet has a trim, and none where it has none."""
     plan = european()
     story = read_story(plan)
-    piece = next(one.piece for one in plan.leftovers if factory_edges(story, one.piece))
+    piece = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
     bare = tuple(replace(work, trim=work.trim * 0) for work in plan.workpieces)
-    assert factory_edges(read_story(replace(plan, workpieces=bare)), piece) == ()
+    assert unclean_words(read_story(replace(plan, workpieces=bare)), piece) == ""
 
 
 def test_all_four_edges_are_said_in_a_word() -> None:
     """A whole sheet has all four."""
     plan = SOUND["trimmed_edges"]()
     story = read_story(plan)
-    assert factory_words(story, story.pieces[plan.workpieces[0].piece]) == "all"
-    strip = next(one.piece for one in plan.leftovers if factory_edges(story, one.piece))
-    assert factory_words(story, strip).split(", ")[0] in set(Edge)
+    assert unclean_words(story, story.pieces[plan.workpieces[0].piece]) == "all"
+    strip = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
+    assert unclean_words(story, strip).split(", ")[0] in set(Edge)
 
 
-def test_offcuts_to_keep_tell_their_factory_edges() -> None:
+def test_offcuts_to_keep_tell_their_edges_to_clean() -> None:
     """The closing list names them beside the size."""
     plan = european()
     kept = tuple(replace(one, keep=True) for one in plan.leftovers[:3])
@@ -60,10 +87,10 @@ def test_offcuts_to_keep_tell_their_factory_edges() -> None:
     story = read_story(plan)
     said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
     for one in kept:
-        words = factory_words(story, one.piece)
+        words = unclean_words(story, one.piece)
         if words:
-            assert f"(factory edge: {words})" in said.replace("\u00a0", " ")
-    assert any(factory_words(story, one.piece) for one in kept)
+            assert f"(edges to clean: {words})" in said.replace("\u00a0", " ")
+    assert any(unclean_words(story, one.piece) for one in kept)
 
 
 def every_page(plan: Plan) -> tuple[Page, ...]:
