@@ -7,7 +7,6 @@ box to tick for each cut of each sheet.
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
@@ -26,7 +25,7 @@ from cutlist.drawing.store_sketch import (
     sketch,
 )
 from cutlist.drawing.table import Column, add_table, table_height
-from cutlist.drawing.wording import also_words, counted, money, piece_size
+from cutlist.drawing.wording import also_words, counted, money, paper_name, piece_size
 from cutlist.lengths import format_length, format_size, format_thickness
 from cutlist.model.charges import store_charge
 from cutlist.model.plan import Direction, Place
@@ -116,12 +115,11 @@ def _between_words(story: Story) -> str:
     for setting in story.plan.settings:
         for cut in setting.cuts if setting.place is Place.STORE else ():
             for piece in (cut.kept, cut.rest):
-                found = piece and re.fullmatch(r"(\D+)(\d+)-(\d+)", piece.name)
-                if found:
-                    letter, first, last = found.groups()
-                    joint = "and" if int(last) == int(first) + 1 else "to"
-                    of = f"{letter}{first} {joint} {letter}{last}"
-                    return f" {found[0]} is the piece that {of} are still in."
+                said = "" if piece is None else paper_name(piece.name)
+                if piece is not None and said != piece.name:
+                    *some, last = said.split("+")
+                    of = f"{', '.join(some)} and {last}" if some else said.replace("…", " to ")
+                    return f" {said} is the piece that {of} are still in."
     return ""
 
 

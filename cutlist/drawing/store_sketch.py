@@ -12,13 +12,13 @@ from cutlist.drawing.metrics import cap_height, text_box, text_width
 from cutlist.drawing.occupied import Occupied
 from cutlist.drawing.primitives import Anchor, Box, Fill, Item, Line, Rect, Role, Text
 from cutlist.drawing.scales import choose_scale
-from cutlist.drawing.wording import piece_size
+from cutlist.drawing.wording import paper_name, piece_size
 from cutlist.lengths import MM_PER_INCH, format_length
 from cutlist.model.job import Units
 from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from fractions import Fraction
 
     from cutlist.drawing.story import CutLine, Story
@@ -37,6 +37,8 @@ AROUND: Final = 8.0
 _BALL: Final = 3.4
 _INSIDE: Final = 7.0
 _ON: Final = 6.0
+#: A cut that ends so near to the sheet's edge ends at it, mm.
+_TOUCHES: Final = 0.05
 #: Two arrows that run alike keep so far apart, half of it, and a blank with room for one, mm.
 _APART: Final = 2.2
 _ROOMY: Final = 15.0
@@ -66,7 +68,7 @@ class Alike:
     def named(self, piece: str) -> str:
         """Name a piece of the first sheet on all of them: ``A1, B1``."""
         ending = piece.removeprefix(self.first.piece)
-        names = [f"{workpiece.piece}{ending}" for workpiece in self.workpieces]
+        names = [paper_name(f"{workpiece.piece}{ending}") for workpiece in self.workpieces]
         return ", ".join(names) if len(names) <= _FEW else f"{names[0]}, {names[1]} … {names[-1]}"
 
     def briefly(self, piece: str) -> str:
@@ -74,7 +76,8 @@ class Alike:
         if len(self.workpieces) <= _PAIR:
             return self.named(piece)
         ending = piece.removeprefix(self.first.piece)
-        return f"{piece} … {self.workpieces[-1].piece}{ending}"
+        last = paper_name(f"{self.workpieces[-1].piece}{ending}")
+        return f"{paper_name(piece)} … {last}"
 
 
 def distance_words(distance: Fraction, job: Job) -> str:
@@ -144,9 +147,7 @@ def sketch(
 ) -> Sketched:
     """Draw a sheet with its upper left corner ``top`` below the block's, ``most_high`` at most."""
     work = _Sketch(story, group, width, top, most_high)
-    lines: list[Item] = [
-        _cut_line(work, number, line) for number, line in enumerate(group.lines, 1)
-    ]
+    lines = _cut_lines(work, group.lines)
     # The short ones have the least choice.
     for line in sorted(group.lines, key=lambda line: line.setting.distance):
         _measure(work, line)
@@ -171,33 +172,71 @@ def sketch(
     return Sketched(items, sheet.bottom + _DIMENSION + 4.0, work.share, tuple(unsized))
 
 
-def _cut_line(sketch: _Sketch, number: int, line: CutLine) -> Line:
-    """Draw a cut, dashed, with its number at its end: above a crosscut, to the right of a rip."""
+def _cut_lines(sketch: _Sketch, lines: Sequence[CutLine]) -> list[Item]:
+    """Draw the cuts, dashed, each with its number on its own line and on no other."""
+    drawn = [_dashed(sketch, line) for line in lines]
+    ways = [_way(line) for line in drawn]
+    for number, line in enumerate(drawn, 1):
+        words = str(number)
+        wide = max(2 * _BALL, text_width(words, theme.HEADING, True) + 2.4)
+        others = [way for way in ways if way is not ways[number - 1]]
+        places = list(_ball_places(sketch, line, wide))
+        free = (
+            place
+            for place in places
+            if sketch.lettered.is_free(place) and not any(place.overlaps(way) for way in others)
+        )
+        box = next(free, places[0])
+        sketch.lettered.add(box)
+        for one in (ways[number - 1], box):
+            sketch.taken.add(one)
+            sketch.fixed.add(one)
+        middle = box.y + box.height / 2 + cap_height(theme.HEADING) / 2
+        x = box.x + box.width / 2
+        sketch.over += [
+            Rect(box, theme.MEDIUM, Fill.WHITE),
+            Text(x, middle, words, theme.HEADING, True, Anchor.MIDDLE, role=Role.CUT_NUMBER),
+        ]
+    return list(drawn)
+
+
+def _dashed(sketch: _Sketch, line: CutLine) -> Line:
+    """Give the line of a cut: a rip from left to right, a crosscut from its upper end."""
     if line.direction is Direction.RIP:
         y = sketch.y(line.middle)
-        x1, x2 = sketch.x(line.start), sketch.x(line.end)
-        drawn = Line(x1, y, x2, y, theme.WIDE, theme.DASHED, role=Role.CUT_LINE)
-        ball = (x2, y)
-        way = Box(x1, y - 0.4, x2 - x1, 0.8)
+        ends = (sketch.x(line.start), y, sketch.x(line.end), y)
     else:
         x = sketch.x(line.middle)
-        y1, y2 = sketch.y(line.end), sketch.y(line.start)
-        drawn = Line(x, y1, x, y2, theme.WIDE, theme.DASHED, role=Role.CUT_LINE)
-        ball = (x, y1)
-        way = Box(x - 0.4, y1, 0.8, y2 - y1)
-    words = str(number)
-    wide = max(2 * _BALL, text_width(words, theme.HEADING, True) + 2.4)
-    box = Box(ball[0] - wide / 2, ball[1] - _BALL, wide, 2 * _BALL)
-    sketch.lettered.add(box)
-    for one in (way, box):
-        sketch.taken.add(one)
-        sketch.fixed.add(one)
-    middle = ball[1] + cap_height(theme.HEADING) / 2
-    sketch.over += [
-        Rect(box, theme.MEDIUM, Fill.WHITE),
-        Text(ball[0], middle, words, theme.HEADING, True, Anchor.MIDDLE, role=Role.CUT_NUMBER),
-    ]
-    return drawn
+        ends = (x, sketch.y(line.end), x, sketch.y(line.start))
+    return Line(*ends, theme.WIDE, theme.DASHED, role=Role.CUT_LINE)
+
+
+def _way(line: Line) -> Box:
+    """Give the box that a cut takes up."""
+    if line.y1 == line.y2:
+        return Box(line.x1, line.y1 - 0.4, line.x2 - line.x1, 0.8)
+    return Box(line.x1 - 0.4, line.y1, 0.8, line.y2 - line.y1)
+
+
+def _ball_places(sketch: _Sketch, line: Line, wide: float) -> Iterator[Box]:
+    """Yield places for the number of a cut, the best first.
+
+    The ends that lie on the sheet's edge, of a rip the right one first, of a crosscut the upper
+    one; then places along the line, from its ends inwards.
+    """
+    sheet = sketch.sheet
+    is_rip = line.y1 == line.y2
+    if is_rip:
+        start, end, edges, half = line.x2, line.x1, (sheet.right, sheet.x), wide / 2
+    else:
+        start, end, edges, half = line.y1, line.y2, (sheet.y, sheet.bottom), _BALL
+    along = [at for at in (start, end) if any(abs(at - edge) < _TOUCHES for edge in edges)]
+    way = 1 if end > start else -1
+    for off in range(int(abs(end - start) / 2)):
+        along += [start + way * (half + 1 + off), end - way * (half + 1 + off)]
+    for at in along or [start]:
+        x, y = (at, line.y1) if is_rip else (line.x1, at)
+        yield Box(x - wide / 2, y - _BALL, wide, 2 * _BALL)
 
 
 def _measure(sketch: _Sketch, line: CutLine) -> None:

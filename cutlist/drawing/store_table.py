@@ -9,7 +9,7 @@ from cutlist.drawing.frame import add_note
 from cutlist.drawing.primitives import Role
 from cutlist.drawing.store_sketch import distance_words
 from cutlist.drawing.table import Column, add_table
-from cutlist.drawing.wording import counted, panel_words, piece_size
+from cutlist.drawing.wording import counted, panel_words, paper_name, piece_size
 from cutlist.model.plan import Place
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def add_store_table(flow: Flow, story: Story, progress: Progress) -> None:
                 (
                     str(cut.number),
                     str(setting.number),
-                    cut.piece,
+                    paper_name(cut.piece),
                     cut.direction.value,
                     distance_words(setting.distance, story.plan.job),
                     _piece_words(story, cut.kept, progress),
@@ -63,7 +63,7 @@ def add_store_table(flow: Flow, story: Story, progress: Progress) -> None:
 
 def _piece_words(story: Story, piece: Piece, progress: Progress) -> str:
     """Say what a piece is and at which cut of which setting it goes on."""
-    words = f"{piece.name} {piece_size(piece, story.plan.job)}"
+    words = f"{paper_name(piece.name)} {piece_size(piece, story.plan.job)}"
     panel = story.panel_of.get(piece.name)
     if panel is not None:
         progress.finish(panel.part)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
@@ -25,6 +26,7 @@ __all__ = [
     "length_words",
     "money",
     "panel_words",
+    "paper_name",
     "piece_size",
     "setup_words",
     "sheet_words",
@@ -34,6 +36,9 @@ __all__ = [
 ]
 
 
+#: A piece that is cut again at the store, and so many blanks in it that each is named.
+_JOINED: Final = re.compile(r"(\D+)(\d+)-(\d+)")
+_FEW_JOINED: Final = 3
 #: The finest marks that are read off a rule at arm's length: common practice.
 _RULE: Final = {Units.INCH: Fraction(1, 32), Units.MM: Fraction(1, 2)}
 
@@ -80,6 +85,20 @@ def stock_words(workpiece: Workpiece, job: Job) -> str:
     size = format_size(workpiece.length, workpiece.width, job.units)
     origin = "" if workpiece.bought else "offcut on hand, "
     return f"{workpiece.stock} — {origin}{workpiece.material} {thick}, {size}"
+
+
+def paper_name(name: str) -> str:
+    """Print the name of a piece: A3-4, which still holds A3 and A4, as ``A3+A4``.
+
+    Beside sizes in inches a figure, a hyphen and a figure read like one of them.
+    """
+    found = _JOINED.fullmatch(name)
+    if found is None:
+        return name
+    letter, first, last = found[1], int(found[2]), int(found[3])
+    if last - first < _FEW_JOINED:
+        return "+".join(f"{letter}{number}" for number in range(first, last + 1))
+    return f"{letter}{first}…{letter}{last}"
 
 
 def panel_words(panel: Panel, qty: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -14,6 +15,7 @@ from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
+from cutlist.drawing.sequence_pages import sequence_pages
 from cutlist.drawing.shopping_page import shopping_pages
 from cutlist.drawing.story import read_story
 from cutlist.drawing.wording import piece_size
@@ -196,6 +198,68 @@ def test_each_cut_says_where_it_is_measured_from() -> None:
     assert "upper edge" in said(pages_of(far))
 
 
+def numbers_and_lines(page: Page) -> list[tuple[Box, list[Line]]]:
+    """Give the box of each number on a page with the cuts that it lies on."""
+    lines = [i for i in page.items if isinstance(i, Line) and i.role is Role.CUT_LINE]
+    found = []
+    for text in texts(page, Role.CUT_NUMBER):
+        (box,) = (
+            item.box
+            for item in page.items
+            if isinstance(item, Rect) and item.fill is Fill.WHITE and item.box.holds(text_box(text))
+            and item.role is not Role.SHEET and item.box.width < 12
+        )  # fmt: skip
+        found.append((box, [line for line in lines if box.overlaps(around(line))]))
+    return found
+
+
+def around(line: Line) -> Box:
+    """Give a thin box along a line."""
+    return Box(line.x1 - 0.1, line.y1 - 0.1, line.x2 - line.x1 + 0.2, line.y2 - line.y1 + 0.2)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", sorted(TRIPS))
+def test_a_number_stands_on_its_own_cut_alone(name: str, paper: Paper) -> None:
+    """On the line of its cut, at the sheet's edge where that reaches it, and on no other line."""
+    for page in pages_of(TRIPS[name](), paper):
+        lines = [i for i in page.items if isinstance(i, Line) and i.role is Role.CUT_LINE]
+        for (box, on), own in zip(numbers_and_lines(page), lines, strict=True):
+            assert on == [own]
+            (sheet,) = (
+                i.box
+                for i in page.items
+                if isinstance(i, Rect) and i.role is Role.SHEET and i.box.inset(-0.1).holds(
+                    around(own).inset(0.1)
+                )
+            )  # fmt: skip
+            ends = {own.x1 - sheet.x, sheet.right - own.x2} if own.y1 == own.y2 else {
+                own.y1 - sheet.y, sheet.bottom - own.y2
+            }  # fmt: skip
+            if min(ends) < 0.05:
+                assert not sheet.holds(box)
+
+
+def test_the_number_of_an_inner_cut_is_not_at_another_cuts_line() -> None:
+    """A rip from the left end to the first crosscut has its number at the left end."""
+    plan = trip(
+        (2400, 1200),
+        {
+            "A": [
+                ("A", "crosscut", 1400, "A1-2", "A3-4"),
+                ("A1-2", "rip", 580, "A1", "A2"),
+                ("A3-4", "rip", 640, "A3", "A4"),
+            ]
+        },
+    )
+    (page,) = [page for page in pages_of(plan) if texts(page, Role.CUT_NUMBER)]
+    assert_legible(page)
+    (sheet,) = (i.box for i in page.items if isinstance(i, Rect) and i.role is Role.SHEET)
+    middles = [box.x + box.width / 2 for box, _ in numbers_and_lines(page)]
+    assert middles[1] == pytest.approx(sheet.x)
+    assert middles[2] == pytest.approx(sheet.right)
+
+
 def test_a_box_to_tick_for_each_cut_of_each_sheet() -> None:
     """Two sheets alike with two cuts each: four boxes, besides those of the seven pieces."""
     pages = pages_of(alike())
@@ -266,7 +330,7 @@ def test_many_sheets_alike_share_a_sketch(paper: Paper) -> None:
     assert "sheets A, B, C, D, E, F, G, H, J, K, M, N" in words
     assert "24 cuts in 12 sheets; 16,807.00 to pay for 14 cuts" in words
     assert "12×" in words
-    assert "A1-2 … N1-2" in words
+    assert "A1+A2 … N1+N2" in words
     assert words.count("any name will do") == 3
     assert "12 × A1 … N1" in words.replace("\u00a0", " ")
 
@@ -285,3 +349,15 @@ def test_what_goes_in_another_way_is_told() -> None:
     low = Vehicle(Fraction(1200), Fraction(900), second_opening=(Fraction(3000), Fraction(300)))
     words = said(pages_of(replace(short, job=replace(short.job, vehicle=low))))
     assert "second opening" not in words
+
+
+def test_names_on_the_way_do_not_look_like_sizes() -> None:
+    """No page has A3-4 beside 3 3/4 in; the first of such names is explained."""
+    for plan in (crowded(), strips(), confusing(), many()):
+        story = read_story(plan)
+        words = said((*pages_of(plan), *sequence_pages(story, A4)))
+        assert not re.search(r"[A-Z]\d+-\d", words)
+        assert re.search(r"[A-Z]\d+\+", words)
+    assert "A1…A4 is the piece that A1 to A4 are still in." in said(pages_of(crowded()))
+    assert "B2+B3+B4 is the piece that B2, B3 and B4 are still in." in said(pages_of(strips()))
+    assert "A1+A2 is the piece that A1 and A2 are still in." in said(pages_of(many()))

@@ -34,7 +34,7 @@ def test_each_piece_says_where_it_goes_on(paper: Paper) -> None:
     (page,) = flow.finish()
     assert_legible(page)
     said = [text.content for text in texts(page)]
-    assert "A1-4 2800 × 1253 mm, 2·2" in said
+    assert "A1…A4 2800 × 1253 mm, 2·2" in said
     assert "A6 1296 × 813 mm, offcut to keep" in said
     assert [text.content for text in texts(page, Role.CUT_NUMBER)] == ["1", "2", "3", "4", "5"]
 

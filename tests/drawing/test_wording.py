@@ -6,6 +6,7 @@ from decimal import Decimal
 from cutlist.drawing.wording import (
     counted,
     money,
+    paper_name,
     setup_words,
     sheet_words,
     stock_words,
@@ -69,3 +70,11 @@ def test_stock_is_named_with_its_origin() -> None:
     assert words == "hobby sheet — birch ply 6 mm, 600 × 400 mm"
     stall = market_stall()
     assert "offcut on hand" in stock_words(stall.workpieces[3], stall.job)
+
+
+def test_a_piece_on_the_way_is_named_by_what_it_holds() -> None:
+    """Few are all named, of many the first and the last; any other name stays as it is."""
+    assert paper_name("A3-4") == "A3+A4"
+    assert paper_name("AB2-4") == "AB2+AB3+AB4"
+    assert paper_name("A9-12") == "A9…A12"
+    assert [paper_name(name) for name in ("A", "A1", "A1b2")] == ["A", "A1", "A1b2"]
