@@ -15,13 +15,24 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Hashable, Sequence
 
     from cutlist.drawing.story import Story
-    from cutlist.model.job import Job
+    from cutlist.model.job import Job, Vehicle
     from cutlist.model.plan import Piece, Workpiece
 
-__all__ = ["Taken", "alike_words", "mixed_up", "named", "near_words", "taken_home"]
+__all__ = [
+    "TIGHT",
+    "Taken",
+    "alike_words",
+    "is_tight",
+    "mixed_up",
+    "named",
+    "near_words",
+    "taken_home",
+]
 
 #: Two pieces whose sides differ by no more than this are mixed up in a pile (common practice).
 NEAR: Final = {Units.INCH: Fraction(3, 2), Units.MM: Fraction(40)}
+#: What is said of a piece that goes into the vehicle only if the store does not cut it too large.
+TIGHT: Final = "as large as goes in: rather under than over"
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +192,30 @@ def alike_words(one: Taken) -> str:
     """Say of pieces that are one like the other that their names do not matter; else nothing."""
     count = len(one.names)
     return "" if count == 1 else f"{'either' if count == 2 else 'any'} name will do"
+
+
+def is_tight(one: Taken, job: Job) -> bool:
+    """Tell whether a piece goes into the vehicle, but not if the store's saw is off by what it may.
+
+    Only a side that ends where the store cut may come out larger.
+    """
+    store, vehicle = job.store, job.vehicle
+    if store is None or vehicle is None:
+        return False
+    cut = {*one.cut_edges}
+    length, width = one.piece.length, one.piece.width
+    longer = length + (store.accuracy if cut & {"left", "right"} else 0)
+    wider = width + (store.accuracy if cut & {"lower", "upper"} else 0)
+    return _goes_in(vehicle, length, width) and not _goes_in(vehicle, longer, wider)
+
+
+def _goes_in(vehicle: Vehicle, length: Fraction, width: Fraction) -> bool:
+    """Tell whether a piece goes in one way or the other."""
+    sides = sorted((length, width))
+    return any(
+        all(side <= most for side, most in zip(sides, sorted(opening), strict=True))
+        for opening in vehicle.openings
+    )
 
 
 def _is_like(one: Taken, other: Taken) -> bool:

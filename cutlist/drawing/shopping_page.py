@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from cutlist.drawing.blanks import alike_words, near_words, taken_home
+from cutlist.drawing.blanks import TIGHT, alike_words, is_tight, near_words, taken_home
 from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.frame import Flow, add_note
@@ -193,6 +193,8 @@ def _add_pieces_of(
             said.append("goes whole")
         if _needs_second_opening(one, plan.job.vehicle):
             said.append("goes in by the second opening")
+        if is_tight(one, plan.job):
+            said.append(TIGHT)
         if one.is_spare:
             said.append("spare: no part is cut from it")
             edges = unclean_words(story, one.piece)

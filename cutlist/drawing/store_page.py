@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
-from cutlist.drawing.blanks import mixed_up, named, taken_home
+from cutlist.drawing.blanks import TIGHT, is_tight, mixed_up, named, taken_home
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.flags import is_thin
 from cutlist.drawing.frame import Flow, add_note, rule
@@ -225,7 +225,7 @@ def _head(
 
 
 def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
-    """Warn of thin stock, and of pieces that are mixed up in a pile."""
+    """Warn of thin stock, of what may not come out larger, and of what is mixed up in a pile."""
     job = story.plan.job
     notes = []
     if is_thin(group.first.thickness, job.units):
@@ -234,6 +234,13 @@ def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
             "carry it flat on a thicker board."
         )
     here = {blank.name for blank in group.blanks}
+    tight = [
+        group.named(next(name for name in one.names if name in here))
+        for one in taken
+        if here & {*one.names} and is_tight(one, job)
+    ]
+    if tight:
+        notes.append(f"{TIGHT[0].upper()}{TIGHT[1:]}: {'; '.join(tight)}.")
     groups = [
         ", ".join(f"{named(one.names)} {piece_size(one.piece, job)}" for one in group)
         for group in mixed_up(here, taken)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from cutlist.drawing.blanks import Taken, alike_words, mixed_up, near_words, taken_home
+from dataclasses import replace
+from fractions import Fraction
+
+from cutlist.drawing.blanks import Taken, alike_words, is_tight, mixed_up, near_words, taken_home
 from cutlist.drawing.story import read_story
 from cutlist.drawing.wording import piece_size
+from cutlist.model.job import Vehicle
 from cutlist.model.plan import Plan
 from tests.drawing.plans import broken_down
-from tests.drawing.trips import alike, confusing, crowded
+from tests.drawing.trips import alike, confusing, crowded, trip
 
 
 def named(plan: Plan) -> dict[str, Taken]:
@@ -75,3 +79,25 @@ def test_what_no_panel_comes_from_is_spare() -> None:
     story = read_story(broken_down())
     used = [one for one in taken_home(story) if not one.is_spare]
     assert used
+
+
+def test_a_piece_as_large_as_the_way_in_may_not_come_out_larger() -> None:
+    """The saw may be off by 3 mm: 1000 mm go into a bed of 1003, and into one of 1000 just so.
+
+    A side that is the board's own is as it is; a piece that does not go in is no matter of 3 mm.
+    """
+    plan = trip((2440, 1220), {"A": [("A", "rip", 1000, "A1", "A2")]})
+    found = named(plan)
+    beds = {(2440, 1000): True, (1002, 2440): True, (2440, 1003): False, (2440, 999): False}
+    for (length, width), tight in beds.items():
+        job = replace(plan.job, vehicle=Vehicle(Fraction(length), Fraction(width)))
+        assert is_tight(found["A1"], job) is tight
+        assert not is_tight(found["A2"], job)
+    roof = (Fraction(3000), Fraction(1100))
+    job = replace(plan.job, vehicle=Vehicle(Fraction(2440), Fraction(1000), second_opening=roof))
+    assert not is_tight(found["A1"], job)
+    assert plan.job.store
+    bed = Vehicle(Fraction(2440), Fraction(1000))
+    true = replace(plan.job.store, accuracy=Fraction(0))
+    assert not is_tight(found["A1"], replace(plan.job, vehicle=bed, store=true))
+    assert not is_tight(found["A1"], plan.job)

@@ -361,3 +361,18 @@ def test_names_on_the_way_do_not_look_like_sizes() -> None:
     assert "A1…A4 is the piece that A1 to A4 are still in." in said(pages_of(crowded()))
     assert "B2+B3+B4 is the piece that B2, B3 and B4 are still in." in said(pages_of(strips()))
     assert "A1+A2 is the piece that A1 and A2 are still in." in said(pages_of(many()))
+
+
+def test_what_just_goes_in_is_told_on_both_pages() -> None:
+    """Beside the piece on the list to take home, and below the steps, of every sheet alike."""
+    steps: dict[str, list[Step]] = {
+        letter: [(letter, "rip", 1000, f"{letter}1", f"{letter}2")] for letter in "AB"
+    }
+    plan = trip((2440, 1220), steps)
+    bed = Vehicle(Fraction(2440), Fraction(1000))
+    words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=bed))))
+    assert "either name will do; as large as goes in: rather under than over" in words
+    assert "As large as goes in: rather under than over: A1, B1." in words
+    wide = Vehicle(Fraction(2440), Fraction(1100))
+    words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=wide))))
+    assert "rather under" not in words
