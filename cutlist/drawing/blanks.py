@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.drawing.grain import has_grain
 from cutlist.drawing.wording import piece_size
 from cutlist.lengths import format_thickness
 from cutlist.model.job import Units
@@ -57,6 +58,8 @@ class Taken:
         Whether it is a whole sheet that the store does not cut.
     is_spare
         Whether no panel is cut from any of them.
+    has_grain
+        Whether there is a grain that tells a piece from one turned about.
     """
 
     names: tuple[str, ...]
@@ -68,6 +71,7 @@ class Taken:
     cut_edges: tuple[str, ...]
     is_whole: bool
     is_spare: bool
+    has_grain: bool
 
 
 def taken_home(story: Story) -> tuple[Taken, ...]:
@@ -98,6 +102,7 @@ def taken_home(story: Story) -> tuple[Taken, ...]:
                 _cut_edges(work, first),
                 first.name == work.piece,
                 not any(piece.name in used for piece in pieces),
+                has_grain(plan.job, work),
             )
         )
     materials = list(dict.fromkeys(one.material for one in found))
@@ -181,7 +186,8 @@ def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
         own = ", ".join(one.cut_edges) or "none"
         said.append(f"edges cut at the store: {own}; as large: {', '.join(same)}")
     if turned:
-        said.append(f"as large, the grain the other way: {named(turned)}")
+        way = "the grain the other way" if one.has_grain else "the other way round"
+        said.append(f"as large, {way}: {named(turned)}")
     if near:
         listed = ", ".join(f"{named(names)} ({size})" for size, names in near.items())
         said.append(f"nearly as large: {listed}")

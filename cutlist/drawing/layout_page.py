@@ -8,6 +8,7 @@ from cutlist.drawing import theme
 from cutlist.drawing.factory import trim_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import content_box, rule
+from cutlist.drawing.grain import has_grain
 from cutlist.drawing.groups import MOST_LISTED, listed, ranges
 from cutlist.drawing.key import Entry, Mark, flow_entries
 from cutlist.drawing.metrics import text_width
@@ -142,7 +143,7 @@ def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[En
                 example,
             )
         )
-    if group.first.has_grain:
+    if has_grain(story.plan.job, group.first):
         out.append(Entry("grain of the sheet: left to right; sizes along it come first"))
     else:
         out.append(Entry("the material has no grain; sizes from left to right come first"))

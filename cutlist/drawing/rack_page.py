@@ -9,6 +9,7 @@ from cutlist.drawing import theme
 from cutlist.drawing.factory import edge_line
 from cutlist.drawing.fitting import shorten
 from cutlist.drawing.frame import Flow, footed, shifted
+from cutlist.drawing.grain import is_fibreboard
 from cutlist.drawing.labels import grain_arrow, number_panel
 from cutlist.drawing.metrics import legible, text_width
 from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
@@ -39,7 +40,8 @@ _THINNEST: Final = 0.8
 #: Space between lettering and the line that marks an edge.
 _CLEAR: Final = 0.4
 _LEGEND: Final = (
-    "Chain lines mark edges to clean off. The arrow is the grain; sizes along it come first."
+    "Chain lines mark edges to clean off. The arrow is the grain; sizes along it, from left to "
+    "right, come first."
 )
 
 
@@ -95,17 +97,24 @@ def _height(rows: Sequence[Sequence[_Drawn]]) -> float:
 
 
 def _add_block(flow: Flow, title: str, rows: Sequence[Sequence[_Drawn]]) -> None:
-    """Add the rows of one material; its title stays with the first."""
-    name = shorten(title, flow.room.width, theme.HEADING, True)
-    top, items = _HEAD, [Text(0, 4, name, theme.HEADING, True)]
-    block: list[Item] = list(items)
+    """Add the rows of one material; its title stays with the first, and with that of each page."""
+    top, block = _HEAD, _heading(flow, title)
     for row in rows:
+        if not top and _height([row]) > flow.left_over + 1e-6:
+            top, block = _HEAD, _heading(flow, title, ", continued")
         x = 0.0
         for drawn in row:
             block.extend(shifted(item, x, top) for item in drawn.items)
             x += drawn.width + _GAP
         flow.add(block, top + _height([row]), gap=2.0 if top else 0.0)
         top, block = 0.0, []
+
+
+def _heading(flow: Flow, title: str, ending: str = "") -> list[Item]:
+    """Head a material's rows; a long name gives way to the ending."""
+    room = flow.room.width - text_width(ending, theme.HEADING, True)
+    name = shorten(title, room, theme.HEADING, True)
+    return [Text(0, 4, f"{name}{ending}", theme.HEADING, True)]
 
 
 def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
@@ -117,7 +126,7 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     items.extend(edge_line(edge, box, trim, theme.THIN) for edge in piece.edges)
     wide, high = length, width
     room = _inside(box, piece.edges, trim + _CLEAR)
-    arrow = grain_arrow(room) if piece.grain is RackGrain.LENGTH else None
+    arrow = grain_arrow(room) if _has_grain(piece) else None
     words = (piece.name, rack_size(piece, units))
     label = number_panel(arrow[1], *words, role=Role.PANEL_TEXT) if arrow else None
     if label is not None and arrow:
@@ -131,6 +140,11 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
     else:
         items.extend(label.texts)
     return _Drawn(tuple(items), wide, high)
+
+
+def _has_grain(piece: RackOffcut) -> bool:
+    """Tell whether a piece has a grain to speak of, along its length."""
+    return piece.grain is RackGrain.LENGTH and not is_fibreboard(piece.material)
 
 
 def _inside(box: Box, edges: Collection[Edge], by: float) -> Box:

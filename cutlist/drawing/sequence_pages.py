@@ -21,6 +21,7 @@ from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.frame import Flow, rule, shifted
+from cutlist.drawing.grain import along_words
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
@@ -218,14 +219,14 @@ def _add_intro(flow: Flow, story: Story) -> None:
     settings = story.plan.settings
     guided = any(Device.GUIDE in devices(story, setting) for setting in settings)
     what = "saw named" if story.has_tools else "fence"
+    along = along_words(story.plan)
     guide = ", or the edge that a guide is measured from" if guided else ""
     text = (
         f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "
         "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
-        "sketches the grain runs from left to right as it does there; the bar is the fence or the "
-        f"stop{guide}; the tinted part comes off. Sizes give the length along the sheet's grain "
-        "first. A rip runs along the grain of the sheet, a crosscut across it, however the piece "
-        "then lies on the saw."
+        f"sketches the {along} runs from left to right as it does there; the bar is the fence or "
+        f"the stop{guide}; the tinted part comes off. Sizes give the length along it first. A rip "
+        f"runs along the {along}, a crosscut across it, however the piece then lies on the saw."
     )
     if any(_jumps(story, setting) for setting in settings):
         text += (

@@ -185,7 +185,7 @@ def _add_pieces_of(
 ) -> None:
     """List the pieces of one material."""
     plan = story.plan
-    has_grain = any(story.stock_of[one.names[0]].has_grain for one in taken)
+    is_grained = any(one.has_grain for one in taken)
     rows = []
     for one in taken:
         said = [alike_words(one), *near_words(one, taken, plan.job)]
@@ -215,7 +215,7 @@ def _add_pieces_of(
             flexible=any(_FEW < len(one.names) <= _EACH for one in taken),
             ticks=True,
         ),
-        Column(f"size, along the {'grain' if has_grain else 'arrow'} first", bold=True),
+        Column(f"size, along the {'grain' if is_grained else 'arrow'} first", bold=True),
         Column("trip", right=True),
         Column("weight each", right=True),
         Column("mind", flexible=True),

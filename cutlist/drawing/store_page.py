@@ -14,6 +14,7 @@ from cutlist.drawing.blanks import TIGHT, is_tight, mixed_up, named, taken_home
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.flags import is_thin
 from cutlist.drawing.frame import Flow, add_note, rule
+from cutlist.drawing.grain import has_grain
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Item, Line, Text
 from cutlist.drawing.store_sketch import (
@@ -219,7 +220,7 @@ def _head(
         items.append(Text(0, y, line, _STEP, True))
     y += 6.0
     items.append(Line(0, y - 1.2, 14, y - 1.2, theme.WIDE, arrow_end=True))
-    along = "; the grain runs along it" if first.has_grain else ""
+    along = "; the grain runs along it" if has_grain(job, first) else ""
     items.append(Text(16, y, f"the arrow to pencil on each piece{along}", _NOTE))
     return items, y + 0.6
 

@@ -70,7 +70,10 @@ def test_a_size_turned_around_is_called_out() -> None:
     taken = tuple(found.values())
     assert piece_size(found["C4"].piece, plan.job) == "638 × 400 mm"
     assert piece_size(found["D1"].piece, plan.job) == "400 × 638 mm"
-    assert "as large, the grain the other way: D1" in near_words(found["C4"], taken, plan.job)
+    assert "as large, the other way round: D1" in near_words(found["C4"], taken, plan.job)
+    taken = tuple(replace(one, has_grain=True) for one in taken)
+    (first,) = (one for one in taken if one.names == ("C4",))
+    assert "as large, the grain the other way: D1" in near_words(first, taken, plan.job)
 
 
 def test_what_no_panel_comes_from_is_spare() -> None:

@@ -19,6 +19,7 @@ from cutlist.drawing.rack_page import rack_pages
 from cutlist.model.edges import Edge
 from cutlist.model.job import Units
 from cutlist.model.rack import Rack, RackGrain, RackOffcut
+from tests.drawing.checks import assert_legible
 from tests.rack.racks import DAY, piece
 
 
@@ -110,6 +111,21 @@ def test_grain_is_drawn_where_there_is_one() -> None:
 
     assert arrows(piece("a")) == 1
     assert arrows(piece("a", grain=RackGrain.NONE)) == 0
+    assert arrows(piece("a", material="MDF")) == 0
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+def test_a_material_is_named_on_each_page(paper: Paper) -> None:
+    """A page that begins amid the pieces of a material says of which, and that it goes on."""
+    pieces = tuple(piece(f"rack {number}", (2000, 900), "birch ply") for number in range(30))
+    pages = rack_pages(Rack("r", Units.MM, "", pieces), paper=paper, date=DAY)
+    with_pieces = sorted({number for number, _ in drawn(pages)})
+    assert len(with_pieces) > 1
+    for number in with_pieces:
+        heads = [words for words in texts((pages[number],)) if words.startswith("birch ply 18 mm")]
+        assert heads[0] == "birch ply 18 mm" + (", continued" if number else "")
+        assert_legible(pages[number])
+    assert len(drawn(pages)) == 30
 
 
 def test_an_empty_rack_says_so() -> None:

@@ -227,7 +227,15 @@ def test_numbers_that_jump_are_explained() -> None:
 def test_rip_and_crosscut_are_explained() -> None:
     """They go by the sheet's grain, not by how the piece lies."""
     said = " ".join(t.content for page in pages_of(market_stall()) for t in texts(page))
+    # Plywood and hardboard: one has a grain, the other none.
+    assert "A rip runs along the grain (or the length) of the sheet, a crosscut across it" in said
+    said = " ".join(t.content for page in pages_of(long_names()) for t in texts(page))
     assert "A rip runs along the grain of the sheet, a crosscut across it" in said
+    said = " ".join(t.content for page in pages_of(many_cuts()) for t in texts(page))
+    assert "A rip runs along the grain of the sheet, a crosscut across it" in said
+    said = " ".join(t.content for page in pages_of(many_alike()) for t in texts(page))
+    assert "A rip runs along the length of the sheet, a crosscut across it" in said
+    assert "grain" not in said
 
 
 def test_the_edge_at_the_fence_is_told_where_it_matters() -> None:

@@ -299,8 +299,10 @@ def test_pieces_to_take_home_are_listed_with_boxes() -> None:
 def test_the_arrow_runs_along_the_grain_where_there_is_one() -> None:
     """Stock without grain has the arrow all the same: it tells which end is which."""
     plan = alike()
-    assert "the grain runs along it" in said(pages_of(plan))
-    plain = tuple(replace(one, has_grain=False) for one in plan.workpieces)
+    ply = tuple(replace(one, material="birch ply") for one in plan.workpieces)
+    assert "the grain runs along it" in said(pages_of(replace(plan, workpieces=ply)))
+    assert "grain" not in said(pages_of(plan))
+    plain = tuple(replace(one, has_grain=False) for one in ply)
     words = said(pages_of(replace(plan, workpieces=plain)))
     assert "the arrow to pencil on each piece" in words
     assert "grain" not in words
