@@ -18,7 +18,7 @@ __all__ = ["Row", "block_height", "place_lines", "shorten", "wrap"]
 
 #: Spaces where a line may end: not inside a size or ``(1 of 4)``, nor between a figure and its
 #: fraction or unit.
-_BREAK: Final = re.compile(r"(?<![×≈]) +(?!×|\d+/\d|mm\b|of \d+\)|\d+\))")
+_BREAK: Final = re.compile(r"(?<![×≈]) +(?!×|\d+/\d|mm\b|lb\b|kg\b|of \d+\)|\d+\))")
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,17 +43,22 @@ _LINE: Final = theme.LEADING * theme.STRONG * PT_MM
 def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> tuple[Page, ...]:
     """Compose the page of one layout, and further ones if its key is too long for it."""
     work = group.first
-    about = _about(story, group, groups, paper.short_mm - 2 * theme.MARGIN)
+    said = _about(story, group, groups)
     callout_room = False
     while True:
-        placement = place_sheet(
-            work.length,
-            work.width,
-            unit_mm=float(MM_PER_INCH) if story.plan.job.units is Units.INCH else 1.0,
-            paper=paper,
-            header_height=_TITLE_HEIGHT + len(about) * _LINE + 1.5,
-            callouts=callout_room,
-        )
+        # Wrapped to a landscape page; on an upright one it may take more lines.
+        for across in (paper.long_mm, paper.short_mm):
+            about = wrap(said, across - 2 * theme.MARGIN, theme.STRONG)
+            placement = place_sheet(
+                work.length,
+                work.width,
+                unit_mm=float(MM_PER_INCH) if story.plan.job.units is Units.INCH else 1.0,
+                paper=paper,
+                header_height=_TITLE_HEIGHT + len(about) * _LINE + 1.5,
+                callouts=callout_room,
+            )
+            if placement.page_width >= across:
+                break
         drawing = draw_sheet(story, group, placement, callout_room=callout_room)
         if callout_room or not drawing.pointers:
             break
@@ -70,8 +75,8 @@ def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> 
     return tuple(pages)
 
 
-def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[str, ...]:
-    """Say what stock this is, and which sheets where the title does not, wrapped to lines."""
+def _about(story: Story, group: SheetGroup, groups: int) -> str:
+    """Say what stock this is, and which sheets where the title does not."""
     job = story.plan.job
     text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
     if group.first.edges is not None:
@@ -84,7 +89,7 @@ def _about(story: Story, group: SheetGroup, groups: int, width: float) -> tuple[
         text += _HEAVY[weight.lift]
     if len(group.names) > MOST_LISTED:
         text += f"; sheets {', '.join(group.names)}"
-    return wrap(text, width, theme.STRONG)
+    return text
 
 
 def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[Item, ...]:

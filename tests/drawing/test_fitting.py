@@ -55,3 +55,11 @@ def test_rows_are_centred_in_their_box() -> None:
             middle = found.x + found.width / 2 if not upwards else found.y + found.height / 2
             assert abs(middle - centre) < 1e-6
     assert block_height(2, 10) > block_height(1, 10)
+
+
+def test_a_weight_stays_with_its_unit() -> None:
+    """No line begins with lb or kg."""
+    for unit in ("lb", "kg"):
+        words = f"end of a sheet, 11.9 {unit}"
+        for width in range(15, 60):
+            assert not any(line.startswith(unit) for line in wrap(words, width, 10))

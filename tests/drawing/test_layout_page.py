@@ -5,15 +5,25 @@ from collections import Counter
 import pytest
 
 from cutlist.drawing import theme
+from cutlist.drawing.fitting import wrap
 from cutlist.drawing.groups import group_sheets
 from cutlist.drawing.layout_page import layout_pages
-from cutlist.drawing.metrics import text_box
+from cutlist.drawing.metrics import text_box, text_width
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Hatch, Line, Page, Rect, Role
 from cutlist.drawing.story import read_story
 from cutlist.model.plan import Plan
-from tests.drawing.checks import texts
-from tests.drawing.plans import all_plans, european, many_alike, market_stall, tiny_parts, uncut
+from tests.drawing.checks import assert_legible, texts
+from tests.drawing.extras import with_loads
+from tests.drawing.plans import (
+    all_plans,
+    european,
+    long_names,
+    many_alike,
+    market_stall,
+    tiny_parts,
+    uncut,
+)
 
 PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
 NAMES = sorted(all_plans())
@@ -196,3 +206,30 @@ def test_pieces_between_two_cuts_are_found_by_their_next_cut() -> None:
 
     assert "a piece that is cut again is not named here" in key(market_stall())
     assert "a piece that is cut again" not in key(uncut())
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_what_stands_below_the_title_is_as_wide_as_the_page(paper: Paper) -> None:
+    """A line is begun only where the page is full: a landscape page takes more than an upright."""
+    narrow = paper.short_mm - 2 * theme.MARGIN
+    wide = 0
+    for plan in map(with_loads, (market_stall(), european(), long_names(), many_alike())):
+        for pages in pages_of(plan, paper):
+            assert_legible(pages[0])
+            lines = about_lines(pages[0])
+            room = pages[0].width_mm - 2 * theme.MARGIN
+            assert tuple(lines) == wrap(" ".join(lines), room, theme.STRONG)
+            wide += any(text_width(line, theme.STRONG) > narrow for line in lines)
+    assert wide
+
+
+def about_lines(page: Page) -> list[str]:
+    """Give the lines that say of a layout what stock it is."""
+    all_text = texts(page)
+    first = next(i for i, text in enumerate(all_text) if text.content.startswith("Layout "))
+    lines = []
+    for text in all_text[first:]:
+        if text.size_pt != theme.STRONG or text.x != all_text[first].x or text.y > outline(page).y:
+            break
+        lines.append(text.content)
+    return lines
