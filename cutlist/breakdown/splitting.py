@@ -64,10 +64,23 @@ class Splitter:
         The parts.
     kerf
         Of the blade that cuts the parts.
+    least_off
+        What goes at least off a rough edge of a blank that is too large for the fence; left out,
+        no more than the store's accuracy.
     """
 
-    def __init__(self, sheet: Blank, limits: Limits, items: Sequence[Item], kerf: int) -> None:
+    def __init__(
+        self,
+        sheet: Blank,
+        limits: Limits,
+        items: Sequence[Item],
+        kerf: int,
+        *,
+        least_off: int = 0,
+    ) -> None:
         self.sheet = sheet
+        rough = limits.accuracy
+        self._rough = (rough, max(rough, least_off)) if rough else (0,)
         self.limits = limits
         self._items = items
         self._kerf = kerf
@@ -165,14 +178,15 @@ class Splitter:
         large as goes in.
         """
         limits = self.limits
-        low, high = piece.margins.along(axis)
         sums = self._places_of[axis]
-        measured = -(-(low + sums + limits.accuracy) // limits.mark)
-        beyond = (piece.size(axis) - limits.kerf - high - limits.accuracy - sums) // limits.mark
-        largest = np.array(self._longest(piece.across(axis)), np.int64) // limits.mark
-        found = np.unique(np.concatenate([measured, beyond, largest])) * limits.mark
+        found = [np.array(self._longest(piece.across(axis)), np.int64) // limits.mark]
+        for rough in dict.fromkeys(self._rough):
+            low, high = (max(end, rough) if end else 0 for end in piece.margins.along(axis))
+            found.append(-(-(low + sums + rough) // limits.mark))
+            found.append((piece.size(axis) - limits.kerf - high - rough - sums) // limits.mark)
+        distances = np.unique(np.concatenate(found)) * limits.mark
         most = piece.size(axis) - limits.kerf - limits.least
-        return found[(found >= limits.least) & (found <= most)]
+        return distances[(distances >= limits.least) & (distances <= most)]
 
     def _sums_along(self, axis: Axis) -> list[int]:
         """Return what parts side by side take up along an axis, kerfs between them."""
@@ -311,9 +325,13 @@ class Splitter:
             return False
         axis = axes[0]
         low, _ = piece.margins.along(axis)
-        least = self.limits.up(low + sizes[axis] + self.limits.accuracy)
+        least = [
+            self.limits.up((max(low, rough) if low else 0) + sizes[axis] + rough)
+            for rough in self._rough
+        ]
         marked = [self.limits.down(longest) for longest in self._longest(piece.across(axis))]
-        for first in dict.fromkeys((*(longest for longest in marked if longest > least), least)):
+        roomy = (longest for longest in marked if longest > least[0])
+        for first in dict.fromkeys((*roomy, *reversed(least))):
             if first > piece.size(axis) or not self._allowed(piece, axis, first, most):
                 continue
             one, rest = piece.parted(axis, first, self.limits)
@@ -360,19 +378,21 @@ class Splitter:
         limits = self.limits
         size, sums = piece.size(axis), self._sums[axis]
         low, high = piece.margins.along(axis)
+        rough = rng.choice(self._rough)
+        low, high = (max(end, rough) if end else 0 for end in (low, high))
         for limit in (one for one in self._longest(piece.across(axis)) if one < size):
             yield limits.down(limit)
-            most = bisect_right(sums, limit - low - limits.accuracy)
-            least = bisect_left(sums, size - limits.kerf - limit - low - limits.accuracy)
+            most = bisect_right(sums, limit - low - rough)
+            least = bisect_left(sums, size - limits.kerf - limit - low - rough)
             least = min(least, most)
             for _ in range(2):
                 if least < most:
-                    yield limits.up(low + sums[rng.randrange(least, most)] + limits.accuracy)
+                    yield limits.up(low + sums[rng.randrange(least, most)] + rough)
                 if most:
-                    yield limits.up(low + sums[rng.randrange(most)] + limits.accuracy)
+                    yield limits.up(low + sums[rng.randrange(most)] + rough)
                     # The rest is the blank that is just large enough.
                     inside = sums[rng.randrange(most)]
-                    first = size - limits.kerf - high - limits.accuracy - inside
+                    first = size - limits.kerf - high - rough - inside
                     yield limits.down(first)
 
     def _follow(self, piece: Blank, tree: Strip | Cell, most: int) -> Try:
@@ -413,7 +433,7 @@ class Splitter:
             return self._inside(piece, group, most)
         low, _ = piece.margins.along(axis)
         inside = sum(extent(child, axis) for child in group) + (len(group) - 1) * self._kerf
-        first = self.limits.up(low + inside + self.limits.accuracy)
+        first = self.limits.up(low + inside + self._rough[-1])
         if not self._allowed(piece, axis, first, most):
             return False
         one, rest = piece.parted(axis, first, self.limits)

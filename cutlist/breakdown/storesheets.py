@@ -29,6 +29,8 @@ class StoreSheets:
         For each bin the full length and width, and the trim.
     limits
         Store and vehicle.
+    least_off
+        What goes at least off a rough edge of a blank that is too large for the fence.
 
     Attributes
     ----------
@@ -44,12 +46,20 @@ class StoreSheets:
         stock: Sequence[Sheet | None],
         sizes: Sequence[tuple[int, int, int]],
         limits: Limits,
+        *,
+        least_off: int = 0,
     ) -> None:
         self.problem = problem
         self.limits = limits
         self._stock = stock
         self.splitters = {
-            kind: Splitter(whole(*sizes[kind]), limits.of_sheet(sheet), problem.items, problem.kerf)
+            kind: Splitter(
+                whole(*sizes[kind]),
+                limits.of_sheet(sheet),
+                problem.items,
+                problem.kerf,
+                least_off=least_off,
+            )
             for kind, sheet in enumerate(stock)
             if sheet is not None
         }

@@ -61,7 +61,7 @@ def break_down(
     StockTooSmallError, StoppedError
         As of the search.
     """
-    sheets = store_sheets(group, grid)
+    sheets = store_sheets(group, grid, fence)
     lost = sheets.parts_that_fit_nowhere()
     if lost:
         parts = [job.parts[group.parts[item]] for item in lost]
@@ -86,7 +86,7 @@ def break_down(
     return broken, answer
 
 
-def store_sheets(group: Group, grid: Grid) -> StoreSheets:
+def store_sheets(group: Group, grid: Grid, fence: Fence) -> StoreSheets:
     """Return what the store can make of the sheets of a group."""
     assert group.limits is not None
     sizes = [
@@ -94,7 +94,8 @@ def store_sheets(group: Group, grid: Grid) -> StoreSheets:
         for piece in group.stock
     ]
     stock = [piece if isinstance(piece, Sheet) else None for piece in group.stock]
-    return StoreSheets(group.problem, stock, sizes, group.limits)
+    least_off = 0 if fence.reach is None else fence.least_off
+    return StoreSheets(group.problem, stock, sizes, group.limits, least_off=least_off)
 
 
 def tariff_of(job: Job, group: Group, money: Decimal | None) -> Tariff:

@@ -296,7 +296,7 @@ class _Planner:
         broken, selection = most_valuable_broken(
             group,
             [self._job.parts[part] for part in group.parts],
-            store_sheets(group, self._division.grid),
+            store_sheets(group, self._division.grid, self._division.fence),
             self._division.fence,
             tariff_of(self._job, group, self._division.money),
             seed=self._seed,
