@@ -35,13 +35,14 @@ if TYPE_CHECKING:
     Counts = NDArray[np.int64]
     Values = NDArray[np.float64]
 
-_EXTENTS = 120  # that a filling looks at along an axis; the time grows with the third power
+_EXTENTS = 90  # that a filling looks at along an axis; the time grows with the third power
 _LABELS = 3  # sets of panels kept for each sub-rectangle of a filling that is soon done
 _MUCH_WORK = 200_000  # pairs of sub-rectangles from which on one set, and one try, has to do
 _FRESH = 16  # patterns drawn at random before each look
 _MOVED = 6  # patterns whose cuts are moved in one look
 _PASSES = 3  # over the cuts of each
 _FILLED = 10  # patterns worth most that one look returns
+_FEW = 6  # of them where a filling takes long
 _LUCKY = 8  # others that it returns, by chance
 _NEAR = 100  # patterns that these are drawn from
 _LIKE = 3  # of them that tell which panels are scarce
@@ -148,7 +149,8 @@ class PatternPool:
         self.spent += 1 + labels * self._filler.work // _WORK_A_STEP
         self.draw(_FRESH)
         self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2, cut)])
-        best = self._foremost(_FILLED, _LUCKY, cut)
+        is_quick = self._filler.work < _MUCH_WORK
+        best = self._foremost(_FILLED if is_quick else _FEW, _LUCKY if is_quick else _FEW // 2, cut)
         uses = np.zeros(len(demand))
         for pattern in best[:_LIKE]:
             slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)

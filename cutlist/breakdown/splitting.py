@@ -79,8 +79,9 @@ class Splitter:
         least_off: int = 0,
     ) -> None:
         self.sheet = sheet
-        rough = limits.accuracy
-        self._rough = (rough, max(rough, least_off)) if rough else (0,)
+        # What goes off an edge that the store cuts, and at least off any other rough one.
+        far = (max(limits.accuracy, least_off) if limits.accuracy else 0, least_off)
+        self._allowances = tuple(dict.fromkeys(((limits.accuracy, 0), far)))
         self.limits = limits
         self._items = items
         self._kerf = kerf
@@ -180,8 +181,8 @@ class Splitter:
         limits = self.limits
         sums = self._places_of[axis]
         found = [np.array(self._longest(piece.across(axis)), np.int64) // limits.mark]
-        for rough in dict.fromkeys(self._rough):
-            low, high = (max(end, rough) if end else 0 for end in piece.margins.along(axis))
+        for rough, least in self._allowances:
+            low, high = (max(end, least) if end else 0 for end in piece.margins.along(axis))
             found.append(-(-(low + sums + rough) // limits.mark))
             found.append((piece.size(axis) - limits.kerf - high - rough - sums) // limits.mark)
         distances = np.unique(np.concatenate(found)) * limits.mark
@@ -326,8 +327,8 @@ class Splitter:
         axis = axes[0]
         low, _ = piece.margins.along(axis)
         least = [
-            self.limits.up((max(low, rough) if low else 0) + sizes[axis] + rough)
-            for rough in self._rough
+            self.limits.up((max(low, beside) if low else 0) + sizes[axis] + rough)
+            for rough, beside in self._allowances
         ]
         marked = [self.limits.down(longest) for longest in self._longest(piece.across(axis))]
         roomy = (longest for longest in marked if longest > least[0])
@@ -378,8 +379,8 @@ class Splitter:
         limits = self.limits
         size, sums = piece.size(axis), self._sums[axis]
         low, high = piece.margins.along(axis)
-        rough = rng.choice(self._rough)
-        low, high = (max(end, rough) if end else 0 for end in (low, high))
+        rough, beside = rng.choice(self._allowances)
+        low, high = (max(end, beside) if end else 0 for end in (low, high))
         for limit in (one for one in self._longest(piece.across(axis)) if one < size):
             yield limits.down(limit)
             most = bisect_right(sums, limit - low - rough)
@@ -433,7 +434,7 @@ class Splitter:
             return self._inside(piece, group, most)
         low, _ = piece.margins.along(axis)
         inside = sum(extent(child, axis) for child in group) + (len(group) - 1) * self._kerf
-        first = self.limits.up(low + inside + self._rough[-1])
+        first = self.limits.up(low + inside + self._allowances[-1][0])
         if not self._allowed(piece, axis, first, most):
             return False
         one, rest = piece.parted(axis, first, self.limits)

@@ -283,6 +283,10 @@ def test_distances_by_hand() -> None:
     own = Splitter(whole(50, 20, 1), limits, (Item(12, 20, 3, turnable=False),), 1)
     assert own.distances(own.sheet, Axis.X).tolist() == [8, 15, 16, 21, 28, 30, 34, 41]
     assert isinstance(own.distances(own.sheet, Axis.Y), np.ndarray)
+    # Where 4 go off each rough edge of a blank beyond the fence's reach, 12 take 20 or leave 29.
+    items = (Item(12, 20, 1, turnable=False),)
+    far = Splitter(whole(50, 20, 1), limits, items, 1, least_off=4)
+    assert far.distances(far.sheet, Axis.X).tolist() == [15, 16, 20, 29, 30, 34]
     tight = Splitter(whole(4, 20, 1), limits, (Item(12, 20, 3, turnable=False),), 1)
     assert tight.distances(tight.sheet, Axis.X).tolist() == []
 

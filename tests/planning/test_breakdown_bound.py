@@ -103,7 +103,7 @@ def test_few_panels_beside_every_break_down(car: str) -> None:
         if found is None:
             continue
         division, group = found
-        sheets = store_sheets(group, division.grid)
+        sheets = store_sheets(group, division.grid, division.fence)
         tariff = tariff_of(job, group, division.money)
         nesting = nest(group.problem, seed=0, stop=AfterSteps(200))
         cost, number = _bound(job, group, sheets, nesting, tariff)

@@ -162,6 +162,6 @@ def test_what_the_store_can_make() -> None:
     """Sheets have ways to break them down, offcuts have none; what is too heavy is cut smaller."""
     wanted = asked(offcuts=(offcut("rack", (1250, 300)),))
     division = divide(wanted)
-    sheets = store_sheets(division.groups[0], division.grid)
+    sheets = store_sheets(division.groups[0], division.grid, division.fence)
     assert (list(sheets.splitters), sheets.offcuts) == ([0], (1,))
     assert sheets.splitters[0].fewest == 1
