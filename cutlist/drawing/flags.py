@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.model.job import SawKind, Units
 from cutlist.model.plan import Direction, Place
+from cutlist.model.weights import TWO_PEOPLE_KG, WEIGHT_UNIT, in_weight_unit
 
 if TYPE_CHECKING:
     from cutlist.model.plan import Cut, Piece, Setting
@@ -149,6 +150,7 @@ def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
     """Explain the marks, with the limits in the job's unit."""
     limits = LIMITS[units]
     unit = "in" if units is Units.INCH else "mm"
+    most = f"{round(in_weight_unit(TWO_PEOPLE_KG, units))} {WEIGHT_UNIT[units]}"
     return (
         (
             Flag.UNSAFE,
@@ -176,7 +178,7 @@ def legend(units: Units) -> tuple[tuple[Flag, str], ...]:
         (
             Flag.SUPPORT,
             f"longer than {limits.supported} {unit}: hold it up beside and behind the saw; a "
-            "second person for a full sheet",
+            f"second person for a full sheet, more or a lifting aid where it weighs over {most}",
         ),
         (
             Flag.THIN,

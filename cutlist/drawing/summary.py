@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
-from cutlist.drawing.cautions import CAUTIONS, DEFERENCE
+from cutlist.drawing.cautions import DEFERENCE, cautions
 from cutlist.drawing.devices import has_mixed
 from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.figures import add_figures
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.drawing.story import Story
+    from cutlist.model.job import Units
     from cutlist.model.plan import Plan
 
 __all__ = ["summary_pages"]
@@ -79,7 +80,7 @@ def _compose(
     _add_name(flow, plan)
     _add_figures(flow, story)
     if cautions_first:
-        _add_cautions(flow)
+        _add_cautions(flow, plan.job.units)
     _add_unsafe(flow, story)
     _add_short(flow, plan)
     add_trades(flow, plan)
@@ -89,7 +90,7 @@ def _compose(
     _add_matches(flow, plan)
     _add_offcuts(flow, story)
     if not cautions_first:
-        _add_cautions(flow)
+        _add_cautions(flow, plan.job.units)
     return flow.finish()
 
 
@@ -334,16 +335,17 @@ def _add_offcuts(flow: Flow, story: Story) -> None:
     add_table(flow, columns, rows, title="Offcuts to keep")
 
 
-def _add_cautions(flow: Flow) -> None:
+def _add_cautions(flow: Flow, units: Units) -> None:
     """Put the cautions in one box, in two columns."""
     width = flow.room.width
     column = (width - 12) / 2
     size = theme.BODY
     step = theme.LEADING * size * PT_MM
     items: list[Item] = [Text(3, 5.4, "Before you switch the saw on", theme.HEADING, True)]
-    half = (len(CAUTIONS) + 1) // 2
+    said = cautions(units)
+    half = (len(said) + 1) // 2
     lowest = 0.0
-    for side, notes in enumerate((CAUTIONS[:half], CAUTIONS[half:])):
+    for side, notes in enumerate((said[:half], said[half:])):
         x = 3 + side * (column + 6)
         y = 7.0
         for note in notes:

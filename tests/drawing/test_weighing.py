@@ -7,6 +7,8 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.drawing.cautions import cautions
+from cutlist.drawing.flags import Flag, legend
 from cutlist.drawing.weighing import (
     basis_words,
     heavy_rows,
@@ -90,3 +92,16 @@ def test_the_basis_tells_guesses_from_what_the_job_says() -> None:
     assert "fibre board as MDF, 769 kg/m³" in words
     assert words.endswith("Weighed as the job says: MDF, 600 kg/m³.")
     assert basis_words(SOUND["plain"]()) == ""
+
+
+def test_cautions_marks_and_list_agree_on_how_many_lift() -> None:
+    """23 kg is 51 lb for one, two thirds of twice that, 31 kg or 68 lb, the most for two."""
+    for units, one, two in ((Units.MM, "23 kg", "31 kg"), (Units.INCH, "51 lb", "68 lb")):
+        limits = limit_words(units)
+        assert f"Over {one}" in limits
+        assert f"over {two}" in limits
+        assert f"two people over {one}, more or a lifting aid over {two}." in " ".join(
+            cautions(units)
+        )
+        support = dict(legend(units))[Flag.SUPPORT]
+        assert f"more or a lifting aid where it weighs over {two}" in support
