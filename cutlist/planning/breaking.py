@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -31,6 +32,7 @@ def break_down(
     seed: int,
     budget: Budget,
     share: float,
+    is_late: bool = False,
 ) -> tuple[Group, Nesting]:
     """Choose the sheets of a group and how each is broken down.
 
@@ -48,6 +50,8 @@ def break_down(
         With equal seeds and no early end, equal answers.
     budget, share
         What there is left for the search, and how much of it this group gets.
+    is_late
+        Whether other groups have their answer: who asks to stop then gets the first one of this.
 
     Returns
     -------
@@ -62,15 +66,17 @@ def break_down(
         As of the search.
     """
     sheets = store_sheets(group, grid, fence)
-    lost = sheets.parts_that_fit_nowhere()
-    if lost:
-        parts = [job.parts[group.parts[item]] for item in lost]
-        raise CannotCutError(parts_too_large(parts, case_of(job, group, grid, lost)))
+    reasons = _too_large(job, group, grid, sheets)
+    if reasons:
+        raise CannotCutError(reasons)
     tariff = tariff_of(job, group, money)
     bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
     search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)
     rule = budget.rule(share, workers=1)
-    ending = Ending(lambda: rule(Standing(search.steps, None, 0)), lambda: budget.asked.was_asked)
+    ending = Ending(
+        lambda: rule(Standing(search.steps, None, 0)),
+        lambda: budget.asked.was_asked and not is_late,
+    )
     found = search.search(nesting.layouts, ending)
     offcuts = [piece for piece in group.stock if not isinstance(piece, Sheet)]
     broken = replace(
@@ -84,6 +90,23 @@ def break_down(
     steps = nesting.steps + search.steps
     answer = replace(found.nesting, bound=bound, sheets_bound=sheets_bound, steps=steps)
     return broken, answer
+
+
+def refusals(job: Job, groups: Sequence[Group], grid: Grid, fence: Fence) -> list[str]:
+    """Return why parts of groups that are broken down fit no blank, for all groups in one go."""
+    return [
+        reason
+        for group in groups
+        if group.limits is not None
+        for reason in _too_large(job, group, grid, store_sheets(group, grid, fence))
+    ]
+
+
+def _too_large(job: Job, group: Group, grid: Grid, sheets: StoreSheets) -> list[str]:
+    """Return the reasons for the parts of a group that fit no blank."""
+    lost = sheets.parts_that_fit_nowhere()
+    parts = [job.parts[group.parts[item]] for item in lost]
+    return parts_too_large(parts, case_of(job, group, grid, lost)) if lost else []
 
 
 def store_sheets(group: Group, grid: Grid, fence: Fence) -> StoreSheets:

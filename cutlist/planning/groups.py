@@ -100,7 +100,13 @@ class Division:
 
 
 def divide(job: Job) -> Division:
-    """Divide a job into packing problems."""
+    """Divide a job into packing problems.
+
+    Raises
+    ------
+    CannotCutError
+        If materials have no stock that can be used, for all of them in one go.
+    """
     grid = Grid.of(_lengths(job))
     fence = fence_of(job, grid)
     prices = [sheet.price for sheet in job.sheets]
@@ -110,8 +116,16 @@ def divide(job: Job) -> Division:
         amounts += [job.store.cut_price] if job.store is not None else []
         money = min((_last_place(amount) for amount in amounts), default=Decimal(1))
     keys = dict.fromkeys((part.material, part.thickness) for part in job.parts)
-    groups = tuple(_group(job, key, grid, fence, money) for key in keys)
-    return Division(grid, fence, money, groups)
+    groups: list[Group] = []
+    reasons: list[str] = []
+    for key in keys:
+        try:
+            groups.append(_group(job, key, grid, fence, money))
+        except CannotCutError as error:
+            reasons += error.reasons
+    if reasons:
+        raise CannotCutError(reasons)
+    return Division(grid, fence, money, tuple(groups))
 
 
 def _lengths(job: Job) -> list[Fraction]:

@@ -18,7 +18,7 @@ from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.stopping import FirstOf, StopRule
 from cutlist.planning.assemble import CostBound, assemble
-from cutlist.planning.breaking import break_down, store_sheets, tariff_of
+from cutlist.planning.breaking import break_down, refusals, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
 from cutlist.planning.front import (
     MOST_PANELS,
@@ -212,6 +212,11 @@ class _Planner:
                 self._best[index] = _Figures(cost, sheets, result.bound)
 
     def _first_round(self) -> None:
+        if len(self._groups) > 1:
+            grid, fence = self._division.grid, self._division.fence
+            reasons = refusals(self._job, self._groups, grid, fence)
+            if reasons:
+                raise CannotCutError(reasons)
         panels = [sum(item.qty for item in group.problem.items) for group in self._groups]
         for index in range(len(self._groups)):
             share = panels[index] / sum(panels[index:])
@@ -281,6 +286,7 @@ class _Planner:
                 seed=self._seed,
                 budget=self._budget,
                 share=share,
+                is_late=bool(self._results),
             )
         except (ItemFitsNowhereError, StockTooSmallError) as error:
             is_short = isinstance(error, StockTooSmallError)
@@ -323,9 +329,12 @@ class _Planner:
         if group.left_behind:
             lost = list(error.short if isinstance(error, StockTooSmallError) else error.items)
             why = why_left_behind(case_of(self._job, group, self._division.grid, lost))
-        return in_words(
+        told = in_words(
             self._job, group.parts, error, missing, left_behind=group.left_behind, why=why
         )
+        # Of sheets that are broken down part is planned only where each runs out.
+        helps = group.limits is None or _is_limited(group)
+        return told if helps else CannotCutError(told.reasons)
 
     def _nest(self, index: int, seed: int, rule: Callable[[], StopRule]) -> Nesting:
         return nest_side_by_side(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -15,10 +16,11 @@ from cutlist.nesting.failures import StockTooSmallError
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.breaking import break_down, store_sheets, tariff_of
+from cutlist.planning.breaking import break_down, refusals, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Group, divide
-from tests.planning.jobs import job, offcut, part, sheet
+from cutlist.planning.make import make_plan
+from tests.planning.jobs import PLY, job, offcut, part, sheet
 
 STORE = Store(Fraction(4), Fraction(2), 4)
 SIDE = part("side", (1200, 600), 8, Grain.LENGTH)
@@ -165,3 +167,53 @@ def test_what_the_store_can_make() -> None:
     sheets = store_sheets(division.groups[0], division.grid, division.fence)
     assert (list(sheets.splitters), sheets.offcuts) == ([0], (1,))
     assert sheets.splitters[0].fewest == 1
+
+
+TWO = (sheet(), sheet("board", material="MDF"))
+
+
+def test_all_materials_are_refused_in_one_go() -> None:
+    """Parts too large for the car are told of every material, before anything is searched."""
+    long = (part("top", (1500, 1240)), part("back", (1300, 1250), material="MDF"))
+    wanted = asked(*long, sheets=TWO)
+    division = divide(wanted)
+    reasons = refusals(wanted, division.groups, division.grid, division.fence)
+    assert [reason.split()[0] for reason in reasons] == ["top", "back"]
+    with pytest.raises(CannotCutError) as caught:
+        make_plan(wanted, budget=Budget(seconds=None, steps=100))
+    assert list(caught.value.reasons) == reasons
+    assert refusals(asked(), divide(asked()).groups, division.grid, division.fence) == []
+
+
+def test_who_interrupts_once_a_material_is_done_gets_a_plan(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of the others the first answer is taken; before there is any answer there is no plan."""
+    wanted = asked(SIDE, part("back", (1200, 600), 2, material="MDF"), sheets=TWO)
+    budget = Budget(seconds=None, steps=4000)
+
+    def and_interrupt(*args: Any, **named: Any) -> tuple[Group, Nesting]:
+        answer = break_down(*args, **named)
+        budget.asked.ask()
+        return answer
+
+    monkeypatch.setattr("cutlist.planning.make.break_down", and_interrupt)
+    plan = make_plan(wanted, budget=budget)
+    assert plan.totals.parts == 10
+    assert {line.material for line in plan.buy} == {PLY, "MDF"}
+
+
+def test_no_part_of_the_panels_where_one_fits_nothing() -> None:
+    """Only where everything there is runs out does it help to plan a part of the panels.
+
+    The sheets that can be bought without end have no blank for a panel that offcuts hold.
+    """
+    wanted = asked(
+        part("long", (1225, 300), 3),
+        bed=(1226, 1226),
+        offcuts=(offcut("rack", (1300, 310)),),
+        sheets=(sheet(), sheet("small", (1220, 610))),
+    )
+    with pytest.raises(CannotCutError) as caught:
+        make_plan(wanted, budget=Budget(seconds=None, steps=100), partial=True)
+    assert not caught.value.is_shortage

@@ -120,6 +120,15 @@ def test_no_stock_at_all_names_the_parts() -> None:
         divide(asked)
 
 
+def test_all_materials_without_stock_are_told_in_one_go() -> None:
+    """One run tells of every material that has nothing to cut it from."""
+    parts = [part("a", (30, 30)), part("b", (40, 30), material="MDF"), part("c", (9, 9))]
+    none = [sheet(in_stock=0), sheet("board", in_stock=0, material="MDF")]
+    with pytest.raises(CannotCutError) as caught:
+        divide(job(parts, none))
+    assert [reason.split(":")[0] for reason in caught.value.reasons] == ["a, c", "b"]
+
+
 @pytest.mark.parametrize(
     ("reach", "kerf", "trim", "expected"),
     [(None, 3, 2, 2), (2500, 3, 2, 2), (1300, 3, 2, 4), (1300, 3, 6, 6), (1300, 0, 6, 6)],
