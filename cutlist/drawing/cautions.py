@@ -32,7 +32,8 @@ def cautions(units: Units) -> tuple[str, ...]:
         "Narrow rips: push stick or push block, hands well away from the blade.",
         "Never rip fence and mitre gauge together for a through crosscut: the offcut jams and is "
         "thrown back.",
-        "Piece too short or too wide for the fence: crosscut sled, or mitre gauge with a stop on it.",
+        "Piece too short or too wide for the fence: crosscut sled, or mitre gauge with a stop on "
+        "it.",
         "Full sheets: support in front of, beside and behind the saw; "
         f"two people over {one}, more or a lifting aid over {two}.",
         "Thin sheets slip under the fence: close the gap, and hold them down.",

@@ -49,6 +49,8 @@ _LARGE: Final = 12.0
 _NOTE: Final = 9.5
 #: Trips, pieces or rows of heavy things beyond which they are set smaller.
 _MANY: Final = 12
+#: How much of the gaps between the lists is left where that spares a page.
+_CLOSE: Final = 0.6
 #: So many names with boxes to tick stand on one line.
 _FEW: Final = 3
 #: So many pieces that are alike have a box each.
@@ -74,11 +76,17 @@ def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     together = flow.finish()
     if len(together) == 1:
         return together
-    home = Flow(paper, "Store trip: what to buy and take home")
-    _add_shopping(home, story, is_cut=True)
+    home = min((_home(story, paper, spread) for spread in (1.0, _CLOSE)), key=len)
     saw = Flow(paper, "Store trip: for the store's saw")
     add_store_cuts(saw, story)
-    return (*home.finish(), *saw.finish())
+    return (*home, *saw.finish())
+
+
+def _home(story: Story, paper: Paper, spread: float) -> tuple[Page, ...]:
+    """Compose what is bought and taken home, with so much of the gaps between the lists."""
+    flow = Flow(paper, "Store trip: what to buy and take home", spread)
+    _add_shopping(flow, story, is_cut=True)
+    return flow.finish()
 
 
 def _add_shopping(flow: Flow, story: Story, *, is_cut: bool) -> None:
@@ -198,7 +206,8 @@ def _add_pieces_of(
         if one.is_spare:
             said.append("spare: no part is cut from it")
             edges = unclean_words(story, one.piece)
-            said.append(f"edges to clean: {edges}" if edges else "")
+            is_said = any(f"cut at the store: {edges};" in words for words in said)
+            said.append(f"edges to clean: {edges}" if edges and not is_said else "")
         rows.append(
             (
                 _names_to_tick(one),
@@ -215,7 +224,7 @@ def _add_pieces_of(
             flexible=any(_FEW < len(one.names) <= _EACH for one in taken),
             ticks=True,
         ),
-        Column(f"size, along the {'grain' if is_grained else 'arrow'} first", bold=True),
+        Column(f"size, {'grain' if is_grained else 'arrow'} first", bold=True),
         Column("trip", right=True),
         Column("weight each", right=True),
         Column("mind", flexible=True),

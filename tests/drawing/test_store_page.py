@@ -10,6 +10,7 @@ from functools import cache
 
 import pytest
 
+from cutlist.drawing import shopping_page
 from cutlist.drawing.groups import group_sheets
 from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.metrics import text_box
@@ -25,6 +26,7 @@ from cutlist.model.plan import Place, Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.drawing.checks import assert_legible, texts
+from tests.drawing.extras import with_loads
 from tests.drawing.plans import broken_down, market_stall
 from tests.drawing.trips import Step, alike, confusing, crowded, strips, trip
 from tests.random_jobs import random_job, with_small_car
@@ -378,3 +380,38 @@ def test_what_just_goes_in_is_told_on_both_pages() -> None:
     wide = Vehicle(Fraction(2440), Fraction(1100))
     words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=wide))))
     assert "rather under" not in words
+
+
+def test_edges_of_a_spare_piece_are_told_once() -> None:
+    """Where its cut edges tell it from another as large, they are those to be cleaned."""
+    plan = confusing()
+    assert plan.job.store
+    store = replace(plan.job.store, accuracy=Fraction(3))
+    words = said(pages_of(replace(plan, job=replace(plan.job, store=store))))
+    assert "edges cut at the store: right; as large: C2 (left, right)" in words
+    # C1, C2, C4 and C5 are told apart by them; the five others are not.
+    assert words.count("edges to clean") == 9 - 4
+    assert (
+        "D1 (400 × 638 mm); spare: no part is cut from it; edges to clean: left, lower, upper"
+        in words
+    )
+
+
+def test_a_page_is_spared_where_closer_lists_go_on_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """More and more boards, all cut otherwise: the lists stand closer before a page is added."""
+
+    def home(count: int) -> int:
+        steps: dict[str, list[Step]] = {
+            letter: [(letter, "crosscut", 400 + 90 * number, f"{letter}1", f"{letter}2")]
+            for number, letter in enumerate("ABCDEFGHJKMN"[:count])
+        }
+        pages = pages_of(with_loads(trip((2440, 1220), steps)))
+        for page in pages:
+            assert_legible(page)
+        return sum("what to buy" in texts(page)[0].content for page in pages)
+
+    close = [home(count) for count in range(1, 13)]
+    monkeypatch.setattr(shopping_page, "_CLOSE", 1.0)
+    wide = [home(count) for count in range(1, 13)]
+    assert all(few <= many for few, many in zip(close, wide, strict=True))
+    assert sum(close) < sum(wide)
