@@ -20,6 +20,9 @@ from cutlist.planning.groups import Group
 from cutlist.planning.transport import case_of, parts_too_large
 from cutlist.sequencing.fence import Fence
 
+#: Share of what a group gets for packing: the rest goes to fewer settings, which blanks make hard.
+_SHARE = 0.75
+
 
 def break_down(
     job: Job,
@@ -72,7 +75,7 @@ def break_down(
     tariff = tariff_of(job, group, money)
     bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
     search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)
-    rule = budget.rule(share, workers=1)
+    rule = budget.rule(share * _SHARE, workers=1)
     ending = Ending(
         lambda: rule(Standing(search.steps, None, 0)),
         lambda: budget.asked.was_asked and not is_late,
