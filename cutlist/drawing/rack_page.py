@@ -9,7 +9,7 @@ from cutlist.drawing import theme
 from cutlist.drawing.factory import edge_line
 from cutlist.drawing.fitting import shorten
 from cutlist.drawing.frame import Flow, footed, shifted
-from cutlist.drawing.grain import is_fibreboard
+from cutlist.drawing.grain import is_grainless
 from cutlist.drawing.labels import grain_arrow, number_panel
 from cutlist.drawing.metrics import legible, text_width
 from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
@@ -144,7 +144,7 @@ def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
 
 def _has_grain(piece: RackOffcut) -> bool:
     """Tell whether a piece has a grain to speak of, along its length."""
-    return piece.grain is RackGrain.LENGTH and not is_fibreboard(piece.material)
+    return piece.grain is RackGrain.LENGTH and not is_grainless(piece.material)
 
 
 def _inside(box: Box, edges: Collection[Edge], by: float) -> Box:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
-from cutlist.drawing.blanks import TIGHT, is_tight, mixed_up, named, taken_home
+from cutlist.drawing.blanks import is_tight, mixed_up, named, taken_home
 from cutlist.drawing.fitting import wrap
 from cutlist.drawing.flags import is_thin
 from cutlist.drawing.frame import Flow, add_note, rule
@@ -241,7 +241,9 @@ def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
         if here & {*one.names} and is_tight(one, job)
     ]
     if tight:
-        notes.append(f"{TIGHT[0].upper()}{TIGHT[1:]}: {'; '.join(tight)}.")
+        notes.append(
+            f"As large as goes into the vehicle, so rather under than over: {'; '.join(tight)}."
+        )
     groups = [
         ", ".join(f"{named(one.names)} {piece_size(one.piece, job)}" for one in group)
         for group in mixed_up(here, taken)

@@ -4,17 +4,30 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cutlist.drawing.grain import along_words, has_grain, is_fibreboard
+from cutlist.drawing.grain import along_words, has_grain, is_grainless
 from cutlist.model.job import Grain
 from tests.drawing.plans import many_alike, many_cuts, market_stall, small
 
 
-def test_boards_of_fibres_are_known_by_name() -> None:
+def test_boards_without_grain_are_known_by_name() -> None:
     """MDF, HDF and hardboard in any writing; not with a veneer, nor what sounds like them."""
-    for name in ("MDF", "HDF, white", "black mdf", "Hardboard", "medium-density fibreboard"):
-        assert is_fibreboard(name)
-    for name in ("birch ply", "oak veneered MDF", "melamine board", "hardwood board", "OSB"):
-        assert not is_fibreboard(name)
+    for name in (
+        "MDF",
+        "HDF, white",
+        "black mdf",
+        "Hardboard",
+        "medium-density fibreboard",
+        "raw chipboard",
+    ):
+        assert is_grainless(name)
+    for name in (
+        "birch ply",
+        "oak veneered MDF",
+        "melamine particleboard",
+        "hardwood board",
+        "OSB",
+    ):
+        assert not is_grainless(name)
 
 
 def test_a_job_that_lays_parts_by_the_grain_is_taken_at_its_word() -> None:

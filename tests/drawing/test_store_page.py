@@ -376,7 +376,7 @@ def test_what_just_goes_in_is_told_on_both_pages() -> None:
     bed = Vehicle(Fraction(2440), Fraction(1000))
     words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=bed))))
     assert "either name will do; as large as goes in: rather under than over" in words
-    assert "As large as goes in: rather under than over: A1, B1." in words
+    assert "As large as goes into the vehicle, so rather under than over: A1, B1." in words
     wide = Vehicle(Fraction(2440), Fraction(1100))
     words = said(pages_of(replace(plan, job=replace(plan.job, vehicle=wide))))
     assert "rather under" not in words
