@@ -35,13 +35,18 @@ _NAMES: Final = {
 
 
 def riding_words(story: Story, setting: Setting, cut: Cut) -> str:
-    """Say which edge the distance begins at; empty where the opposite one is just like it."""
+    """Say which edge the distance begins at; empty where the opposite one is just like it.
+
+    An oversize piece keeps the edge that it lies with, to be cleaned off later: that one is named
+    in any case.
+    """
     if setting.place is Place.STORE:
         return ""
     piece = story.pieces[cut.piece]
     at, opposite = _edges(piece, cut)
     rough = to_come_off(story, piece)
-    if rough.get(at) == rough.get(opposite):
+    stays_rough = cut.purpose is Purpose.ROUGH and at in rough
+    if rough.get(at) == rough.get(opposite) and not stays_rough:
         return ""
     edge = f"{_kind(story, piece, at) if at in rough else 'clean'} {_NAMES[at]}"
     return _WORDS[device_of(story, setting, cut)].format(edge)

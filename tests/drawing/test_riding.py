@@ -152,3 +152,17 @@ def test_a_clean_up_cut_takes_the_edge_that_is_not_kept() -> None:
     for one in stall.settings[0].cuts + stall.settings[1].cuts:
         named = takes_words(story, one)
         assert named in {"takes its lower edge off", "takes its left end off"}
+
+
+def test_the_edge_that_an_oversize_piece_keeps_is_named() -> None:
+    """A sheet with factory edges all around: its first cut, made rough, says which one stays."""
+    plan = market_stall()
+    first, *others = plan.settings
+    cut = first.cuts[0]
+    assert said(plan)[cut.number] == ""
+    oversize = replace(cut, purpose=Purpose.ROUGH)
+    settings = (replace(first, cuts=(oversize, *first.cuts[1:])), *others)
+    assert said(replace(plan, settings=settings))[cut.number] == "factory upper edge to the fence"
+    bare = tuple(replace(one, trim=Fraction(0)) for one in plan.workpieces)
+    clean = replace(plan, settings=settings, workpieces=bare)
+    assert said(clean)[cut.number] == ""
