@@ -169,6 +169,9 @@ def _beds(case: Case) -> Iterator[str]:
     sides = dict.fromkeys((width, length, widest))
     beds = [bed for side in sides for bed in smallest(side, step, widened)]
     if beds:
+        # Neither side need be so long: the one that was fixed is shortened too.
+        best = min(beds, key=_area)
+        beds += [less for side in best for less in smallest(side, step, widened)]
         yield f"a bed of {format_size(*min(beds, key=_area), units)}"
     lengths = dict.fromkeys(sheet.length for sheet in case.sheets)
     racks = [rack for along in lengths for rack in smallest(along, step, racked)]

@@ -141,3 +141,13 @@ def test_nothing_helps() -> None:
     """A part larger than the sheet once it is cleaned up: that is not for the vehicle to mend."""
     wanted = asked(parts=(part("wall", (2439, 300)),))
     assert "no larger bed and no further cuts would do by themselves" in reason(wanted)
+
+
+def test_neither_side_of_a_bed_is_longer_than_it_has_to_be() -> None:
+    """A part as long as the bed and a little narrower needs a little more both ways, not a sheet's.
+
+    2000 by 900 with 2 off each edge that the store may cut: in steps of 10, 2010 by 910.
+    """
+    top = part("top", (2000, 900), grain=Grain.LENGTH)
+    said = reason(asked(replace(STORE, max_cuts=4), (1500, 1000), parts=(top,)))
+    assert "a bed of 2010 × 910 mm" in said
