@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.blanks import Taken
     from cutlist.drawing.store_sketch import Sketched
     from cutlist.drawing.story import CutLine, Story
+    from cutlist.model.job import Job
     from cutlist.model.plan import Workpiece
 
 __all__ = ["add_store_cuts", "cuts_words"]
@@ -106,9 +107,17 @@ def _how_words(story: Story) -> str:
         "Make the cuts of a sheet in the order of their numbers, each straight through from edge "
         "to edge. The measure is what comes off at the end or edge that is named, as the piece "
         f"lies in the sketch; the width of the saw's cut, {kerf}, goes off the rest."
-        f"{rough}{_between_words(story)} Pencil its name on each piece as it comes off, and an "
-        "arrow that points to the right in the sketch."
+        f"{rough}{_largest_words(job)}{_between_words(story)} Pencil its name on each piece as it "
+        "comes off, and an arrow that points to the right in the sketch."
     )
+
+
+def _largest_words(job: Job) -> str:
+    """Say how large a piece may be, for whoever cuts a little over."""
+    if job.vehicle is None:
+        return ""
+    sizes = [format_size(*opening, job.units) for opening in job.vehicle.openings]
+    return f" No piece may come out larger than {' or '.join(sizes)}."
 
 
 def _between_words(story: Story) -> str:

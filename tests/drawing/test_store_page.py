@@ -276,6 +276,11 @@ def test_the_page_says_what_the_sheets_are_and_what_the_cuts_cost() -> None:
     assert "MDF 18 mm, 2440 × 1220 mm (large board): 2 cuts, 3 pieces each" in words
     assert "4 cuts in 2 sheets; 3.00 to pay for 2 cuts beyond the 2 free" in words
     assert "It may be off by 3 mm" in words
+    assert "No piece may come out larger" not in words
+    stair = Vehicle(Fraction(2300), Fraction(1260), second_opening=(Fraction(2440), Fraction(700)))
+    tight = replace(alike(), job=replace(alike().job, vehicle=stair))
+    largest = "No piece may come out larger than 2300 × 1260 mm or 2440 × 700 mm."
+    assert largest in said(pages_of(tight))
 
 
 def test_what_is_easily_mixed_up_stands_below_the_steps() -> None:
