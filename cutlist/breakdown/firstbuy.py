@@ -117,7 +117,7 @@ class FirstBuy:
         """
         if sum(purchase.counts) > self._most_sheets:
             return None
-        best: tuple[tuple[bool, float], tuple[int, ...]] | None = None
+        best: tuple[tuple[bool, int, int], tuple[int, ...]] | None = None
         wanted = self._wanted(purchase)
         short = 0 if purchase.lost else purchase.short or 0
         for number, (kind, splitter) in enumerate(self._sheets.splitters.items()):
@@ -129,7 +129,8 @@ class FirstBuy:
             more = max(1, short // area)
             if piece.available is not None:
                 more = min(more, piece.available - purchase.counts[number])
-            rank = (not holds, piece.cost / area)
+            # What it costs to make up for all that is short, and of equal ones the larger.
+            rank = (not holds, piece.cost * max(1, -(-short // area)), -area)
             counts = tuple(n + more * (place == number) for place, n in enumerate(purchase.counts))
             if best is None or rank < best[0]:
                 best = (rank, counts)

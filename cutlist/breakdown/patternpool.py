@@ -41,6 +41,7 @@ _MUCH_WORK = 200_000  # pairs of sub-rectangles from which on one set, and one t
 _FRESH = 16  # patterns drawn at random before each look
 _MOVED = 6  # patterns whose cuts are moved in one look
 _PASSES = 3  # over the cuts of each
+_PLACES = 250  # where one cut is tried, drawn by chance among more
 _FILLED = 10  # patterns worth most that one look returns
 _FEW = 6  # of them where a filling takes long
 _LUCKY = 8  # others that it returns, by chance
@@ -101,6 +102,7 @@ class PatternPool:
         self._splitter = splitter
         self._fence = fence
         self._rng = rng
+        self._draws = np.random.default_rng(rng.getrandbits(32))
         self._patterns: dict[Pattern, None] = {}
         self._sides: list[tuple[int, int]] = []
         self._owners: list[int] = []
@@ -300,6 +302,8 @@ class PatternPool:
                 self.spent += _STEPS_A_MOVE
                 if not len(sizes):
                     continue
+                if len(sizes) > _PLACES:
+                    sizes = self._draws.choice(sizes, _PLACES, replace=False)
                 slide = Slide(pattern, splitter.sheet, limits, self._fence, split, sizes)
                 worths = self._worth(slide)
                 top = int(np.argmax(worths))
