@@ -10,14 +10,12 @@ from __future__ import annotations
 import random
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from cutlist.breakdown.fewest import FewestCuts
 from cutlist.breakdown.patterns import (
-    MANY_CUTS,
     Blank,
     Limits,
     Pattern,
@@ -34,17 +32,8 @@ if TYPE_CHECKING:
 
 #: A pattern, or False where there is none.
 Try = Split | None | Literal[False]
-#: Of cuts: more than any store makes, where no number of them would do.
-MANY = 1 << 20
 #: Plain patterns looked for.
 _SEEDS = 6
-#: Equal pieces that a too heavy one is cut into, where it takes at most so many cuts.
-_EQUAL = (2, 3, 4)
-_FEW = 12
-#: Sizes of pieces for which all distances are tried, to find how many cuts they take.
-_MOST_PIECES = 20_000
-#: Openings up to so many kerfs wide are slender.
-_SLENDER = 4
 #: Sums of parts that are looked at along an axis.
 _MOST_COPIES = 6
 #: Places along an axis that are told apart.
@@ -86,30 +75,15 @@ class Splitter:
         self._items = items
         self._kerf = kerf
         self._seeds: list[Pattern] = []
-        self._fewest: dict[tuple[int, int], int] = {}
-        sides = {side for opening in limits.openings for side in opening}
-        self._sides = tuple(sorted(sides, reverse=True))
-        self._largest = max(self._room(*opening) for opening in limits.openings)
+        self._cuts = FewestCuts(limits)
+        self.fewest = self._cuts.of_sheet(sheet.length, sheet.width)
         self._sums = {axis: self._sums_along(axis) for axis in Axis}
         self._places_of = {axis: np.array(self._sums[axis], np.int64) for axis in Axis}
-        # More cuts than any store makes are not counted.
-        self.fewest = MANY
-        if self._bound(sheet.length, sheet.width) <= max(limits.max_cuts, MANY_CUTS):
-            self.fewest = self._fewest_cuts(sheet.length, sheet.width)
 
     @property
     def fewest_at_all(self) -> int:
-        """Cuts that no way to get the sheet in can do without, wherever they are made.
-
-        Exact for one opening, with any place and any size of piece allowed; else by the area, and
-        so for an opening hardly wider than the kerf, whose exactness is not sure.
-        """
-        limits = replace(self.limits, least=1, mark=1, heaviest=None)
-        free = Splitter(self.sheet, limits, (), 0)
-        is_slender = min(min(one) for one in limits.openings) <= _SLENDER * max(1, limits.kerf)
-        if is_slender or len(limits.openings) > 1 or free._patience() is not None:
-            return self._bound(self.sheet.length, self.sheet.width)
-        return free.fewest
+        """Cuts that no way to get the sheet in can do without, wherever they are made."""
+        return self._cuts.at_all(self.sheet.length, self.sheet.width)
 
     @property
     def is_possible(self) -> bool:
@@ -180,7 +154,7 @@ class Splitter:
         """
         limits = self.limits
         sums = self._places_of[axis]
-        found = [np.array(self._longest(piece.across(axis)), np.int64) // limits.mark]
+        found = [np.array(self._cuts.longest(piece.across(axis)), np.int64) // limits.mark]
         for rough, least in self._allowances:
             low, high = (max(end, least) if end else 0 for end in piece.margins.along(axis))
             found.append(-(-(low + sums + rough) // limits.mark))
@@ -212,85 +186,8 @@ class Splitter:
         places = (coarse * place for place, bit in enumerate(text) if bit == "1" and place)
         return [place - self._kerf for place in places]
 
-    def _fewest_cuts(self, length: int, width: int) -> int:
-        """Return the fewest cuts that get a piece in, or a number beyond any store's."""
-        if self.limits.fits(length, width):
-            return 0
-        key = (length, width)
-        if key not in self._fewest:
-            least, best = self._bound(length, width), MANY
-            for axis in Axis:
-                size, across = (length, width) if axis is Axis.X else (width, length)
-                for first in islice(self._firsts(size, across), self._patience()):
-                    rest = size - first - self.limits.kerf
-                    if best > 1 + self._bound(first, across) + self._bound(rest, across):
-                        best = min(best, self._with(axis, first, length, width))
-                    if best == least:
-                        break
-            self._fewest[key] = best
-        return self._fewest[key]
-
-    def _patience(self) -> int | None:
-        """Return how many distances to try for a piece: all, unless the pieces become too many."""
-        return None if len(self._fewest) < _MOST_PIECES else 1
-
-    def _room(self, longer: int, shorter: int) -> int:
-        """Return the largest area of a blank for an opening, with a kerf beside it each way."""
-        kerf, heaviest = self.limits.kerf, self.limits.heaviest
-        area = (longer + kerf) * (shorter + kerf)
-        if heaviest is None or heaviest >= longer * shorter:
-            return area
-        # Of all shapes the most slender one loses most.
-        return min(area, heaviest + kerf * (longer + heaviest // longer + 1 + kerf))
-
-    def _bound(self, length: int, width: int) -> int:
-        """Return a number of cuts that no way to get a piece in can do without, by its area."""
-        kerf = self.limits.kerf
-        return max(0, -(-(length + kerf) * (width + kerf) // self._largest) - 1)
-
-    def _firsts(self, size: int, across: int) -> Iterator[int]:
-        """Yield the distances at which a cut leaves the largest blanks of a piece, on the mark."""
-        limits = self.limits
-        most = limits.down(size - limits.kerf - limits.least)
-        for longest in self._longest(across):
-            first = min(limits.down(longest), most)
-            if longest < size and first >= max(limits.least, longest // 2):
-                yield first
-        if limits.heaviest is not None and self._bound(size, across) <= _FEW:
-            # Where pieces are too heavy, some equal ones take fewer cuts than the largest.
-            for parts in _EQUAL:
-                first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
-                if limits.least <= first <= most:
-                    yield first
-
-    def _equal(self, size: int, across: int) -> Iterator[int]:
-        """Yield the distances at which cuts leave as few equal blanks as go in."""
-        limits = self.limits
-        for longest in self._longest(across):
-            parts = max(1, -(-(size + limits.kerf) // (longest + limits.kerf)))
-            first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
-            first = min(first, limits.down(size - limits.kerf - limits.least))
-            if first >= limits.least:
-                yield first
-
-    def _longest(self, across: int) -> tuple[int, ...]:
-        """Return how long blanks are of a piece so wide across: as it is, or once it is cut."""
-        reach = self.limits.reach(across)
-        return tuple(dict.fromkeys((reach, *self._sides))) if reach else self._sides[::-1]
-
-    def _with(self, axis: Axis, first: int, length: int, width: int) -> int:
-        """Return the fewest cuts if the first one is this."""
-        limits = self.limits
-        size = length if axis is Axis.X else width
-        rest = size - first - limits.kerf
-        if first < limits.least or rest < limits.least:
-            return MANY
-        if axis is Axis.X:
-            return 1 + self._fewest_cuts(first, width) + self._fewest_cuts(rest, width)
-        return 1 + self._fewest_cuts(length, first) + self._fewest_cuts(length, rest)
-
     def _allowed(self, piece: Blank, axis: Axis, first: int, most: int) -> bool:
-        return self._with(axis, first, piece.length, piece.width) <= most
+        return self._cuts.after(axis, first, piece.length, piece.width) <= most
 
     def _on(self, piece: Blank, axis: Axis, first: int, most: int, go: Sequence[Try]) -> Try:
         """Return the split if both sides have a pattern, within the cuts there are."""
@@ -308,12 +205,12 @@ class Splitter:
         other = Axis.Y if axis is Axis.X else Axis.X
         for way in (axis, other):
             size, across = piece.size(way), piece.across(way)
-            firsts = self._equal(size, across) if prefer else self._firsts(size, across)
+            firsts = self._cuts.equal(size, across) if prefer else self._cuts.firsts(size, across)
             for first in firsts:
                 if not self._allowed(piece, way, first, most):
                     continue
                 one, rest = piece.parted(way, first, limits)
-                left = most - 1 - self._fewest_cuts(rest.length, rest.width)
+                left = most - 1 - self._cuts.of_piece(rest.length, rest.width)
                 begun = self._plain(one, left, other, prefer)
                 if begun is False:
                     continue
@@ -335,7 +232,7 @@ class Splitter:
             self.limits.up((max(low, beside) if low else 0) + sizes[axis] + rough)
             for rough, beside in self._allowances
         ]
-        marked = [self.limits.down(longest) for longest in self._longest(piece.across(axis))]
+        marked = [self.limits.down(longest) for longest in self._cuts.longest(piece.across(axis))]
         roomy = (longest for longest in marked if longest > least[0])
         for first in dict.fromkeys((*roomy, *reversed(least))):
             if first > piece.size(axis) or not self._allowed(piece, axis, first, most):
@@ -360,7 +257,7 @@ class Splitter:
     def _random(self, piece: Blank, most: int, rng: random.Random) -> Try:
         if self.limits.fits(piece.length, piece.width):
             return None
-        if self._fewest_cuts(piece.length, piece.width) > most:
+        if self._cuts.of_piece(piece.length, piece.width) > most:
             return False
         axis = rng.choice((Axis.X, Axis.Y))
         sizes = list(self._places(piece, axis, rng))
@@ -369,7 +266,7 @@ class Splitter:
             if not self._allowed(piece, axis, first, most):
                 continue
             one, rest = piece.parted(axis, first, self.limits)
-            left = most - 1 - self._fewest_cuts(rest.length, rest.width)
+            left = most - 1 - self._cuts.of_piece(rest.length, rest.width)
             begun = self._random(one, left, rng)
             if begun is False:
                 continue
@@ -386,7 +283,7 @@ class Splitter:
         low, high = piece.margins.along(axis)
         rough, beside = rng.choice(self._allowances)
         low, high = (max(end, beside) if end else 0 for end in (low, high))
-        for limit in (one for one in self._longest(piece.across(axis)) if one < size):
+        for limit in (one for one in self._cuts.longest(piece.across(axis)) if one < size):
             yield limits.down(limit)
             most = bisect_right(sums, limit - low - rough)
             least = bisect_left(sums, size - limits.kerf - limit - low - rough)
@@ -408,7 +305,7 @@ class Splitter:
         if isinstance(tree, Cell):
             return False
         axis, limits = tree.axis, self.limits
-        limit = limits.reach(piece.across(axis)) or self._sides[0]
+        limit = limits.reach(piece.across(axis)) or limits.longest
         groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.margins.along(axis)))
         if len(groups) == 1:
             only = tree.children[0]

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.patterns import Limits, whole
-from cutlist.breakdown.splitting import MANY, Splitter
+from cutlist.breakdown.fewest import MANY, FewestCuts
+from cutlist.breakdown.patterns import Limits
 from cutlist.errors import CannotCutError
 from cutlist.lengths import format_length, format_size
 from cutlist.model.job import Job, Part, Sheet, Stock
@@ -72,8 +72,8 @@ def case_of(job: Job, group: Group, grid: Grid, lost: Sequence[int]) -> Case:
 
 def fewest_cuts(sheet: Sheet, limits: Limits, grid: Grid) -> int:
     """Return the fewest cuts after which every piece of a sheet goes in; ``MANY`` if none do."""
-    size = whole(grid.to_int(sheet.length), grid.to_int(sheet.width), grid.to_int(sheet.trim))
-    return Splitter(size, limits.of_sheet(sheet), (), 0).fewest
+    size = (grid.to_int(sheet.length), grid.to_int(sheet.width))
+    return FewestCuts(limits.of_sheet(sheet)).of_sheet(*size)
 
 
 def is_broken_down(sheet: Sheet, limits: Limits, grid: Grid) -> bool:

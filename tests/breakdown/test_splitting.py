@@ -10,6 +10,7 @@ import numpy as np
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from cutlist.breakdown.fewest import MANY
 from cutlist.breakdown.patterns import (
     MANY_CUTS,
     Limits,
@@ -20,7 +21,7 @@ from cutlist.breakdown.patterns import (
     sizes_of,
     whole,
 )
-from cutlist.breakdown.splitting import MANY, Splitter
+from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.problem import Item
 
