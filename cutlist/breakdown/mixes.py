@@ -23,9 +23,9 @@ from cutlist.model.layout import Layout
 from cutlist.nesting.master import Charge, Master, choose
 from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.rounding import rounded
-from cutlist.nesting.sheetfill import SheetFiller
+from cutlist.nesting.sheetfill import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.state import Tables
-from cutlist.nesting.tree import cells, tightened
+from cutlist.nesting.tree import tightened
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -125,18 +125,13 @@ class Mixes:
         on_offcuts
             Trees on offcuts, which are numbered in the order of their bins.
         """
+        items = len(self._demand)
         for one in laid:
             self._pools[one.sheet.kind].add([one.sheet.pattern])
             if one.trees:
-                self._take(one.sheet.kind, self._filled(one.sheet.pattern, one.trees))
+                self._take(one.sheet.kind, Filled.of(one.sheet.pattern, one.trees, items))
         for number, tree in on_offcuts:
-            self._take(self._offcuts[number].which, self._filled(None, ((0, tree),)))
-
-    def _filled(self, pattern: Pattern, trees: Trees) -> Filled:
-        counts = np.zeros(len(self._demand), np.int64)
-        for _, tree in trees:
-            np.add.at(counts, [cell.part for cell in cells(tree)], 1)
-        return Filled(pattern, trees, counts)
+            self._take(self._offcuts[number].which, Filled.of(None, ((0, tree),), items))
 
     def generate(self, rounds: int, is_over: Callable[[], bool]) -> bool:
         """Add columns in so many rounds; return whether no more are found worth their sheet."""
@@ -173,7 +168,7 @@ class Mixes:
     ) -> int:
         piece = self._problem.bins[filler.which]
         worths, counts = filler.fill(prices, self._demand, _LABELS)
-        self._offcut_work += 1 + filler.work // 60
+        self._offcut_work += 1 + _LABELS * filler.work // PAIRS_A_STEP
         added = 0
         for label in np.flatnonzero(worths > _HAIR - limits[filler.which]).tolist():
             loose = filler.filling(label, counts[label]).tree

@@ -14,7 +14,7 @@ from cutlist.model.layout import Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.reach import is_reachable
-from cutlist.nesting.sheetfill import SheetFiller
+from cutlist.nesting.sheetfill import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.solve import nest
 from cutlist.nesting.state import Tables
 from cutlist.nesting.stopping import AfterSteps
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from cutlist.breakdown.patterns import Pattern
+    from cutlist.breakdown.patterns import Pattern, Split
     from cutlist.breakdown.purchase import Trees
     from cutlist.breakdown.splitting import Splitter
     from cutlist.model.layout import Cell, Strip
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
     Counts = NDArray[np.int64]
     Values = NDArray[np.float64]
+    Sides = tuple[tuple[int, int], ...]
 
 _EXTENTS = 90  # that a filling looks at along an axis; the time grows with the third power
 _LABELS = 3  # sets of panels kept for each sub-rectangle of a filling that is soon done
@@ -52,7 +53,6 @@ _HAIR = 1e-6
 _ASTRAY = 0.4  # of a value, up or down, in a try
 _ASTRAY_TRIES = 3  # to fill the blanks of a pattern
 _RECUT_STEPS = 512  # of a search for another tree where the fence does not reach
-_WORK_A_STEP = 240  # pairs of sub-rectangles joined while the search makes a step
 _STEPS_A_MOVE = 60  # steps of the search that take as long as moving a cut
 
 
@@ -73,6 +73,12 @@ class Filled:
     pattern: Pattern
     trees: Trees
     counts: Counts
+
+    @classmethod
+    def of(cls, pattern: Pattern, trees: Sequence[tuple[int, Strip | Cell]], items: int) -> Filled:
+        """Return a sheet with the panels of its trees counted, of so many items."""
+        parts = [cell.part for _, tree in trees for cell in cells(tree)]
+        return cls(pattern, tuple(trees), np.bincount(parts, minlength=items).astype(np.int64))
 
 
 class PatternPool:
@@ -103,10 +109,7 @@ class PatternPool:
         self._fence = fence
         self._rng = rng
         self._draws = np.random.default_rng(rng.getrandbits(32))
-        self._patterns: dict[Pattern, None] = {}
-        self._sides: list[tuple[int, int]] = []
-        self._owners: list[int] = []
-        self._cuts: list[int] = []
+        self._patterns: dict[Pattern, Sides] = {}
         self._recut: dict[tuple[bytes, int, int], Strip | Cell | None] = {}
         self.spent = 0
         # No blank is larger than the largest piece that goes in.
@@ -120,11 +123,7 @@ class PatternPool:
         for pattern in patterns:
             if pattern in self._patterns or len(self._patterns) >= _MOST:
                 continue
-            slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
-            self._owners += [len(self._patterns)] * len(slide.insides)
-            self._sides += [(int(length[0]), int(width[0])) for length, width in slide.insides]
-            self._cuts.append(count_of(pattern))
-            self._patterns[pattern] = None
+            self._patterns[pattern] = self._sides_of(pattern)
 
     def draw(self, number: int) -> None:
         """Add patterns drawn at random."""
@@ -148,16 +147,15 @@ class PatternPool:
         """
         labels = _LABELS if self._filler.work < _MUCH_WORK else 1
         self._filler.fill(values, demand, labels)
-        self.spent += 1 + labels * self._filler.work // _WORK_A_STEP
+        self.spent += 1 + labels * self._filler.work // PAIRS_A_STEP
         self.draw(_FRESH)
         self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2, cut)])
         is_quick = self._filler.work < _MUCH_WORK
         best = self._foremost(_FILLED if is_quick else _FEW, _LUCKY if is_quick else _FEW // 2, cut)
         uses = np.zeros(len(demand))
         for pattern in best[:_LIKE]:
-            slide = Slide(pattern, self._splitter.sheet, self._splitter.limits, self._fence)
-            for length, width in slide.insides:
-                filling = self._filler.filling_in(int(length[0]), int(width[0]))
+            for sides in self._patterns[pattern]:
+                filling = self._filler.filling_in(*sides)
                 if filling is not None:
                     uses += filling.counts / _LIKE
         return best, uses
@@ -168,9 +166,7 @@ class PatternPool:
         Where too few panels are left for that, it makes a difference which blank comes first, and
         what it leaves to the others: several orders are tried, some of them at values that are off.
         """
-        splitter = self._splitter
-        slide = Slide(pattern, splitter.sheet, splitter.limits, self._fence)
-        sides = [(int(length[0]), int(width[0])) for length, width in slide.insides]
+        sides = self._patterns.get(pattern) or self._sides_of(pattern)
         order = sorted(
             (number for number, side in enumerate(sides) if min(side) > 0),
             key=lambda n: -sides[n][0] * sides[n][1],
@@ -183,11 +179,12 @@ class PatternPool:
                 off = [self._rng.uniform(1 - _ASTRAY, 1 + _ASTRAY) for _ in values]
                 shuffled = self._rng.sample(order, len(order))
                 tries.append(self._refilled(sides, shuffled, values * np.array(off), demand))
-        found = [Filled(pattern, trees, self._counted(trees)) for trees in tries]
+        items = len(self._problem.items)
+        found = [Filled.of(pattern, trees, items) for trees in tries]
         return max(found, key=lambda one: float(values @ one.counts))
 
     def _begun(
-        self, sides: Sequence[tuple[int, int]], order: Sequence[int], values: Values, demand: Counts
+        self, sides: Sides, order: Sequence[int], values: Values, demand: Counts
     ) -> tuple[Trees, bool]:
         """Fill blanks as the last look would; tell too whether too few panels were left for one."""
         left = demand.copy()
@@ -201,14 +198,14 @@ class PatternPool:
         return tuple(trees), False
 
     def _refilled(
-        self, sides: Sequence[tuple[int, int]], order: Sequence[int], values: Values, demand: Counts
+        self, sides: Sides, order: Sequence[int], values: Values, demand: Counts
     ) -> Trees:
         """Fill blanks in an order, each with what the ones before leave."""
         left = demand.copy()
         trees: list[tuple[int, Strip | Cell]] = []
         for number in order:
             filling = self._filler.fill_region(values, left, *sides[number])
-            self.spent += 1 + self._filler.done // _WORK_A_STEP
+            self.spent += 1 + self._filler.done // PAIRS_A_STEP
             self._lay(trees, number, filling, sides[number], left)
         return tuple(trees)
 
@@ -224,12 +221,7 @@ class PatternPool:
         tree = None if filling is None else self._reachable(filling, *sides)
         if tree is not None:
             trees.append((number + 1, tree))
-            left -= self._counted(trees[-1:])
-
-    def _counted(self, trees: Iterable[tuple[int, Strip | Cell]]) -> Counts:
-        """Count the panels of each item."""
-        parts = [cell.part for _, tree in trees for cell in cells(tree)]
-        return np.bincount(parts, minlength=len(self._problem.items)).astype(np.int64)
+            left -= Filled.of(None, trees[-1:], len(left)).counts
 
     def _reachable(self, filling: Filling, length: int, width: int) -> Strip | Cell | None:
         """Return a tree of a filling with every cut within reach; None if there is none.
@@ -279,12 +271,27 @@ class PatternPool:
         return list(dict.fromkeys((*best[:most], *drawn, *fewer.values())))
 
     def _best(self, most: int, cut: float) -> list[Pattern]:
-        sides = np.array(self._sides, np.int64).reshape(-1, 2)
-        worths = self._filler.worths_in(sides[:, 0], sides[:, 1])
-        sums = np.bincount(self._owners, weights=worths, minlength=len(self._patterns))
-        order = np.argsort(cut * np.array(self._cuts) - sums, kind="stable")
         patterns = list(self._patterns)
+        blanks = [len(sides) for sides in self._patterns.values()]
+        flat = np.array([side for sides in self._patterns.values() for side in sides], np.int64)
+        flat = flat.reshape(-1, 2)
+        worths = self._filler.worths_in(flat[:, 0], flat[:, 1])
+        owners = np.repeat(np.arange(len(patterns)), blanks)
+        sums = np.bincount(owners, weights=worths, minlength=len(patterns))
+        # A pattern makes a cut fewer than blanks.
+        order = np.argsort(cut * (np.array(blanks) - 1) - sums, kind="stable")
         return [patterns[n] for n in order[:most].tolist()]
+
+    def _slide(
+        self, pattern: Pattern, split: Split | None = None, sizes: Counts | None = None
+    ) -> Slide:
+        own = self._splitter
+        return Slide(pattern, own.sheet, own.limits, self._fence, split, sizes)
+
+    def _sides_of(self, pattern: Pattern) -> Sides:
+        """Return the inside of each blank of a pattern."""
+        insides = self._slide(pattern).insides
+        return tuple((int(length[0]), int(width[0])) for length, width in insides)
 
     def _worth(self, slide: Slide) -> Values:
         total = sum((self._filler.worths_in(*sides) for sides in slide.insides), np.zeros(1))
@@ -293,10 +300,10 @@ class PatternPool:
     def _moved(self, pattern: Pattern) -> Pattern:
         """Return a pattern with its cuts, one after the other, where they are worth most."""
         splitter, limits = self._splitter, self._splitter.limits
-        best = float(self._worth(Slide(pattern, splitter.sheet, limits, self._fence))[0])
+        best = float(self._worth(self._slide(pattern))[0])
         for _ in range(_PASSES):
             before = best
-            for place in range(len(list(splits_of(pattern, splitter.sheet, limits)))):
+            for place in range(count_of(pattern)):
                 split, piece = list(splits_of(pattern, splitter.sheet, limits))[place]
                 sizes = splitter.distances(piece, split.axis)
                 self.spent += _STEPS_A_MOVE
@@ -304,8 +311,7 @@ class PatternPool:
                     continue
                 if len(sizes) > _PLACES:
                     sizes = self._draws.choice(sizes, _PLACES, replace=False)
-                slide = Slide(pattern, splitter.sheet, limits, self._fence, split, sizes)
-                worths = self._worth(slide)
+                worths = self._worth(self._slide(pattern, split, sizes))
                 top = int(np.argmax(worths))
                 if worths[top] > best + _HAIR:
                     best = float(worths[top])

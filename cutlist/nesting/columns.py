@@ -18,7 +18,7 @@ from cutlist.nesting.master import Master, choose
 from cutlist.nesting.plant import rows_of
 from cutlist.nesting.reach import is_reachable
 from cutlist.nesting.rounding import rounded
-from cutlist.nesting.sheetfill import Filling, SheetFiller
+from cutlist.nesting.sheetfill import PAIRS_A_STEP, Filling, SheetFiller
 from cutlist.nesting.tree import tightened
 
 if TYPE_CHECKING:
@@ -38,7 +38,6 @@ _PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample
 _MOST_BINS = 8
 _LABELS = 4
 _WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
-_WORK_A_STEP = 60  # such pairs that take as long as a step of the search
 _MOST_ROUNDS = 300
 _ROOM = 140_000_000  # bytes for the labels of one filling
 _MOST_CHOICE = 3000  # columns, at the first attempt
@@ -161,7 +160,7 @@ class ColumnSearch:
         added = 0
         ratio = 0.0
         work = sum(filler.work for filler in self._fillers)
-        self.spent += work * labels // (_LABELS * _WORK_A_STEP)
+        self.spent += work * labels // PAIRS_A_STEP
         for filler in self._fillers:
             cost = self._costs[filler.which] - limits[filler.which]
             room = filler.cells * (64 + len(self.duals))

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     Longs = NDArray[np.int64]
     Reals = NDArray[np.float64]
 
+PAIRS_A_STEP = 240  # of sub-rectangles, joined for one label while the search makes a step
 _MOST_EXTENTS = 240
 _MOST_COUNT = 63  # of one item on a sheet, for two counts to add up in seven bits
 
