@@ -6,12 +6,13 @@ at from either end, so that along each axis the cleaner end is its low one.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutlist.breakdown.patterns import Blank, Limits, Pattern, blanks_of, count_of
 from cutlist.model.job import Sheet
-from cutlist.model.layout import Axis
+from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.problem import Bin
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
@@ -102,6 +103,14 @@ def cleanable(blank: Blank, fence: Fence) -> Margins:
         low, high = (max(end, fence.least_off) if end else 0 for end in margins.along(axis))
         margins = margins.replaced(axis, (low, high))
     return margins
+
+
+def times_used(layouts: Sequence[Layout], kinds: Sequence[BlankKind]) -> list[int]:
+    """Return how often layouts use each kind of blank; what lies on offcuts does not count."""
+    used = Counter[int]()
+    for layout in layouts:
+        used[layout.stock] += layout.copies
+    return [used[number] for number in range(len(kinds))]
 
 
 def without_idle(

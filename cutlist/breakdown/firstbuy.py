@@ -196,7 +196,7 @@ class FirstBuy:
     def _guided(self, purchase: Purchase) -> tuple[BrokenSheet, ...] | None:
         """Return a mix that follows other whole layouts, on sheets less what the cuts take."""
         sheets = self._sheets
-        lost = sheets.limits.kerf + 2 * sheets.limits.accuracy
+        lost = sheets.limits.apart
         counts = dict(zip(sheets.splitters, purchase.counts, strict=True))
         bins = []
         for kind, piece in enumerate(sheets.problem.bins):

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.blanks import kinds_of, without_idle
+from cutlist.breakdown.blanks import times_used, without_idle
 from cutlist.breakdown.purchase import Broken, Laid
 from cutlist.model.layout import Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -19,9 +18,6 @@ if TYPE_CHECKING:
     from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.sequencing.fence import Fence
 
-#: Steps of a look: so many for every so many panels begun.
-_LOOK = 512
-_PANELS_A_LOOK = 40
 #: What a look counts for that ends at once.
 _LOST_LOOK = 64
 
@@ -61,14 +57,12 @@ class Looker:
     """
 
     def __init__(self, sheets: StoreSheets, fence: Fence, tariff: Tariff, seed: int) -> None:
-        self._problem = sheets.problem
-        self._offcuts = tuple(sheets.problem.bins[kind] for kind in sheets.offcuts)
-        self._limits = sheets.limits
+        self._sheets = sheets
         self._fence = fence
         self._tariff = tariff
         self._seed = seed
         self.steps = 0
-        self.usual = _LOOK * (1 + sheets.panels // _PANELS_A_LOOK)
+        self.usual = sheets.look_steps
 
     def look(self, mix: Sequence[Laid], on_offcuts: Trees = (), times: int = 1) -> Seen:
         """Look whether all panels lie on some sheets; sheets of which no blank is used are left.
@@ -84,9 +78,7 @@ class Looker:
         """
         mix = _side_by_side(mix)
         sheets = tuple(one.sheet for one in mix)
-        kinds = kinds_of(sheets, self._limits, self._fence)
-        bins = (*(kind.bin for kind in kinds), *self._offcuts)
-        problem = replace(self._problem, bins=bins, reach=self._fence.layout_reach)
+        kinds, problem = self._sheets.on_blanks(sheets, self._fence)
         bin_of = {
             (spot.sheet, spot.number): number
             for number, kind in enumerate(kinds)
@@ -111,10 +103,7 @@ class Looker:
             lacking = (item for item, count in error.short.items() for _ in range(count))
             return Seen(None, tuple(lacking))
         self.steps += max(_LOST_LOOK, found.steps)
-        used = Counter[int]()
-        for layout in found.layouts:
-            used[layout.stock] += layout.copies
-        needed = without_idle(sheets, kinds, [used[number] for number in range(len(kinds))])
+        needed = without_idle(sheets, kinds, times_used(found.layouts, kinds))
         cost = self._tariff.of(sheets)
         nesting = replace(found, cost=cost, sheets=len(sheets), bound=0, sheets_bound=0)
         broken = Broken(sheets, kinds, problem, nesting)

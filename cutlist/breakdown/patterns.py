@@ -120,6 +120,11 @@ class Limits:
         return size // self.mark * self.mark
 
     @property
+    def apart(self) -> int:
+        """How far apart at least panels lie on either side of a cut."""
+        return self.kerf + 2 * self.accuracy
+
+    @property
     def longest(self) -> int:
         """Longest side of a piece that goes in."""
         return max(longer for longer, _ in self.openings)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.blanks import BrokenSheet
+from cutlist.breakdown.blanks import BlankKind, BrokenSheet, kinds_of
 from cutlist.breakdown.patterns import Limits, Pattern, whole
 from cutlist.breakdown.splitting import Splitter
 from cutlist.nesting.reach import fits
@@ -14,6 +15,11 @@ if TYPE_CHECKING:
     from cutlist.model.job import Sheet
     from cutlist.model.layout import Layout
     from cutlist.nesting.problem import Problem
+    from cutlist.sequencing.fence import Fence
+
+#: Steps of a look: so many for every so many panels begun.
+_LOOK = 512
+_PANELS_A_LOOK = 40
 
 
 class StoreSheets:
@@ -70,6 +76,20 @@ class StoreSheets:
     def panels(self) -> int:
         """Number of panels asked for."""
         return sum(item.qty for item in self.problem.items)
+
+    @property
+    def look_steps(self) -> int:
+        """Steps of search that a look at some way to break sheets down takes."""
+        return _LOOK * (1 + self.panels // _PANELS_A_LOOK)
+
+    def on_blanks(
+        self, mix: Sequence[BrokenSheet], fence: Fence
+    ) -> tuple[tuple[BlankKind, ...], Problem]:
+        """Return the blanks of some sheets by kind, and the parts on them and on the offcuts."""
+        kinds = kinds_of(mix, self.limits, fence)
+        offcuts = (self.problem.bins[kind] for kind in self.offcuts)
+        bins = (*(kind.bin for kind in kinds), *offcuts)
+        return kinds, replace(self.problem, bins=bins, reach=fence.layout_reach)
 
     def area(self, item: int) -> int:
         """Return the area of one panel."""

@@ -81,15 +81,7 @@ def break_down(
         lambda: budget.asked.was_asked and not is_late,
     )
     found = search.search(nesting.layouts, ending)
-    offcuts = [piece for piece in group.stock if not isinstance(piece, Sheet)]
-    broken = replace(
-        group,
-        stock=(*(kind.sheet for kind in found.kinds), *offcuts),
-        problem=found.problem,
-        sheets=found.sheets,
-        kinds=found.kinds,
-        base=found.nesting.cost,
-    )
+    broken = group.broken(found.sheets, found.kinds, found.problem, found.nesting.cost)
     steps = nesting.steps + search.steps
     answer = replace(found.nesting, bound=bound, sheets_bound=sheets_bound, steps=steps)
     return broken, answer
@@ -145,9 +137,8 @@ def _bound(
     problem = group.problem
     cost, number = nesting.bound, nesting.sheets_bound
     # Two panels beside a store's cut lie as far apart as that takes; the bound counts on no more.
-    apart = limits.kerf + 2 * limits.accuracy
-    if apart < problem.kerf:
-        problem = replace(problem, kerf=apart)
+    if limits.apart < problem.kerf:
+        problem = replace(problem, kerf=limits.apart)
         least = lower_bound(problem)
         cost, number = least.cost, least.sheets
     if tariff.rate and (job.vehicle is None or job.vehicle.max_load_kg is None):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd
@@ -61,6 +61,28 @@ class Group:
     kinds: tuple[BlankKind, ...] = ()
     base: int = 0
     lying: Mapping[str, Lying] = field(default_factory=dict)
+
+    def broken(
+        self,
+        sheets: tuple[BrokenSheet, ...],
+        kinds: tuple[BlankKind, ...],
+        problem: Problem,
+        cost: int,
+    ) -> Group:
+        """Return the group with the blanks of the sheets that are bought for stock.
+
+        Parameters
+        ----------
+        sheets, cost
+            What is bought, and what it costs.
+        kinds
+            Their blanks by kind.
+        problem
+            The parts on these and on the offcuts.
+        """
+        offcuts = [piece for piece in self.stock if not isinstance(piece, Sheet)]
+        stock: tuple[Stock, ...] = (*(kind.sheet for kind in kinds), *offcuts)
+        return replace(self, stock=stock, problem=problem, sheets=sheets, kinds=kinds, base=cost)
 
     def margins(self, bin_number: int) -> Margins:
         """Return what there is to clean off the edges of a bin's stock."""

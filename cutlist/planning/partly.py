@@ -13,7 +13,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.blanks import BlankKind, BrokenSheet, kinds_of, with_pattern, without_idle
+from cutlist.breakdown.blanks import (
+    BlankKind,
+    BrokenSheet,
+    times_used,
+    with_pattern,
+    without_idle,
+)
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.knapsack import Harvest, best_value
 from cutlist.nesting.problem import Nesting, Problem
@@ -28,9 +34,6 @@ if TYPE_CHECKING:
     from cutlist.planning.groups import Group
     from cutlist.sequencing.fence import Fence
 
-#: Steps of a look at one way: so many for every so many panels begun.
-_LOOK = 512
-_PANELS_A_LOOK = 40
 #: Looks in a row that bring nothing before the search ends.
 _PATIENCE = 60
 #: Ends a search after its first answer.
@@ -87,7 +90,7 @@ def most_valuable_broken(
     cut = Counter(part for layout in way.harvest.layouts for part in panels_of(layout))
     chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
     # Panels on either side of a store's cut lie as far apart as that takes.
-    apart = min(problem.kerf, sheets.limits.kerf + 2 * sheets.limits.accuracy)
+    apart = min(problem.kerf, sheets.limits.apart)
     bound = lower_bound(replace(problem, items=chosen, kerf=apart))
     cost = tariff.of(way.sheets)
     nesting = Nesting(
@@ -98,15 +101,7 @@ def most_valuable_broken(
         sheets_bound=bound.sheets,
         steps=search.steps,
     )
-    offcuts = [group.stock[kind] for kind in sheets.offcuts]
-    broken = replace(
-        group,
-        stock=(*(kind.sheet for kind in way.kinds), *offcuts),
-        problem=way.problem,
-        sheets=way.sheets,
-        kinds=way.kinds,
-        base=cost,
-    )
+    broken = group.broken(way.sheets, way.kinds, way.problem, cost)
     left_out = tuple(item.qty - cut[index] for index, item in enumerate(problem.items))
     return broken, Selection(nesting, left_out)
 
@@ -128,7 +123,7 @@ class _Search:
         self._tariff = tariff
         self._seed = seed
         self._rng = random.Random(seed)
-        self._look_steps = _LOOK * (1 + sheets.panels // _PANELS_A_LOOK)
+        self._look_steps = sheets.look_steps
         self.steps = 0
 
     def run(self, stop: StopRule) -> _Way:
@@ -221,13 +216,10 @@ class _Search:
 
     def _look(self, mix: tuple[BrokenSheet, ...], stop: StopRule) -> _Way:
         """Find the most valuable panels on the blanks of some sheets, and leave what is idle."""
-        kinds, problem = self._on_blanks(mix)
+        kinds, problem = self._sheets.on_blanks(mix, self._fence)
         harvest = self._harvest(problem, stop)
-        used = Counter[int]()
-        for layout in harvest.layouts:
-            used[layout.stock] += layout.copies
-        needed = without_idle(mix, kinds, [used[number] for number in range(len(kinds))])
-        fewer, smaller = self._on_blanks(needed)
+        needed = without_idle(mix, kinds, times_used(harvest.layouts, kinds))
+        fewer, smaller = self._sheets.on_blanks(needed, self._fence)
         number_of = {_key(kind): number for number, kind in enumerate(fewer)}
         numbers = [number_of.get(_key(kind)) for kind in kinds]
         numbers += [len(fewer) + number for number in range(len(self._sheets.offcuts))]
@@ -237,12 +229,6 @@ class _Search:
             assert stock is not None, "a blank that is used is of a sheet that is needed"
             layouts.append(replace(layout, stock=stock))
         return _Way(needed, fewer, smaller, replace(harvest, layouts=tuple(layouts)))
-
-    def _on_blanks(self, mix: Sequence[BrokenSheet]) -> tuple[tuple[BlankKind, ...], Problem]:
-        kinds = kinds_of(mix, self._sheets.limits, self._fence)
-        offcuts = (self._problem.bins[kind] for kind in self._sheets.offcuts)
-        bins = (*(kind.bin for kind in kinds), *offcuts)
-        return kinds, replace(self._problem, bins=bins, reach=self._fence.layout_reach)
 
     def _harvest(self, problem: Problem, stop: StopRule) -> Harvest:
         self._seed += 1
