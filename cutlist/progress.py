@@ -22,23 +22,14 @@ if TYPE_CHECKING:
     from cutlist.model.variants import Variant
 
 
-class TerminalWatcher(Watcher):
-    """Shows the best plan so far, what is proven of it, and the time, on standard error."""
+class _Shown:
+    """Shows a line for as long as it is entered; without a ``_live`` display nothing."""
 
-    def __init__(self, *, note: str = "") -> None:
-        self._note = note
-        self._standing: Standing | None = None
-        self._heard_at = time.monotonic()
-        self._live = Live(
-            get_renderable=self._line,
-            console=Console(stderr=True),
-            refresh_per_second=8,
-            transient=True,
-        )
-        self.has_plan = False
+    _live: Live | None
 
     def __enter__(self) -> Self:
-        self._live.__enter__()
+        if self._live is not None:
+            self._live.__enter__()
         return self
 
     def __exit__(
@@ -47,7 +38,25 @@ class TerminalWatcher(Watcher):
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._live.__exit__(kind, error, trace)
+        if self._live is not None:
+            self._live.__exit__(kind, error, trace)
+
+
+class TerminalWatcher(_Shown, Watcher):
+    """Shows the best plan so far, what is proven of it, and the time, on standard error."""
+
+    def __init__(self, *, note: str = "") -> None:
+        self._note = note
+        self._standing: Standing | None = None
+        self._heard_at = time.monotonic()
+        self._console = Console(stderr=True)
+        self._live = Live(
+            get_renderable=self._line,
+            console=self._console,
+            refresh_per_second=8,
+            transient=True,
+        )
+        self.has_plan = False
 
     def heard(self, standing: Standing) -> None:
         """Show this from the next time on that the line is drawn."""
@@ -61,11 +70,11 @@ class TerminalWatcher(Watcher):
             return Text(self._note)
         since = time.monotonic() - self._heard_at
         now = replace(self._standing, seconds=self._standing.seconds + since)
-        line = standing_line(now, self._live.console.width)
+        line = standing_line(now, self._console.width)
         return Text(line, no_wrap=True, overflow="ellipsis")
 
 
-class ComparingWatcher(CompareWatcher):
+class ComparingWatcher(_Shown, CompareWatcher):
     """Shows how many plans of a comparison are done, and which one was begun last."""
 
     def __init__(self, *, is_shown: bool) -> None:
@@ -81,20 +90,6 @@ class ComparingWatcher(CompareWatcher):
                 refresh_per_second=4,
                 transient=True,
             )
-
-    def __enter__(self) -> Self:
-        if self._live is not None:
-            self._live.__enter__()
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        if self._live is not None:
-            self._live.__exit__(kind, error, trace)
 
     def note(self, text: str) -> None:
         """Show this until the first plan is begun."""

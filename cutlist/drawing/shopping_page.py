@@ -14,7 +14,7 @@ from cutlist.drawing.factory import unclean_words
 from cutlist.drawing.figures import add_figures
 from cutlist.drawing.frame import Flow, add_note
 from cutlist.drawing.store_page import add_store_cuts
-from cutlist.drawing.table import Column, add_table
+from cutlist.drawing.table import Column, add_table, without_empty
 from cutlist.drawing.weighing import (
     basis_words,
     heavy_rows,
@@ -161,15 +161,7 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
         Column("cost", right=True),
         Column("weight each", right=True),
     ]
-    shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
-    add_table(
-        flow,
-        [columns[index] for index in shown],
-        [[row[index] for index in shown] for row in rows],
-        title="To buy",
-        size_pt=_LARGE,
-        head_pt=_NOTE,
-    )
+    add_table(flow, *without_empty(columns, rows), title="To buy", size_pt=_LARGE, head_pt=_NOTE)
 
 
 def _add_pieces(flow: Flow, story: Story) -> None:
@@ -229,15 +221,7 @@ def _add_pieces_of(
         Column("weight each", right=True),
         Column("mind", flexible=True),
     )
-    shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
-    add_table(
-        flow,
-        [columns[index] for index in shown],
-        [[row[index] for index in shown] for row in rows],
-        title=title,
-        size_pt=size,
-        head_pt=_NOTE,
-    )
+    add_table(flow, *without_empty(columns, rows), title=title, size_pt=size, head_pt=_NOTE)
 
 
 def _names_to_tick(one: Taken) -> str:

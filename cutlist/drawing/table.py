@@ -85,6 +85,14 @@ def column_widths(
     return tuple(needs)
 
 
+def without_empty(
+    columns: Sequence[Column], rows: Sequence[Sequence[str]]
+) -> tuple[list[Column], list[list[str]]]:
+    """Return a table without the columns in which no row says anything."""
+    shown = [index for index, _ in enumerate(columns) if any(row[index] for row in rows)]
+    return [columns[index] for index in shown], [[row[index] for index in shown] for row in rows]
+
+
 def add_table(
     flow: Flow,
     columns: Sequence[Column],
