@@ -59,7 +59,7 @@ def plan(job: Job, *, seconds: float | None = 5.0, steps: int | None = None, see
     AuditError
         If the audit refuses the plan, which is a bug of this package.
     """
-    from cutlist.nesting.warmth import warm_up
+    from cutlist.nesting.search.compiled import warm_up
     from cutlist.planning.budget import Budget
     from cutlist.planning.make import make_plan
 
@@ -77,6 +77,6 @@ def write(
     WriteError
         If a file cannot be written; each file is whole or not there.
     """
-    from cutlist.writing import write_documents
+    from cutlist.output.writing import write_documents
 
     return write_documents(plan, folder, documents)

@@ -1,6 +1,6 @@
 """Lets ``python -m cutlist`` do what the command does."""
 
-from cutlist.cli import main
+from cutlist.command.main import main
 
 if __name__ == "__main__":
     main()

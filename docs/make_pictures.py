@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import cutlist
-from cutlist.drawing.document import compose
+from cutlist.drawing.pages.document import compose
 from cutlist.drawing.paper import usual_paper
 from cutlist.drawing.pdf import write_pages
 from cutlist.drawing.primitives import Role

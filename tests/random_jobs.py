@@ -7,18 +7,8 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import (
-    Grain,
-    Job,
-    Match,
-    Offcut,
-    Part,
-    Saw,
-    Sheet,
-    Store,
-    Units,
-    Vehicle,
-)
+from cutlist.model.job import Grain, Job, Match, Offcut, Part, Saw, Sheet, Store, Vehicle
+from cutlist.units.system import Units
 
 _INCH_SHEETS = ((96, 48), (48, 48), (60, 60), (97, 49), (48, 24))
 _MM_SHEETS = ((2440, 1220), (2500, 1250), (2800, 2070), (1525, 1525), (1220, 1220))

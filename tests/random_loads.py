@@ -7,9 +7,10 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Job, Sheet, Units, Vehicle
-from cutlist.model.weights import cubic_metres
+from cutlist.model.job import Job, Sheet, Vehicle
 from cutlist.reading.densities import with_densities
+from cutlist.units.masses import cubic_metres
+from cutlist.units.system import Units
 
 
 def with_load(job: Job, seed: int) -> Job:

@@ -6,7 +6,8 @@ import random
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.model.job import Job, Remainders, Saw, SawKind, Units, layout_saw
+from cutlist.model.job import Job, Remainders, Saw, SawKind, layout_saw
+from cutlist.units.system import Units
 from tests.random_jobs import random_job
 
 _SHOPS = (

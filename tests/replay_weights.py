@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
-from cutlist.model.job import Job, Units
+from cutlist.model.job import Job
+from cutlist.units.system import Units
 
 Doc = dict[str, Any]
 #: Kilograms in a pound, and millimetres in an inch, both exact by the agreement of 1959.

@@ -15,8 +15,8 @@ from typer.testing import CliRunner
 
 import cutlist
 from cutlist.audit import audit
-from cutlist.cli import app
-from cutlist.plan_json import to_document
+from cutlist.command.main import app
+from cutlist.output.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.random_jobs import random_job, with_matches

@@ -15,34 +15,31 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 #: For each layer the layers of this package that its modules may import, itself aside.
 MAY_IMPORT = {
     "errors": set[str](),
-    "model": set[str](),
-    "lengths": {"errors", "model"},
-    "grid": {"errors"},
-    "tables": set[str](),
-    "plan_json": {"model"},
-    "rack": {"errors", "model", "lengths"},
-    "reading": {"errors", "model", "lengths", "grid", "tables", "rack"},
+    "units": {"errors"},
+    "model": {"units"},
+    "ledger": {"model", "units", "planning"},
+    "rack": {"errors", "units", "model"},
+    "reading": {"errors", "units", "model", "rack"},
     "nesting": {"errors", "model"},
     "sequencing": {"model"},
-    "audit": {"errors", "model", "lengths"},
-    "drawing": {"errors", "model", "lengths"},
-    "breakdown": {"errors", "model", "grid", "nesting", "sequencing"},
-    "planning": {"errors", "model", "lengths", "grid", "nesting", "sequencing", "breakdown"}
-    | {"audit"},
-    "progress": {"model", "planning", "drawing"},
-    "compare_report": {"model", "tables", "drawing", "plan_json"},
-    "report": {"errors", "model", "lengths", "tables", "drawing", "planning", "plan_json"},
-    "writing": {"errors", "model", "drawing", "plan_json", "rack"},
-    "taking": {"errors", "model", "rack", "writing"},
-    "terminal": {"errors", "tables", "report"},
-    "rack_report": {"model", "tables", "drawing", "rack"},
-    "offcuts": {"errors", "model", "reading", "rack", "drawing", "writing"}
-    | {"rack_report", "terminal"},
-    "__init__": {"model", "reading", "nesting", "planning", "writing"},
-    "cli": {"errors", "model", "reading", "nesting", "planning", "drawing"}
-    | {"progress", "report", "writing", "plan_json", "tables", "__init__"}
-    | {"offcuts", "rack", "rack_report", "taking", "terminal", "compare_report"},
-    "__main__": {"cli"},
+    "breakdown": {"errors", "units", "model", "nesting", "sequencing"},
+    "audit": {"errors", "units", "model"},
+    "planning": {"errors", "units", "model", "ledger", "nesting", "sequencing", "breakdown"}
+    | {"audit", "telling"},
+    "telling": {"errors", "units", "model", "ledger", "rack", "planning", "output"},
+    "drawing": {"errors", "units", "model", "ledger", "telling", "planning"},
+    "output": {"errors", "units", "model", "ledger", "rack", "telling", "drawing"},
+    "__init__": {"model", "reading", "nesting", "planning", "output"},
+    "command": {"errors", "units", "model", "ledger", "reading", "nesting", "planning"}
+    | {"rack", "telling", "drawing", "output", "__init__"},
+    "__main__": {"command"},
+}
+
+#: The same inside a room that has rooms of its own: from the innermost outwards.
+INNER_ORDER = {
+    "nesting": ("", "bounds", "kernels", "layouts", "columns", "search"),
+    "drawing": ("", "sheets", "pages"),
+    "planning": ("instructions", ""),
 }
 
 #: Packages of others that a layer may use; every layer may use the standard library.
@@ -53,10 +50,7 @@ MAY_USE = {
     "sequencing": {"numpy", "ortools"},
     "breakdown": {"numpy"},
     "reading": {"pydantic", "yaml"},
-    "progress": {"rich"},
-    "cli": {"typer"},
-    "offcuts": {"typer"},
-    "terminal": {"typer"},
+    "command": {"rich", "typer"},
 }
 
 
@@ -100,7 +94,7 @@ def test_imports_go_one_way(path: Path) -> None:
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_only_the_command_line_prints_or_ends(path: Path) -> None:
     """Library modules print nothing, end nothing, and do not touch the standard streams."""
-    if layer_of(path) in {"cli", "terminal"}:
+    if layer_of(path) == "command":
         return
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
@@ -113,3 +107,62 @@ def test_only_the_command_line_prints_or_ends(path: Path) -> None:
             raised = node.exc.func if isinstance(node.exc, ast.Call) else node.exc
             is_exit = isinstance(raised, ast.Name) and raised.id == "SystemExit"
             assert not is_exit, f"line {node.lineno}"
+
+
+def name_of(path: Path) -> str:
+    """Return the dotted name of a module; a package has that of its folder."""
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def graph() -> dict[str, set[str]]:
+    """Return for each module the modules of this package that it imports."""
+    known = {name_of(path): path for path in MODULES}
+    arrows: dict[str, set[str]] = {}
+    for name, path in known.items():
+        targets = arrows.setdefault(name, set())
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not isinstance(node, ast.ImportFrom) or not node.module:
+                continue
+            for alias in node.names:
+                inner = f"{node.module}.{alias.name}"
+                target = inner if inner in known else node.module
+                if target in known and target != name:
+                    targets.add(target)
+    return arrows
+
+
+def test_no_module_leads_back_to_itself() -> None:
+    """There is no circle of imports, neither between rooms nor inside one."""
+    arrows = graph()
+    done: set[str] = set()
+
+    def follow(name: str, way: tuple[str, ...]) -> None:
+        assert name not in way, " > ".join((*way[way.index(name) :], name))
+        if name in done:
+            return
+        for target in sorted(arrows[name]):
+            follow(target, (*way, name))
+        done.add(name)
+
+    for name in sorted(arrows):
+        follow(name, ())
+
+
+@pytest.mark.parametrize("room", INNER_ORDER)
+def test_inner_rooms_import_inwards_only(room: str) -> None:
+    """A room inside a room imports none that stands further out."""
+    order = INNER_ORDER[room]
+
+    def place(name: str) -> int | None:
+        parts = name.split(".")
+        if parts[1:2] != [room]:
+            return None
+        return order.index(parts[2] if parts[2:3] and parts[2] in order else "")
+
+    for name, targets in graph().items():
+        mine = place(name)
+        for target in targets:
+            theirs = place(target)
+            if mine is not None and theirs is not None:
+                assert theirs <= mine, f"{name} imports {target}"

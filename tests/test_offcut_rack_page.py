@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from cutlist.cli import app
+from cutlist.command.main import app
 from cutlist.model.edges import Edge
 from cutlist.rack import book, booking_text, read_rack
 from tests.rack.plans import job, planned

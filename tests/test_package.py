@@ -64,7 +64,7 @@ def test_import_is_light() -> None:
 HELP = """
 import sys
 sys.argv = ["cutlist", "--help"]
-from cutlist.cli import main
+from cutlist.command.main import main
 try:
     main()
 except SystemExit:
@@ -93,7 +93,7 @@ def test_help_is_quick() -> None:
 
 JSON_ONLY = """
 import sys
-from cutlist.cli import app
+from cutlist.command.main import app
 app(["plan", sys.argv[1], "--write", "json", "--steps", "50", "--quiet"], standalone_mode=False)
 """
 

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
-from cutlist.cli import app
+from cutlist.command.main import app
 from cutlist.errors import JobFileError
 from cutlist.reading import read_job
-from cutlist.report import fault_lines
+from cutlist.telling.report import fault_lines
 
 HOME = Path(__file__).parents[1]
 PAGES = [HOME / "README.md", HOME / "DEVELOPERS.md", *sorted((HOME / "docs").glob("*.md"))]

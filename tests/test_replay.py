@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from tests.audit.broken import BROKEN, Edit
 from tests.audit.plans import SOUND
 from tests.replay import replay

@@ -13,11 +13,12 @@ from fractions import Fraction
 import pytest
 
 from cutlist.audit import audit
-from cutlist.model.job import Grain, Job, Part, Saw, SawKind, Sheet, Units, layout_saw
+from cutlist.model.job import Grain, Job, Part, Saw, SawKind, Sheet, layout_saw
 from cutlist.model.plan import Plan
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
+from cutlist.units.system import Units
 from tests.random_shops import random_shop_job
 from tests.replay import replay
 

@@ -17,7 +17,7 @@ import cutlist
 from cutlist.audit import audit
 from cutlist.model.job import Job
 from cutlist.model.plan import Place
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.random_jobs import random_job, with_small_car, with_two_openings

@@ -9,7 +9,7 @@ from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
     from cutlist.model.job import Match
-    from cutlist.model.matching import Matched
+    from cutlist.model.matches import Matched
     from cutlist.model.plan import Plan
 
 #: For each piece the setting whose distance it has along x and along y; None where it has none.

@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.findings import Code, Report, show
-from cutlist.model.job import Units
 from cutlist.model.weights import Lift
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from cutlist.audit.replay import Replay

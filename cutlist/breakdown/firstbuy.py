@@ -12,19 +12,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.answer import Laid, Purchase
 from cutlist.breakdown.blanks import with_pattern
-from cutlist.breakdown.purchase import Laid, Purchase
 from cutlist.errors import StoppedError
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 
 if TYPE_CHECKING:
+    from cutlist.breakdown.answer import Broken
     from cutlist.breakdown.blanks import BrokenSheet
-    from cutlist.breakdown.looking import Looker
     from cutlist.breakdown.patterns import Pattern
-    from cutlist.breakdown.purchase import Broken
+    from cutlist.breakdown.placing import Looker
     from cutlist.breakdown.storesheets import StoreSheets
 
 #: Share of the looks that follow another whole layout.

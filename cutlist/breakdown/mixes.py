@@ -20,18 +20,18 @@ import numpy as np
 from cutlist.breakdown.patternpool import Filled, PatternPool
 from cutlist.breakdown.patterns import count_of
 from cutlist.model.layout import Layout
-from cutlist.nesting.master import Charge, Master, choose
-from cutlist.nesting.reach import is_reachable
-from cutlist.nesting.rounding import rounded
-from cutlist.nesting.sheetfill import PAIRS_A_STEP, SheetFiller
-from cutlist.nesting.state import Tables
-from cutlist.nesting.tree import tightened
+from cutlist.nesting.columns.master import Charge, Master, choose
+from cutlist.nesting.columns.rounding import rounded
+from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
+from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.layouts.reach import is_reachable
+from cutlist.nesting.layouts.trees import tightened
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from cutlist.breakdown.answer import Laid, Tariff, Trees
     from cutlist.breakdown.patterns import Pattern
-    from cutlist.breakdown.purchase import Laid, Tariff, Trees
     from cutlist.breakdown.splitting import Splitter
     from cutlist.nesting.problem import Problem
     from cutlist.sequencing.fence import Fence

@@ -11,25 +11,25 @@ import numpy as np
 from cutlist.breakdown.patterns import count_of
 from cutlist.breakdown.sliding import Slide, slid, splits_of
 from cutlist.model.layout import Layout
+from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.layouts.reach import is_reachable
+from cutlist.nesting.layouts.trees import cells, tightened
 from cutlist.nesting.problem import Bin, Problem
-from cutlist.nesting.reach import is_reachable
-from cutlist.nesting.sheetfill import PAIRS_A_STEP, SheetFiller
-from cutlist.nesting.solve import nest
-from cutlist.nesting.state import Tables
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.nesting.tree import cells, tightened
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
 
+    from cutlist.breakdown.answer import Trees
     from cutlist.breakdown.patterns import Pattern, Split
-    from cutlist.breakdown.purchase import Trees
     from cutlist.breakdown.splitting import Splitter
     from cutlist.model.layout import Cell, Strip
-    from cutlist.nesting.sheetfill import Filling
+    from cutlist.nesting.columns.sheetfill import Filling
     from cutlist.sequencing.fence import Fence
 
     Counts = NDArray[np.int64]

@@ -14,16 +14,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.model.job import Units
 from cutlist.model.layout import Axis
-from cutlist.model.weights import cubic_metres
 from cutlist.sequencing.runs import Margins
+from cutlist.units.masses import cubic_metres
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.grid import Grid
     from cutlist.model.job import Stock, Store, Vehicle
+    from cutlist.units.grid import Grid
 
 #: Distances at the store are multiples of it: what its tape and its operator read at a glance.
 STORE_MARK = {Units.INCH: Fraction(1, 8), Units.MM: Fraction(1)}

@@ -13,17 +13,17 @@ from dataclasses import replace
 from math import gcd
 from typing import TYPE_CHECKING
 
+from cutlist.breakdown.answer import Laid
 from cutlist.breakdown.blanks import with_pattern
 from cutlist.breakdown.firstbuy import FirstBuy
-from cutlist.breakdown.looking import Looker
 from cutlist.breakdown.mixes import Chosen, Mixes
 from cutlist.breakdown.patterns import sizes_of
-from cutlist.breakdown.purchase import Laid
+from cutlist.breakdown.placing import Looker
 from cutlist.nesting.failures import StockTooSmallError
 
 if TYPE_CHECKING:
+    from cutlist.breakdown.answer import Broken, Ending, Purchase, Tariff
     from cutlist.breakdown.blanks import BrokenSheet
-    from cutlist.breakdown.purchase import Broken, Ending, Purchase, Tariff
     from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.model.layout import Cell, Layout, Strip
     from cutlist.sequencing.fence import Fence

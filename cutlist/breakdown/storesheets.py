@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet, kinds_of
 from cutlist.breakdown.patterns import Limits, Pattern, whole
 from cutlist.breakdown.splitting import Splitter
-from cutlist.nesting.reach import fits
+from cutlist.nesting.layouts.reach import fits
 
 if TYPE_CHECKING:
     from cutlist.model.job import Sheet

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.drawing.paper import Paper
-    from cutlist.model.job import Job, Units
+    from cutlist.model.job import Job
+    from cutlist.units.system import Units
 
 __all__ = ["Flow", "add_footers", "add_note", "content_box", "footed", "rule", "shifted"]
 

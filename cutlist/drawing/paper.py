@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from cutlist.model.job import Units
+from cutlist.units.system import Units
 
 __all__ = ["A4", "LETTER", "PT_MM", "Paper", "usual_paper"]
 

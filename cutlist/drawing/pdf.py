@@ -2,58 +2,24 @@
 
 from __future__ import annotations
 
-import io
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO, Final, assert_never
 
 from reportlab.pdfgen.canvas import Canvas
 
 from cutlist.drawing import theme
-from cutlist.drawing.document import compose
 from cutlist.drawing.hatching import arrow_head, hatch_lines
 from cutlist.drawing.metrics import font_name, runs, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Fill, Hatch, Line, Rect, Text
-from cutlist.drawing.rack_page import rack_pages
 
 if TYPE_CHECKING:
-    import datetime
     from collections.abc import Iterable
 
-    from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Item, Page
-    from cutlist.model.plan import Plan
-    from cutlist.model.rack import Rack
 
-__all__ = ["write_pages", "write_pdf", "write_rack"]
+__all__ = ["write_pages"]
 
 _GREY: Final = {Fill.WHITE: 1.0, Fill.TINT: theme.TINT_GREY, Fill.BLACK: 0.0}
-
-
-def write_pdf(plan: Plan, target: BinaryIO | Path, *, paper: Paper, date: datetime.date) -> None:
-    """Write the whole document of a plan.
-
-    The same plan, paper and date give the same bytes.
-
-    Parameters
-    ----------
-    target
-        A file to create or replace, or an open binary stream.
-    date
-        Printed on every page; nothing else in the file tells the time.
-    """
-    pages = compose(plan, paper=paper, date=date)
-    buffer = io.BytesIO()
-    write_pages(pages, buffer, title=plan.job.name)
-    if isinstance(target, Path):
-        target.write_bytes(buffer.getvalue())
-    else:
-        target.write(buffer.getvalue())
-
-
-def write_rack(rack: Rack, target: BinaryIO, *, paper: Paper, date: datetime.date) -> None:
-    """Write the pages of an offcut rack."""
-    write_pages(rack_pages(rack, paper=paper, date=date), target, title="Offcut rack")
 
 
 def write_pages(pages: Iterable[Page], target: BinaryIO, *, title: str) -> None:

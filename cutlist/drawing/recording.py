@@ -5,17 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
-from cutlist.drawing.document import compose
 from cutlist.drawing.primitives import Text
 
 if TYPE_CHECKING:
-    import datetime
-
-    from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Item, Page, Role
-    from cutlist.model.plan import Plan
 
-__all__ = ["Recording", "record"]
+__all__ = ["Recording"]
 
 T = TypeVar("T", bound="Item")
 
@@ -41,8 +36,3 @@ class Recording:
             "\n".join(item.content for item in page.items if isinstance(item, Text))
             for page in self.pages
         )
-
-
-def record(plan: Plan, *, paper: Paper, date: datetime.date) -> Recording:
-    """Compose the document of a plan and keep its pages."""
-    return Recording(compose(plan, paper=paper, date=date))

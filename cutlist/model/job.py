@@ -13,19 +13,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.model.edges import EdgeTrims
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.model.rack import Rack
     from cutlist.model.weights import Density
-
-
-class Units(StrEnum):
-    """The unit of every length in a job."""
-
-    INCH = "in"
-    MM = "mm"
 
 
 class Grain(StrEnum):

@@ -16,7 +16,7 @@ from cutlist.model.edges import EdgeTrims
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job
-    from cutlist.model.matching import Matched
+    from cutlist.model.matches import Matched
     from cutlist.model.weights import Trip, Weight
 
 

@@ -16,7 +16,7 @@ from cutlist.model.edges import Edge, EdgeTrims
 if TYPE_CHECKING:
     import datetime
 
-    from cutlist.model.job import Units
+    from cutlist.units.system import Units
 
 
 class RackGrain(StrEnum):

@@ -6,9 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.plan import Piece, Place, Plan
-from cutlist.model.shopping import shopping
-from cutlist.model.weights import lineage
+from cutlist.model.plan import Piece, Plan
 
 #: Keys of the job by their paths, each with the value that it was given for the comparison.
 Varied = tuple[tuple[str, str], ...]
@@ -49,11 +47,6 @@ class Variant:
     varied: Varied = ()
     is_planned: bool = True
 
-    @property
-    def figures(self) -> Figures | None:
-        """The figures of the plan; None where there is none."""
-        return None if self.plan is None else figures_of(self.plan)
-
 
 @dataclass(frozen=True, slots=True)
 class Figures:
@@ -89,27 +82,3 @@ class Figures:
     trips: int | None
     largest: Piece
     largest_kg: Fraction | None
-
-
-def figures_of(plan: Plan) -> Figures:
-    """Take the figures out of a plan."""
-    priced = not plan.buy or any(line.price_each is not None for line in plan.buy)
-    at_store = [setting for setting in plan.settings if setting.place is Place.STORE]
-    _, home = lineage(plan)
-    largest = max(home, key=lambda piece: piece.length * piece.width)
-    known = {weight.piece: weight.kg for weight in plan.weights}
-    limited = plan.job.vehicle is not None and plan.job.vehicle.max_load_kg is not None
-    kg = shopping(plan).kg if plan.buy else Fraction(0)
-    return Figures(
-        sheets=plan.totals.sheets,
-        cost=plan.totals.cost if priced else None,
-        waste_percent=plan.totals.waste_percent,
-        offcuts=sum(1 for leftover in plan.leftovers if leftover.keep),
-        setups=plan.totals.setups,
-        cuts=plan.totals.cuts,
-        store_cuts=sum(len(setting.cuts) for setting in at_store),
-        kg=kg,
-        trips=len(plan.trips) if limited and kg is not None else None,
-        largest=largest,
-        largest_kg=known.get(largest.name),
-    )

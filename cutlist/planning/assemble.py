@@ -9,7 +9,6 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import count
 
-from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
@@ -31,6 +30,7 @@ from cutlist.planning.supply import Supply
 from cutlist.sequencing.cutting import Box, CutStep
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.sequence import Sequenced
+from cutlist.units.grid import Grid
 
 #: What the plan calls the saw where the sheets are bought.
 STORE_SAW = "store saw"

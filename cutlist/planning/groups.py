@@ -11,16 +11,16 @@ from math import gcd
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet
 from cutlist.breakdown.patterns import STORE_MARK, Limits
 from cutlist.errors import CannotCutError
-from cutlist.grid import Grid
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.planning.lying import Lying, lying_on
+from cutlist.planning.orientation import Lying, lying_on
 from cutlist.planning.remedies import Case
 from cutlist.planning.shop import fence_of
 from cutlist.planning.transport import goes_in, is_broken_down, too_large
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
+from cutlist.units.grid import Grid
 
 
 @dataclass(frozen=True, slots=True)

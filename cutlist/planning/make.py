@@ -10,17 +10,26 @@ from math import ceil
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError, CannotCutError
+from cutlist.ledger.matching import matched
 from cutlist.model.job import Goal, Job, Sheet
-from cutlist.model.matching import matched
 from cutlist.model.plan import Plan, Shortfall, Trade
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.stopping import FirstOf, StopRule
 from cutlist.planning.assemble import CostBound, assemble
-from cutlist.planning.breaking import break_down, refusals, store_sheets, tariff_of
+from cutlist.planning.break_down import break_down, case_of, refusals, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
-from cutlist.planning.front import (
+from cutlist.planning.groups import Group, divide
+from cutlist.planning.idle_offcuts import spared
+from cutlist.planning.parallel import nest_side_by_side
+from cutlist.planning.partial_breakdown import most_valuable_broken
+from cutlist.planning.progress import GroupObserver, Standing, Watcher
+from cutlist.planning.reasons import in_words
+from cutlist.planning.settings_search import Choice, JointSearch
+from cutlist.planning.shortage import Selection, missing_sheets, most_valuable
+from cutlist.planning.supply import Supply, supply_of
+from cutlist.planning.trade_offs import (
     MOST_PANELS,
     Ordered,
     better,
@@ -29,17 +38,8 @@ from cutlist.planning.front import (
     front_of,
     ordered,
 )
-from cutlist.planning.groups import Group, divide
-from cutlist.planning.handling import with_charge, with_weights
-from cutlist.planning.joint import Choice, JointSearch
-from cutlist.planning.parallel import nest_side_by_side
-from cutlist.planning.partly import most_valuable_broken
-from cutlist.planning.reasons import in_words
-from cutlist.planning.shortage import Selection, missing_sheets, most_valuable
-from cutlist.planning.sparing import spared
-from cutlist.planning.supply import Supply, supply_of
-from cutlist.planning.transport import case_of, why_left_behind
-from cutlist.planning.watching import GroupObserver, Standing, Watcher
+from cutlist.planning.transport import why_left_behind
+from cutlist.planning.weights import with_charge, with_weights
 from cutlist.sequencing.sequence import Sequenced
 
 #: Rounds of searching without fewer settings before the search ends.

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from cutlist.nesting.failures import StockTooSmallError
 from cutlist.nesting.observing import Observer
 from cutlist.nesting.problem import Nesting, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import FirstOf, Standing, StopRule
 from cutlist.planning.budget import WORKERS
 

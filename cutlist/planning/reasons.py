@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from cutlist.errors import CannotCutError
-from cutlist.lengths import format_size, format_thickness
 from cutlist.model.job import Grain, Job, Part, Sheet, Stock
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.units.lengths import format_size, format_thickness
 
 
 def in_words(

@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.breakdown.patterns import MANY_CUTS, Limits, whole
 from cutlist.breakdown.splitting import Splitter
-from cutlist.lengths import format_size
-from cutlist.model.job import Job, Sheet, Store, Units, Vehicle
-from cutlist.model.weights import KG_PER_LB, WEIGHT_UNIT, cubic_metres
+from cutlist.model.job import Job, Sheet, Store, Vehicle
+from cutlist.units.lengths import format_size
+from cutlist.units.masses import KG_PER_LB, WEIGHT_UNIT, cubic_metres
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
-    from cutlist.grid import Grid
     from cutlist.nesting.problem import Item
+    from cutlist.units.grid import Grid
 
 #: Length and width.
 Size = tuple[Fraction, Fraction]

@@ -6,14 +6,14 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import USUAL_MINUTES, Remainders, Units
-from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.together import Together
+from cutlist.model.job import USUAL_MINUTES, Remainders
+from cutlist.sequencing.fence import Fence, Together
 from cutlist.sequencing.tools import Tool
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
-    from cutlist.grid import Grid
     from cutlist.model.job import Job, Saw
+    from cutlist.units.grid import Grid
 
 
 #: Narrowest piece taken off an edge by itself (common practice: what a rule shows and a saw holds).

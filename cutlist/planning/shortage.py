@@ -11,9 +11,9 @@ from math import gcd, lcm
 from cutlist.model.job import Part
 from cutlist.model.layout import Cell, Layout, Strip
 from cutlist.nesting.bounds import lower_bound
-from cutlist.nesting.knapsack import best_value
 from cutlist.nesting.problem import Nesting
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.knapsack import best_value
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps, StopRule
 from cutlist.planning.groups import Group
 

@@ -15,7 +15,7 @@ from cutlist.breakdown.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
 from cutlist.model.job import Stock
 from cutlist.model.plan import Purpose
 from cutlist.planning.groups import Group
-from cutlist.planning.joint import Solution
+from cutlist.planning.settings_search import Solution
 from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
 from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.names import sheet_letter

@@ -13,17 +13,15 @@ from typing import TYPE_CHECKING
 from cutlist.breakdown.fewest import MANY, FewestCuts
 from cutlist.breakdown.patterns import Limits
 from cutlist.errors import CannotCutError
-from cutlist.lengths import format_length, format_size
 from cutlist.model.job import Job, Part, Sheet, Stock
-from cutlist.model.weights import WEIGHT_UNIT, in_weight_unit
-from cutlist.nesting.reach import fits
 from cutlist.planning.remedies import Case, remedies, weight_of
+from cutlist.units.lengths import format_length, format_size
+from cutlist.units.masses import WEIGHT_UNIT, in_weight_unit
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from cutlist.grid import Grid
-    from cutlist.planning.groups import Group
+    from cutlist.units.grid import Grid
 
 
 def goes_in(stock: Stock, job: Job) -> bool:
@@ -48,26 +46,6 @@ def _is_too_heavy(sheet: Sheet, job: Job) -> bool:
     assert job.vehicle is not None
     kg, most = weight_of(sheet, job), job.vehicle.max_load_kg
     return kg is not None and most is not None and kg > most
-
-
-def case_of(job: Job, group: Group, grid: Grid, lost: Sequence[int]) -> Case:
-    """Return the case of a group some of whose items have no blank.
-
-    Those that have one are to keep it, but for what an offcut holds.
-    """
-    problem = group.problem
-    offcuts = [
-        piece
-        for piece, of in zip(problem.bins, group.stock, strict=True)
-        if not isinstance(of, Sheet)
-    ]
-    items = tuple(
-        item
-        for number, item in enumerate(problem.items)
-        if number in lost or not any(fits(problem, item, piece) for piece in offcuts)
-    )
-    sheets = (*(piece for piece in group.stock if isinstance(piece, Sheet)), *group.left_behind)
-    return Case(job, sheets, items, grid, problem.kerf, group.left_behind)
 
 
 def fewest_cuts(sheet: Sheet, limits: Limits, grid: Grid) -> int:

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.errors import RackFileError
-from cutlist.lengths import convert
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import Booking, Leaving, RackGrain, RackOffcut
 from cutlist.rack.edges import unclean_edges
+from cutlist.units.lengths import convert
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from cutlist.model.plan import Leftover, Plan

@@ -20,8 +20,8 @@ from typing import Final
 
 from cutlist.errors import RackError, RackFileError
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import Rack, RackGrain, RackOffcut
+from cutlist.units.system import Units
 
 __all__ = ["make_rack", "moved", "on_rack", "read_rack", "transaction"]
 

@@ -10,8 +10,8 @@ import io
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.lengths import convert
-from cutlist.model.job import Units
+from cutlist.units.lengths import convert
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

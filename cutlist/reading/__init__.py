@@ -10,14 +10,14 @@ from cutlist.errors import JobFileError
 from cutlist.reading.builder import build_job, draft_job
 from cutlist.reading.checks import check
 from cutlist.reading.faults import Faults
-from cutlist.reading.nodes import Mark, load_bytes, parse
-from cutlist.reading.summary import describe
+from cutlist.reading.nodes import load_bytes, parse
+from cutlist.reading.places import Mark
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job
     from cutlist.reading.nodes import Node
 
-__all__ = ["describe", "read_job", "read_nodes"]
+__all__ = ["read_job", "read_nodes"]
 
 
 def read_job(path: Path | str) -> Job:

@@ -16,7 +16,6 @@ from cutlist.model.job import (
     Remainders,
     Sheet,
     Store,
-    Units,
     Vehicle,
     layout_saw,
 )
@@ -45,6 +44,7 @@ from cutlist.reading.saws import (
     draft_saw,
 )
 from cutlist.reading.section import Found, Section
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Callable

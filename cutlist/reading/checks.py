@@ -6,14 +6,15 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.errors import LengthError
-from cutlist.grid import Grid
-from cutlist.lengths import convert, format_length, format_size, format_thickness
-from cutlist.model.job import Grain, Units
+from cutlist.model.job import Grain
 from cutlist.reading.densities import check_weight
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.keeping import check_keeping
 from cutlist.reading.matching import check_matches
 from cutlist.reading.saws import check_saws
+from cutlist.units.grid import Grid
+from cutlist.units.lengths import convert, format_length, format_size, format_thickness
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

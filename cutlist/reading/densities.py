@@ -12,16 +12,18 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.lengths import format_size
-from cutlist.model.weights import Density, cubic_metres
+from cutlist.model.weights import Density
 from cutlist.reading.fields import DENSITIES
+from cutlist.units.lengths import format_size
+from cutlist.units.masses import cubic_metres
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from cutlist.model.job import Offcut, Sheet, Units
+    from cutlist.model.job import Offcut, Sheet
     from cutlist.reading.drafts import StockDraft
     from cutlist.reading.faults import Faults
+    from cutlist.units.system import Units
 
 
 @dataclass(frozen=True, slots=True)

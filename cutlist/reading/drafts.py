@@ -13,9 +13,10 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from decimal import Decimal
 
-    from cutlist.model.job import Goal, Grain, Remainders, SawKind, Units
+    from cutlist.model.job import Goal, Grain, Remainders, SawKind
     from cutlist.model.rack import Rack
     from cutlist.reading.section import Found, Spot
+    from cutlist.units.system import Units
 
 
 @dataclass(frozen=True, slots=True)

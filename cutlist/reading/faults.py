@@ -11,7 +11,7 @@ from cutlist.errors import Fault
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from cutlist.reading.nodes import Mark
+    from cutlist.reading.places import Mark
 
 _LONGEST_FOUND: Final = 60
 #: A hint is not worth more comparisons than this, nor a longer list of choices.

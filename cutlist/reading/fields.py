@@ -8,14 +8,14 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cutlist.lengths import read_length, read_size
-from cutlist.model.weights import KG_PER_LB, KG_PER_M3_OF_A_LB_PER_FT3
 from cutlist.reading.faults import did_you_mean
+from cutlist.units.lengths import read_length, read_size
+from cutlist.units.masses import KG_PER_LB, KG_PER_M3_OF_A_LB_PER_FT3
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from cutlist.model.job import Units
+    from cutlist.units.system import Units
 
 E = TypeVar("E", bound=StrEnum)
 

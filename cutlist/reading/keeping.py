@@ -11,10 +11,10 @@ from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.nodes import Items, Scalar
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Units
     from cutlist.reading.drafts import JobDraft
     from cutlist.reading.faults import Faults
     from cutlist.reading.section import Section
+    from cutlist.units.system import Units
 
 KEEP_KEYS: Final = ("material", "size")
 _EXAMPLE: Final = "size: 12 x 4 in"

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.lengths import format_length
 from cutlist.model.job import Match
 from cutlist.reading.faults import closest
+from cutlist.units.lengths import format_length
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Units
     from cutlist.reading.drafts import JobDraft, MatchDraft, PartDraft
     from cutlist.reading.faults import Faults
     from cutlist.reading.section import Spot
+    from cutlist.units.system import Units
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol, TypeAlias
 import yaml
 
 from cutlist.errors import Fault, JobFileError
+from cutlist.reading.places import Mark
 
 if TYPE_CHECKING:
     from cutlist.reading.faults import Faults
@@ -25,14 +26,6 @@ MAX_BYTES: Final = 1_000_000
 MAX_DEPTH: Final = 20
 #: Where the parser counts a new line.
 _LINE_BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """A place in the file, line and column counted from 1."""
-
-    line: int
-    column: int
 
 
 @dataclass(frozen=True, slots=True)

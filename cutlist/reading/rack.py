@@ -6,13 +6,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cutlist.errors import RackFileError
-from cutlist.lengths import convert
-from cutlist.model.job import Units
 from cutlist.rack import read_rack
 from cutlist.rack.text import exact_text
 from cutlist.reading.fields import RefusedError
 from cutlist.reading.nodes import Scalar, Table
 from cutlist.reading.section import Section
+from cutlist.units.lengths import convert
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

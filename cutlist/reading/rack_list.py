@@ -12,15 +12,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.errors import JobFileError, LengthError
-from cutlist.lengths import convert, format_length, format_size
 from cutlist.model.edges import Edge
-from cutlist.model.job import Grain, Units
+from cutlist.model.job import Grain
 from cutlist.model.rack import RackGrain, RackOffcut
 from cutlist.rack.text import COLUMNS
 from cutlist.reading import fields
 from cutlist.reading.faults import Faults, did_you_mean, one_of
 from cutlist.reading.fields import RefusedError
-from cutlist.reading.nodes import Mark, load_bytes
+from cutlist.reading.nodes import load_bytes
+from cutlist.reading.places import Mark
+from cutlist.units.lengths import convert, format_length, format_size
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

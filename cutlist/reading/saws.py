@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.model.job import Saw, SawKind, Units
+from cutlist.model.job import Saw, SawKind
 from cutlist.reading import fields
 from cutlist.reading.drafts import ListedSawDraft, SawDraft
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final, Generic, TypeVar
 from cutlist.errors import LengthError
 from cutlist.reading.faults import closest
 from cutlist.reading.fields import RefusedError
-from cutlist.reading.nodes import Items, Mark, Node, Refused, Scalar, Table
+from cutlist.reading.nodes import Items, Node, Refused, Scalar, Table
+from cutlist.reading.places import Mark
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

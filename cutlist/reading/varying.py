@@ -17,7 +17,8 @@ from typing import TYPE_CHECKING, Final
 from cutlist.errors import Fault, JobFileError
 from cutlist.reading.builder import STORE_KEYS, TOP_KEYS, VEHICLE_KEYS
 from cutlist.reading.faults import Faults, did_you_mean
-from cutlist.reading.nodes import Items, Mark, Node, Refused, Scalar, Table, load_bytes, parse
+from cutlist.reading.nodes import Items, Node, Refused, Scalar, Table, load_bytes, parse
+from cutlist.reading.places import Mark
 from cutlist.reading.saws import SAW_KEYS
 
 if TYPE_CHECKING:

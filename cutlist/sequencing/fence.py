@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import lcm
-from typing import TYPE_CHECKING
 
 from cutlist.sequencing.tools import Tool
 
-if TYPE_CHECKING:
-    from cutlist.sequencing.together import Together
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Panels of these parts, by index, shall get their sides of this size at one setting."""
+
+    distance: int
+    parts: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,9 +16,9 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import count
 
+from cutlist.sequencing.cycles import disjoint_cycles, pairs
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.needs import Needs, as_mask
-from cutlist.sequencing.tangles import disjoint_cycles, pairs
 
 State = frozenset[int]
 #: The settings visited so far, last first: (earlier settings, last setting), or () at the start.

@@ -14,13 +14,13 @@ from cutlist.sequencing.cleaning import Way, ways
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
-from cutlist.sequencing.freedom import bound_over_trees
 from cutlist.sequencing.order import Order, order_settings
 from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
+from cutlist.sequencing.tree_bound import bound_over_trees
 from cutlist.sequencing.trees import Trees
 from cutlist.sequencing.widening import on_marks, widened
 

@@ -3,18 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from cutlist.model.layout import Axis
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep
-
-
-@dataclass(frozen=True, slots=True)
-class Together:
-    """Panels of these parts, by index, shall get their sides of this size at one setting."""
-
-    distance: int
-    parts: frozenset[int]
+from cutlist.sequencing.fence import Together
 
 
 def apart(

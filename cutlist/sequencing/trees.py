@@ -20,6 +20,7 @@ from dataclasses import replace
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
+from cutlist.sequencing.beyond_reach import Peeler
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.cleaning import (
     Way,
@@ -33,7 +34,6 @@ from cutlist.sequencing.cleaning import (
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
-from cutlist.sequencing.peeling import Peeler
 from cutlist.sequencing.runs import Margins, Run, along_of, run_of
 from cutlist.sequencing.strips import extent, needed, sizes_on_mark
 from cutlist.sequencing.tools import setting_of, tool_and_distance

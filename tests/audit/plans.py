@@ -9,20 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from cutlist.model.job import (
-    Grain,
-    Job,
-    KeepFrom,
-    Match,
-    Offcut,
-    Part,
-    Saw,
-    Sheet,
-    Store,
-    Units,
-    Vehicle,
-)
-from cutlist.model.matching import Matched
+from cutlist.model.job import Grain, Job, KeepFrom, Match, Offcut, Part, Saw, Sheet, Store, Vehicle
+from cutlist.model.matches import Matched
 from cutlist.model.plan import (
     Bounds,
     Cut,
@@ -32,6 +20,7 @@ from cutlist.model.plan import (
     Workpiece,
 )
 from cutlist.model.weights import Density, Lift, Trip, Weight
+from cutlist.units.system import Units
 from tests.audit.making import (
     BREAK_DOWN,
     CLEAN_UP,

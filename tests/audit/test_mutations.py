@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from cutlist.audit import audit
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from tests.audit.plans import SOUND
 from tests.replay import replay
 

@@ -84,7 +84,7 @@ def test_finding_reads_as_a_line() -> None:
 def test_audit_imports_nothing_of_the_search() -> None:
     """The audit's modules import the model, lengths, errors, themselves and shapely, no more."""
     folder = Path(cutlist.audit.__file__).parent
-    allowed = ("cutlist.model", "cutlist.audit", "cutlist.lengths", "cutlist.errors")
+    allowed = ("cutlist.model", "cutlist.audit", "cutlist.units.lengths", "cutlist.errors")
     modules = sorted(folder.glob("*.py"))
     assert len(modules) > 5
     for module in modules:

@@ -10,8 +10,9 @@ import pytest
 from cutlist.audit import Code
 from cutlist.audit.findings import Report
 from cutlist.audit.replay import Replay, replay
-from cutlist.model.job import Job, Saw, Sheet, Store, Units
+from cutlist.model.job import Job, Saw, Sheet, Store
 from cutlist.model.plan import Cut, Place, Plan, Setting
+from cutlist.units.system import Units
 from tests.audit.edits import with_cut
 from tests.audit.plans import BREAK_DOWN, CLEAN_UP, CROSSCUT, RIP, SOUND, bought, box, f, setting
 

@@ -11,7 +11,7 @@ import pytest
 from cutlist.audit import audit
 from cutlist.model.job import Saw, SawKind
 from cutlist.model.plan import CutFlag, Hazard, Plan
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from tests.audit.edits import with_job, with_setting
 from tests.audit.plans import SOUND, f
 from tests.replay import replay

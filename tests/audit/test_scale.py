@@ -9,8 +9,9 @@ from fractions import Fraction
 import pytest
 
 from cutlist.audit import Code, audit
-from cutlist.model.job import Job, Part, Saw, Sheet, Units
+from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Plan, Totals
+from cutlist.units.system import Units
 from tests.audit.broken import clean_up_off_scale
 from tests.audit.edits import with_cut, with_saw
 from tests.audit.plans import (

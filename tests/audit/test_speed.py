@@ -7,8 +7,9 @@ from fractions import Fraction
 from time import perf_counter
 
 from cutlist.audit import audit
-from cutlist.model.job import Job, Part, Saw, Sheet, Units
+from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, Setting, Totals
+from cutlist.units.system import Units
 from tests.audit.plans import CROSSCUT, PART, RIP, bought, f, line, setting
 
 SHEET = Sheet("full", "birch ply", f(18), f(2440), f(1220), Decimal(50))

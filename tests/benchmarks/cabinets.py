@@ -15,7 +15,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Grain, Job, Part, Saw, Sheet, Units
+from cutlist.model.job import Grain, Job, Part, Saw, Sheet
+from cutlist.units.system import Units
 
 JOBS = 100
 LEAST_PANELS, MOST_PANELS = 8, 50

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from cutlist.errors import CutlistError
 from cutlist.nesting.bounds import improved_bound, lower_bound
-from cutlist.nesting.knapsack import best_value
 from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.knapsack import best_value
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf, WhenBoundMet, WhenReached
 
 if TYPE_CHECKING:

@@ -22,9 +22,9 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.compiled import warm_up
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf
-from cutlist.nesting.warmth import warm_up
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import divide
 from cutlist.planning.make import make_plan

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from cutlist.breakdown.answer import Tariff
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
 from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, count_of
-from cutlist.breakdown.purchase import Tariff
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Problem
 from cutlist.sequencing.fence import Fence

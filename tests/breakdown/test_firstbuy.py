@@ -8,17 +8,17 @@ from random import Random
 
 import pytest
 
+from cutlist.breakdown.answer import Broken, Tariff
 from cutlist.breakdown.firstbuy import FirstBuy
-from cutlist.breakdown.looking import Looker
 from cutlist.breakdown.patterns import Limits, sizes_of
-from cutlist.breakdown.purchase import Broken, Tariff
+from cutlist.breakdown.placing import Looker
 from cutlist.breakdown.storesheets import StoreSheets
 from cutlist.errors import StoppedError
 from cutlist.model.layout import Axis, Cell, Layout, Strip
-from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.failures import StockTooSmallError
+from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet

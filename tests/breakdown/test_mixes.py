@@ -9,15 +9,15 @@ from random import Random
 import numpy as np
 import pytest
 
+from cutlist.breakdown.answer import Laid, Tariff
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
 from cutlist.breakdown.mixes import Chosen, Mixes
 from cutlist.breakdown.patterns import Blank, Limits, Split, count_of, whole
-from cutlist.breakdown.purchase import Laid, Tariff
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Cell, Layout
-from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.trees import cells
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.tree import cells
 from cutlist.sequencing.fence import Fence
 from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import sheet

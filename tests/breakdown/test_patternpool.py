@@ -15,9 +15,9 @@ from cutlist.breakdown.patternpool import Filled, PatternPool
 from cutlist.breakdown.patterns import Limits, Pattern, Split, blanks_of, count_of, sizes_of, whole
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Layout
-from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.trees import cells
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.tree import cells
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 

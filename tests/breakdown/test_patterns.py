@@ -21,11 +21,12 @@ from cutlist.breakdown.patterns import (
     sizes_of,
     whole,
 )
-from cutlist.grid import Grid
-from cutlist.model.job import Sheet, Store, Units, Vehicle
+from cutlist.model.job import Sheet, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.weights import Density
 from cutlist.sequencing.runs import Margins
+from cutlist.units.grid import Grid
+from cutlist.units.system import Units
 
 LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 #: A sheet 96 x 48 with a trim of 3: a crosscut at 36, then the rest is ripped at 30.

@@ -12,7 +12,7 @@ from cutlist.audit import audit
 from cutlist.errors import CannotCutError, StoppedError
 from cutlist.model.job import Grain, Job, Store, Vehicle
 from cutlist.model.plan import Place, Plan, Purpose
-from cutlist.plan_json import to_text
+from cutlist.output.plan_json import to_text
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.planning.jobs import job, offcut, part, planned, sheet

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Grain, Job, KeepFrom, Offcut, Part, Saw, Sheet, Units
+from cutlist.model.job import Grain, Job, KeepFrom, Offcut, Part, Saw, Sheet
 from cutlist.model.plan import (
     Bounds,
     Cut,
@@ -26,6 +26,7 @@ from cutlist.model.plan import (
     Totals,
     Workpiece,
 )
+from cutlist.units.system import Units
 
 Number = int | str | Fraction
 

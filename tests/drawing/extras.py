@@ -7,11 +7,12 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import cycle
 
-from cutlist.model.job import Match, Saw, SawKind, Units, Vehicle
-from cutlist.model.matching import matched
+from cutlist.ledger.matching import matched
+from cutlist.model.job import Match, Saw, SawKind, Vehicle
 from cutlist.model.plan import CutFlag, Hazard, Place, Plan, Trade
 from cutlist.model.weights import Density
-from cutlist.planning.handling import with_weights
+from cutlist.planning.weights import with_weights
+from cutlist.units.system import Units
 
 LONG = "the front edges of everything between the two outer walls"
 

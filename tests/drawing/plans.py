@@ -7,8 +7,9 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
-from cutlist.model.job import Grain, Job, Offcut, Sheet, Store, Units
+from cutlist.model.job import Grain, Job, Offcut, Sheet, Store
 from cutlist.model.plan import Panel, Piece, Place, Plan, Purpose
+from cutlist.units.system import Units
 from tests.drawing.bench import INCH_SAW, MM_SAW, Bench, make_part
 
 PLY = Fraction(90, 127)  # 18 mm in inches

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from random import Random
 
-from cutlist.model.job import Grain, Job, Sheet, Units
+from cutlist.model.job import Grain, Job, Sheet
 from cutlist.model.plan import Plan
+from cutlist.units.system import Units
 from tests.drawing.bench import INCH_SAW, MM_SAW, Bench, Number, make_part
 
 _NAMES = ("end", "shelf", "drawer front", "left-hand door with the round window", "slip", "Tür")

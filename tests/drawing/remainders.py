@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.model.job import Job, Saw, Sheet, Units
+from cutlist.model.job import Job, Saw, Sheet
 from cutlist.model.plan import Plan, Purpose
+from cutlist.units.system import Units
 from tests.drawing.bench import Bench, make_part
 
 #: A saw with a kerf of 3.2 mm and marks of half a millimetre.

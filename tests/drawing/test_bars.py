@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.drawing.bars import BarColumn, add_bars
 from cutlist.drawing.frame import Flow
+from cutlist.drawing.pages.bars import BarColumn, add_bars
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Fill, Rect
 from tests.drawing.checks import assert_legible, texts

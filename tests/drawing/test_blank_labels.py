@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.drawing.blank_labels import letter_blank
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.occupied import Occupied
 from cutlist.drawing.primitives import Box
+from cutlist.drawing.sheets.blank_labels import letter_blank
 
 SIZE = "1000 × 1253 mm"
 

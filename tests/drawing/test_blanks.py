@@ -5,11 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.drawing.blanks import Taken, alike_words, is_tight, mixed_up, near_words, taken_home
-from cutlist.drawing.story import read_story
-from cutlist.drawing.wording import piece_size
+from cutlist.drawing.pages.blanks import (
+    Taken,
+    alike_words,
+    is_tight,
+    mixed_up,
+    near_words,
+    taken_home,
+)
+from cutlist.ledger.lineage import read_story
 from cutlist.model.job import Vehicle
 from cutlist.model.plan import Plan
+from cutlist.telling.wording import piece_size
 from tests.drawing.plans import broken_down
 from tests.drawing.trips import alike, confusing, crowded, trip
 

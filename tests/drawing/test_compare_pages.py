@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from cutlist.drawing.compare_pages import compare_pages
+from cutlist.drawing.pages.compare_pages import compare_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Fill, Rect
 from cutlist.model.variants import Variant

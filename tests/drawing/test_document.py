@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutlist.audit.plan_audit import audit
+from cutlist.drawing.pages.document import record
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Rect, Role, Text
-from cutlist.drawing.recording import record
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_all
 from tests.drawing.plans import all_plans

@@ -7,13 +7,13 @@ from fractions import Fraction
 import pytest
 
 from cutlist.drawing import theme
-from cutlist.drawing.document import compose
-from cutlist.drawing.factory import trim_words, unclean_words
+from cutlist.drawing.pages.document import compose
+from cutlist.drawing.pages.shopping_page import shopping_pages
+from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Line, Page, Rect, Role
-from cutlist.drawing.shopping_page import shopping_pages
-from cutlist.drawing.story import read_story
-from cutlist.drawing.summary import summary_pages
+from cutlist.drawing.sheets.factory import trim_words, unclean_words
+from cutlist.ledger.lineage import read_story
 from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan

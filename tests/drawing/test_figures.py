@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.drawing.figures import add_figures
 from cutlist.drawing.frame import Flow
+from cutlist.drawing.pages.figures import add_figures
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Rect, Text
 from tests.drawing.checks import assert_legible

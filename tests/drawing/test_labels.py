@@ -5,9 +5,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from cutlist.drawing import theme
-from cutlist.drawing.labels import grain_arrow, label_panel, number_panel
 from cutlist.drawing.metrics import text_box
 from cutlist.drawing.primitives import Box, Role
+from cutlist.drawing.sheets.labels import grain_arrow, label_panel, number_panel
 
 NAMES = st.sampled_from(["end", "drawer front", "upper left-hand cabinet door with a window"])
 

@@ -6,12 +6,12 @@ import pytest
 
 from cutlist.drawing import theme
 from cutlist.drawing.fitting import wrap
-from cutlist.drawing.groups import group_sheets
-from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.metrics import text_box, text_width
+from cutlist.drawing.pages.layout_page import layout_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Hatch, Line, Page, Rect, Role
-from cutlist.drawing.story import read_story
+from cutlist.ledger.alike import group_sheets
+from cutlist.ledger.lineage import read_story
 from cutlist.model.plan import Plan
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_loads

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from cutlist.drawing.paper import A4, LETTER, PT_MM, Paper, usual_paper
-from cutlist.model.job import Units
+from cutlist.units.system import Units
 
 
 @pytest.mark.parametrize(

@@ -9,11 +9,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from cutlist.drawing.document import compose
+from cutlist.drawing.pages.document import compose, record, write_pdf
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.pdf import write_pdf
 from cutlist.drawing.primitives import Role, Text
-from cutlist.drawing.recording import record
 from cutlist.model.plan import Plan
 from tests.drawing.plans import all_plans, many_cuts, market_stall
 
@@ -50,7 +48,7 @@ def test_the_same_plan_gives_the_same_bytes(tmp_path: Path) -> None:
     assert path.read_bytes() == first
     code = (
         "import datetime, pathlib, sys;"
-        "from cutlist.drawing.pdf import write_pdf;"
+        "from cutlist.drawing.pages.document import write_pdf;"
         "from cutlist.drawing.paper import A4;"
         "from tests.drawing.plans import market_stall;"
         "write_pdf(market_stall(), pathlib.Path(sys.argv[1]), paper=A4,"

@@ -7,8 +7,8 @@ import pytest
 from cutlist.drawing import theme
 from cutlist.drawing.frame import content_box
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.placement import Placement, place_sheet
 from cutlist.drawing.primitives import Box
+from cutlist.drawing.sheets.placement import Placement, place_sheet
 from cutlist.model.plan import Piece
 
 

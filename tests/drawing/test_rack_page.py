@@ -12,13 +12,13 @@ import pytest
 from cutlist.drawing import theme
 from cutlist.drawing.frame import content_box
 from cutlist.drawing.metrics import text_box
+from cutlist.drawing.pages.document import write_rack
+from cutlist.drawing.pages.rack_page import rack_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.pdf import write_rack
 from cutlist.drawing.primitives import Box, Line, Page, Rect, Role, Text
-from cutlist.drawing.rack_page import rack_pages
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import Rack, RackGrain, RackOffcut
+from cutlist.units.system import Units
 from tests.drawing.checks import assert_legible
 from tests.rack.racks import DAY, piece
 

@@ -7,13 +7,14 @@ from fractions import Fraction
 import pytest
 
 from cutlist.drawing.metrics import text_box
+from cutlist.drawing.pages.sequence_pages import sequence_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Line, Page, Rect, Role
-from cutlist.drawing.sequence_pages import sequence_pages
-from cutlist.drawing.story import read_story
-from cutlist.lengths import format_length
-from cutlist.model.job import Grain, Job, Sheet, Units
+from cutlist.ledger.lineage import read_story
+from cutlist.model.job import Grain, Job, Sheet
 from cutlist.model.plan import Place, Plan, Purpose
+from cutlist.units.lengths import format_length
+from cutlist.units.system import Units
 from tests.audit.plans import SOUND
 from tests.drawing.bench import MM_SAW, Bench, make_part
 from tests.drawing.checks import assert_legible, texts
@@ -27,7 +28,7 @@ from tests.drawing.plans import (
     market_stall,
     uncut,
 )
-from tests.drawing.test_riding import left_of_rough
+from tests.planning.test_reference_edge import left_of_rough
 
 NAMES = sorted(all_plans())
 

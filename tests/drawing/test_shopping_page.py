@@ -8,10 +8,10 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.drawing.pages.shopping_page import shopping_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Page
-from cutlist.drawing.shopping_page import shopping_pages
-from cutlist.drawing.story import read_story
+from cutlist.ledger.lineage import read_story
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Plan
 from cutlist.model.weights import Trip

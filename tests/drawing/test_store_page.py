@@ -10,21 +10,21 @@ from functools import cache
 
 import pytest
 
-from cutlist.drawing import shopping_page
-from cutlist.drawing.groups import group_sheets
-from cutlist.drawing.layout_page import layout_pages
 from cutlist.drawing.metrics import text_box
+from cutlist.drawing.pages import shopping_page
+from cutlist.drawing.pages.layout_page import layout_pages
+from cutlist.drawing.pages.sequence_pages import sequence_pages
+from cutlist.drawing.pages.shopping_page import shopping_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
-from cutlist.drawing.sequence_pages import sequence_pages
-from cutlist.drawing.shopping_page import shopping_pages
-from cutlist.drawing.story import read_story
-from cutlist.drawing.wording import piece_size
-from cutlist.lengths import format_length
+from cutlist.ledger.alike import group_sheets
+from cutlist.ledger.lineage import read_story
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Place, Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
+from cutlist.telling.wording import piece_size
+from cutlist.units.lengths import format_length
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_loads
 from tests.drawing.plans import broken_down, market_stall

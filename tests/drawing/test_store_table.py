@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from cutlist.drawing.frame import Flow
+from cutlist.drawing.pages.sequence_pages import sequence_pages
+from cutlist.drawing.pages.sequence_rows import Progress
+from cutlist.drawing.pages.store_table import add_store_table
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Role
-from cutlist.drawing.sequence_pages import sequence_pages
-from cutlist.drawing.sequence_rows import Progress
-from cutlist.drawing.store_table import add_store_table
-from cutlist.drawing.story import read_story
+from cutlist.ledger.lineage import read_story
 from tests.audit.plans import SOUND
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4, Paper
-from cutlist.drawing.story import read_story
-from cutlist.drawing.summary import summary_pages
+from cutlist.ledger.lineage import read_story
 from cutlist.model.plan import Plan
 from tests.audit.plans import SOUND
 from tests.drawing.checks import assert_legible, texts

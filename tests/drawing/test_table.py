@@ -4,9 +4,9 @@ import pytest
 
 from cutlist.drawing.frame import Flow
 from cutlist.drawing.metrics import text_box, text_width
+from cutlist.drawing.pages.table import Column, add_table, column_widths, table_height
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Rect, Role, Text
-from cutlist.drawing.table import Column, add_table, column_widths, table_height
 
 COLUMNS = (Column("count", right=True), Column("part", flexible=True), Column("size"))
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Fill, Rect
-from cutlist.drawing.story import read_story
-from cutlist.drawing.summary import summary_pages
+from cutlist.ledger.lineage import read_story
 from cutlist.model.plan import Plan
 from tests.drawing.checks import texts
 from tests.drawing.extras import with_trades

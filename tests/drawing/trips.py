@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Sheet, Store, Units
+from cutlist.model.job import Sheet, Store
 from cutlist.model.plan import (
     Cut,
     Direction,
@@ -19,6 +19,7 @@ from cutlist.model.plan import (
     Setting,
     Workpiece,
 )
+from cutlist.units.system import Units
 from tests.drawing.plans import small
 
 _WAYS = {"rip": Direction.RIP, "crosscut": Direction.CROSSCUT}

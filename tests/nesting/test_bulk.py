@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from cutlist.nesting.bulk import MANY, bulk_plan
-from cutlist.nesting.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.state import State, Tables
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
-from cutlist.nesting.state import State, Tables
+from cutlist.nesting.search.bulk import MANY, bulk_plan
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.benchmarks.area import area_bound
 from tests.benchmarks.scale import shop_order

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
-from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 
 SOUND = Problem(

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlist.nesting import kernel
-from cutlist.nesting.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels import fewer_sheets as kernel
+from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.state import State, Tables
-from cutlist.nesting.tree import layouts_of
 from tests.nesting.problems import problems
 from tests.nesting.trees import assert_accounted
 

@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.nesting.extents import Extents
+from cutlist.nesting.layouts.extents import Extents
 
 
 def sums(sizes: list[int], counts: list[int], room: int) -> set[int]:

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlist.nesting.checking import check_layouts
-from cutlist.nesting.knapsack import Harvest, best_value
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.trees import cells
 from cutlist.nesting.problem import Bin, Item, Problem
+from cutlist.nesting.search.knapsack import Harvest, best_value
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing
-from cutlist.nesting.tree import cells
 
 # Length, width, copies, value; one sheet, panels not turned. The proven optima are those of the
 # PhD theses of Thomopulos and of H. Becker (UFRGS); where a set comes from is told from memory, if

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from cutlist.nesting.master import Charge, Master, choose
+from cutlist.nesting.columns.master import Charge, Master, choose
 from tests.nesting.bounds.instances import ROLLS, Roll
 
 Column = tuple[int, NDArray[np.int32]]

@@ -7,8 +7,8 @@ from random import Random
 import numpy as np
 import pytest
 
-from cutlist.nesting import nodes
-from cutlist.nesting.nodes import (
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.kernels.nodes import (
     ANGLE,
     BIN,
     BLANK,

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from cutlist.nesting import nodes
-from cutlist.nesting.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.plant import planted
-from cutlist.nesting.pool import Pool
+from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.pool import Pool
+from cutlist.nesting.kernels.state import State, Tables
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.state import State, Tables
 from tests.nesting.trees import assert_accounted
 
 PROBLEM = Problem(

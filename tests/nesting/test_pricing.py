@@ -7,14 +7,14 @@ from random import Random
 import numpy as np
 import pytest
 
-from cutlist.nesting.columns import ColumnSearch
-from cutlist.nesting.diving import Diver
-from cutlist.nesting.engine import MEMORY, Engine
-from cutlist.nesting.plant import planted
-from cutlist.nesting.pricing import Pricing
+from cutlist.nesting.columns.diving import Diver
+from cutlist.nesting.columns.generation import ColumnSearch
+from cutlist.nesting.columns.pricing import Pricing
+from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.kernels.engine import MEMORY, Engine
+from cutlist.nesting.kernels.state import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
-from cutlist.nesting.state import Tables
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.nesting.exhaustive import cheapest_plan
 from tests.nesting.trees import assert_accounted, waiting_in

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.nesting.layouts.reach import fits, is_reachable
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.reach import fits, is_reachable
 
 
 def problem(length: int, *, trim: int = 0, reach: int | None = 60, kerf: int = 3) -> Problem:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 from numpy.typing import NDArray
 
-from cutlist.nesting.rounding import rounded
+from cutlist.nesting.columns.rounding import rounded
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,11 +14,11 @@ import numpy as np
 import pytest
 
 from cutlist.model.layout import Layout
-from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.columns.sheetfill import Filling, SheetFiller
+from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.trees import tightened
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.sheetfill import Filling, SheetFiller
-from cutlist.nesting.state import Tables
-from cutlist.nesting.tree import tightened
 from tests.nesting.exhaustive import outlines
 from tests.nesting.trees import panels_of
 

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
-from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.reach import fits
 from cutlist.nesting.observing import Observer, Progress
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
-from cutlist.nesting.reach import fits
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.nesting.problems import problems
 from tests.nesting.trees import cut_problem

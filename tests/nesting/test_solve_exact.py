@@ -6,10 +6,10 @@ from collections import Counter
 from random import Random
 
 from cutlist.nesting.bounds import improved_bound
-from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.nesting.exhaustive import cheapest_plan
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.nesting.checking import check_layouts
-from cutlist.nesting.solve import nest
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing
 from tests.nesting.bounds.instances import ORDERS, Order
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.benchmarks.rectangles import VARIANTS, Library
 

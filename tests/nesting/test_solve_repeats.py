@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from cutlist.nesting import solve
-from cutlist.nesting.bulk import MANY
-from cutlist.nesting.checking import check_layouts
-from cutlist.nesting.columns import ColumnSearch
+from cutlist.nesting.columns.generation import ColumnSearch
+from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search import solve
+from cutlist.nesting.search.bulk import MANY
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 
 if TYPE_CHECKING:

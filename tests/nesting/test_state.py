@@ -7,11 +7,11 @@ from random import Random
 import numpy as np
 import pytest
 
-from cutlist.nesting import nodes
-from cutlist.nesting.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.state import State, Tables
-from cutlist.nesting.tree import layouts_of
 from tests.nesting.trees import assert_accounted, cut_problem, waiting_in
 
 MIXED = Problem(

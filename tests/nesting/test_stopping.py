@@ -7,7 +7,7 @@ import time
 import pytest
 
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import (
     AfterSeconds,
     AfterSteps,

@@ -7,13 +7,14 @@ from random import Random
 from typing import TYPE_CHECKING
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
-from cutlist.nesting import kernel, nodes
-from cutlist.nesting.checking import check_layouts
+from cutlist.nesting.kernels import fewer_sheets as kernel
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.layouts.checking import check_layouts
+from cutlist.nesting.layouts.trees import cells, layouts_of
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.tree import cells, layouts_of
 
 if TYPE_CHECKING:
-    from cutlist.nesting.state import State
+    from cutlist.nesting.kernels.state import State
 
 
 def cut_problem(random: Random, sheets: int = 1) -> tuple[Problem, list[Layout]]:

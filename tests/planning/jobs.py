@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.model.job import Grain, Job, Offcut, Part, Saw, Sheet, Units
+from cutlist.model.job import Grain, Job, Offcut, Part, Saw, Sheet
 from cutlist.model.plan import Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
+from cutlist.units.system import Units
 
 PLY = "birch ply"
 THICKNESS = Fraction(18)

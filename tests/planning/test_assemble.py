@@ -6,7 +6,6 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutlist.grid import Grid
 from cutlist.model.job import KeepFrom
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Direction, Place, Plan, Purpose
@@ -14,6 +13,7 @@ from cutlist.planning.assemble import CostBound, assemble
 from cutlist.planning.supply import Supply
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
+from cutlist.units.grid import Grid
 from tests.planning.jobs import job, offcut, part, sheet
 
 

@@ -14,16 +14,17 @@ from random import Random
 
 import pytest
 
-from cutlist.breakdown.purchase import Tariff
+from cutlist.breakdown.answer import Tariff
 from cutlist.errors import CannotCutError
-from cutlist.model.job import Grain, Job, Saw, Store, Units, Vehicle
+from cutlist.model.job import Grain, Job, Saw, Store, Vehicle
 from cutlist.model.weights import Density
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.breaking import _bound, store_sheets, tariff_of
+from cutlist.planning.break_down import _bound, store_sheets, tariff_of
 from cutlist.planning.budget import Budget
 from cutlist.planning.groups import Division, Group, divide
 from cutlist.planning.make import make_plan
+from cutlist.units.system import Units
 from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import part, sheet
 from tests.random_jobs import random_job, with_small_car

@@ -18,11 +18,11 @@ from hypothesis import strategies as st
 from cutlist.errors import AuditError, CannotCutError
 from cutlist.model.job import Grain, Job, KeepFrom, Part, Vehicle
 from cutlist.model.plan import Plan
-from cutlist.plan_json import to_document
+from cutlist.output.plan_json import to_document
 from cutlist.planning import make
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
-from cutlist.planning.watching import Standing, Watcher
+from cutlist.planning.progress import Standing, Watcher
 from tests.planning.jobs import job, offcut, part, planned, sheet
 from tests.random_jobs import random_job
 from tests.replay import replay

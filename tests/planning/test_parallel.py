@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.nesting.checking import check_layouts
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
+from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.observing import Observer
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
-from cutlist.nesting.solve import nest
+from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.planning.budget import WORKERS
 from cutlist.planning.parallel import nest_side_by_side

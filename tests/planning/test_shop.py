@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.grid import Grid
-from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, Units, layout_saw
+from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, layout_saw
 from cutlist.planning.groups import divide
 from cutlist.planning.shop import fence_of
-from cutlist.sequencing.together import Together
+from cutlist.sequencing.fence import Together
+from cutlist.units.grid import Grid
+from cutlist.units.system import Units
 from tests.planning.jobs import job, part
 
 TABLE = Saw(

@@ -9,10 +9,11 @@ from fractions import Fraction
 import pytest
 
 from cutlist.errors import CannotCutError
-from cutlist.model.job import Grain, Job, Part, Saw, Sheet, Units
-from cutlist.plan_json import to_document
+from cutlist.model.job import Grain, Job, Part, Saw, Sheet
+from cutlist.output.plan_json import to_document
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
+from cutlist.units.system import Units
 from tests.replay import replay
 
 FULL = Sheet("full", "MDF", Fraction(18), Fraction(2440), Fraction(1220), Decimal(40))

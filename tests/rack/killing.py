@@ -17,9 +17,9 @@ from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from cutlist.model.job import Units
 from cutlist.model.rack import Booking, Leaving
 from cutlist.rack import add, history, make_rack, read_rack, redo, remove, take, undo
+from cutlist.units.system import Units
 from tests.rack.racks import DAY, piece
 
 _LONGEST_SECONDS = 0.04

@@ -5,12 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-from cutlist.model.job import Job, Units
+from cutlist.model.job import Job
 from cutlist.model.plan import Plan
 from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from cutlist.rack import add, make_rack
 from cutlist.reading import read_job
+from cutlist.units.system import Units
 from tests.rack.racks import DAY, piece
 
 INCH = Fraction(254, 10)

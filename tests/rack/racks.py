@@ -7,9 +7,9 @@ from fractions import Fraction
 from pathlib import Path
 
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import RackGrain, RackOffcut
 from cutlist.rack import make_rack, read_rack
+from cutlist.units.system import Units
 
 DAY = datetime.date(2026, 2, 3)
 

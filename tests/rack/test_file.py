@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from cutlist.errors import RackError, RackFileError
-from cutlist.model.job import Units
 from cutlist.rack import add, file, make_rack, read_rack
+from cutlist.units.system import Units
 from tests.rack.racks import DAY, empty, piece
 
 

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from cutlist.lengths import convert, read_length
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import RackGrain
 from cutlist.rack.text import COLUMNS, exact_text, list_text
 from cutlist.reading.rack_list import read_rack_list
+from cutlist.units.lengths import convert, read_length
+from cutlist.units.system import Units
 from tests.rack.racks import piece
 
 INCH = Fraction(254, 10)

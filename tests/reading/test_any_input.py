@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cutlist.errors import JobFileError
-from cutlist.reading import describe, read_job
+from cutlist.reading import read_job
+from cutlist.telling.understood import describe
 from tests.reading.jobs import POTTING_BENCH, job_of
 
 if TYPE_CHECKING:

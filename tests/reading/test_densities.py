@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from cutlist.model.job import Units
-from cutlist.model.weights import KG_PER_LB, Density, cubic_metres
+from cutlist.model.weights import Density
 from cutlist.reading import read_job
 from cutlist.reading.densities import KINDS, kind_of
-from cutlist.reading.summary import describe
+from cutlist.telling.understood import describe
+from cutlist.units.masses import KG_PER_LB, cubic_metres
+from cutlist.units.system import Units
 from tests.audit.plans import f
 from tests.reading.jobs import SMALLEST, changed, job_of
 

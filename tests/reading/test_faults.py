@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cutlist.reading.faults import Faults, closest, did_you_mean, one_of, shortened
-from cutlist.reading.nodes import Mark
+from cutlist.reading.places import Mark
 
 
 @pytest.mark.parametrize(

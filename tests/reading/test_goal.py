@@ -10,7 +10,7 @@ import pytest
 
 from cutlist.errors import JobFileError
 from cutlist.model.job import Goal
-from cutlist.reading.summary import describe
+from cutlist.telling.understood import describe
 from tests.reading.jobs import job_of
 
 BENCH = """\

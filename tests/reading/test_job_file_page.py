@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from cutlist.lengths import LengthError, read_length, read_size
-from cutlist.model.job import Units
 from cutlist.reading import builder, saws
+from cutlist.units.lengths import LengthError, read_length, read_size
+from cutlist.units.system import Units
 from tests.reading.jobs import job_of
 
 PAGE = (Path(__file__).parents[2] / "docs" / "job-file.md").read_text(encoding="utf-8")

@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 
 from cutlist.errors import JobFileError
-from cutlist.model.job import DEFAULT_KEEP_FROM, Job, KeepFrom, Units
-from cutlist.reading import describe, read_job
+from cutlist.model.job import DEFAULT_KEEP_FROM, Job, KeepFrom
+from cutlist.reading import read_job
+from cutlist.telling.understood import describe
+from cutlist.units.system import Units
 
 JOB = """\
 job: Bench

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import Match, Units
+from cutlist.model.job import Match
+from cutlist.units.system import Units
 from tests.reading.jobs import job_of
 
 if TYPE_CHECKING:

@@ -10,10 +10,11 @@ import pytest
 
 from cutlist.errors import JobFileError, RackError
 from cutlist.model.edges import Edge, EdgeTrims
-from cutlist.model.job import Units
 from cutlist.model.rack import RackGrain
 from cutlist.rack import add, file
-from cutlist.reading import describe, read_job
+from cutlist.reading import read_job
+from cutlist.telling.understood import describe
+from cutlist.units.system import Units
 from tests.rack.racks import DAY, empty, piece
 
 JOB = """\

@@ -9,9 +9,9 @@ import pytest
 
 from cutlist.errors import JobFileError
 from cutlist.model.edges import Edge
-from cutlist.model.job import Units
 from cutlist.model.rack import RackGrain
 from cutlist.reading.rack_list import offcut_from, read_rack_list
+from cutlist.units.system import Units
 
 PIECE = {"material": "MDF", "thickness": "1/2", "size": "40 x 22 1/2"}
 

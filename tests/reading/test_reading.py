@@ -13,20 +13,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from cutlist.errors import JobFileError
-from cutlist.model.job import (
-    Grain,
-    Job,
-    KeepFrom,
-    Offcut,
-    Part,
-    Saw,
-    Sheet,
-    Store,
-    Units,
-    Vehicle,
-)
+from cutlist.model.job import Grain, Job, KeepFrom, Offcut, Part, Saw, Sheet, Store, Vehicle
 from cutlist.model.weights import Density
 from cutlist.reading import read_job
+from cutlist.units.system import Units
 from tests.reading.jobs import POTTING_BENCH, SMALLEST, changed, job_of
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ import pytest
 
 from cutlist.errors import JobFileError
 from cutlist.model.job import Remainders, Saw, SawKind
-from cutlist.reading import describe
+from cutlist.telling.understood import describe
 from tests.reading.jobs import SMALLEST, job_of
 
 THREE = """\

@@ -9,7 +9,7 @@ import pytest
 
 from cutlist.errors import JobFileError
 from cutlist.model.edges import EdgeTrims
-from cutlist.reading import describe
+from cutlist.telling.understood import describe
 from tests.reading.jobs import job_of
 
 if TYPE_CHECKING:

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
+from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.problem import Bin, Problem
-from cutlist.nesting.reach import is_reachable
 from cutlist.sequencing.cutting import Box
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE

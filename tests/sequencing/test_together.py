@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece, SettingStep
-from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.fence import Fence, Together
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.sequence import StockLayout, glance, sequence
-from cutlist.sequencing.together import Together, apart
+from cutlist.sequencing.together import apart
 from tests.sequencing.cut_layouts import Bench, benches
 from tests.sequencing.forests import Task, chain, follows, forests, plant
 

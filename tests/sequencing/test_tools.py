@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.grid import MAX_COUNT
 from cutlist.model.job import SawKind
 from cutlist.model.plan import Hazard
 from cutlist.sequencing.tools import Tool, setting_of, tool_and_distance
+from cutlist.units.grid import MAX_COUNT
 
 
 @given(st.integers(0, 7), st.integers(1, MAX_COUNT))

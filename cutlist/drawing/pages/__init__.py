@@ -1,0 +1,1 @@
+"""The pages of every document, composed of primitives."""

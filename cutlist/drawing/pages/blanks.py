@@ -1,0 +1,232 @@
+"""What is taken home from the store, by size, and how pieces of like sizes are told apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from cutlist.ledger.weights import lineage
+from cutlist.telling.grain import has_grain
+from cutlist.telling.wording import piece_size
+from cutlist.units.lengths import format_thickness
+from cutlist.units.system import Units
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Hashable, Sequence
+
+    from cutlist.ledger.lineage import Story
+    from cutlist.model.job import Job, Vehicle
+    from cutlist.model.plan import Piece, Workpiece
+
+__all__ = [
+    "TIGHT",
+    "Taken",
+    "alike_words",
+    "is_tight",
+    "mixed_up",
+    "named",
+    "near_words",
+    "taken_home",
+]
+
+#: Two pieces whose sides differ by no more than this are mixed up in a pile (common practice).
+NEAR: Final = {Units.INCH: Fraction(3, 2), Units.MM: Fraction(40)}
+#: What is said of a piece that goes into the vehicle only if the store does not cut it too large.
+TIGHT: Final = "as large as goes in: rather under than over"
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Pieces of one stock and size with the same edges: it does not matter which gets which name.
+
+    Parameters
+    ----------
+    names
+        The names to be written on them.
+    piece
+        The first of them.
+    material, units
+        With its thickness, as printed, and the unit of its size.
+    kg
+        Weight of each; None where it is not known.
+    trips
+        The trips they go on, by number; empty where the plan has none.
+    cut_edges
+        Where the store's saw cut.
+    is_whole
+        Whether it is a whole sheet that the store does not cut.
+    is_spare
+        Whether no panel is cut from any of them.
+    has_grain
+        Whether there is a grain that tells a piece from one turned about.
+    """
+
+    names: tuple[str, ...]
+    piece: Piece
+    material: str
+    units: Units
+    kg: Fraction | None
+    trips: tuple[int, ...]
+    cut_edges: tuple[str, ...]
+    is_whole: bool
+    is_spare: bool
+    has_grain: bool
+
+
+def taken_home(story: Story) -> tuple[Taken, ...]:
+    """List what is taken home: by material, then the longest first, the wider first."""
+    plan = story.plan
+    whole, home = lineage(plan)
+    alike: dict[Hashable, list[Piece]] = {}
+    for piece in home:
+        work = whole[piece.name]
+        if work.bought:
+            size = (piece.length, piece.width, _cut_edges(work, piece), piece.name == work.piece)
+            alike.setdefault((work.stock, size), []).append(piece)
+    weights = {weight.piece: weight.kg for weight in plan.weights}
+    trip_of = {name: number for number, trip in enumerate(plan.trips, 1) for name in trip.pieces}
+    used = _ancestors(story)
+    found = []
+    for pieces in alike.values():
+        first = pieces[0]
+        work = whole[first.name]
+        found.append(
+            Taken(
+                tuple(piece.name for piece in pieces),
+                first,
+                f"{work.material} {format_thickness(work.thickness, plan.job.units)}",
+                plan.job.units,
+                weights.get(first.name),
+                tuple(sorted({trip_of[one.name] for one in pieces if one.name in trip_of})),
+                _cut_edges(work, first),
+                first.name == work.piece,
+                not any(piece.name in used for piece in pieces),
+                has_grain(plan.job, work),
+            )
+        )
+    materials = list(dict.fromkeys(one.material for one in found))
+    found.sort(key=lambda one: (materials.index(one.material), *(-side for side in _sides(one))))
+    return tuple(found)
+
+
+def _cut_edges(work: Workpiece, piece: Piece) -> tuple[str, ...]:
+    """Name the edges that are not the sheet's own, as the piece lies in the sketch."""
+    own = {
+        "left": piece.x == 0,
+        "right": piece.x + piece.length == work.length,
+        "lower": piece.y == 0,
+        "upper": piece.y + piece.width == work.width,
+    }
+    return tuple(edge for edge, is_own in own.items() if not is_own)
+
+
+def _ancestors(story: Story) -> frozenset[str]:
+    """Name every piece that a panel comes from."""
+    parent = {
+        child.name: cut.piece
+        for setting in story.plan.settings
+        for cut in setting.cuts
+        for child in (cut.kept, cut.rest)
+        if child is not None
+    }
+    found: set[str] = set()
+    for panel in story.plan.panels:
+        name: str | None = panel.piece.name
+        while name is not None and name not in found:
+            found.add(name)
+            name = parent.get(name)
+    return frozenset(found)
+
+
+def _sides(one: Taken) -> tuple[Fraction, Fraction]:
+    """Give the longer side and the shorter."""
+    first, second = one.piece.length, one.piece.width
+    return max(first, second), min(first, second)
+
+
+def named(names: Sequence[str]) -> str:
+    """Name a few pieces; of many the first and the last."""
+    few = 4
+    return ", ".join(names) if len(names) <= few else f"{names[0]} … {names[-1]}"
+
+
+def mixed_up(names: Collection[str], taken: Sequence[Taken]) -> tuple[tuple[Taken, ...], ...]:
+    """Group pieces that are easily taken for one another, where one of ``names`` is among them."""
+    groups: list[list[Taken]] = []
+    for one in taken:
+        near = [group for group in groups if any(_is_like(one, other) for other in group)]
+        rest = [group for group in groups if not any(group is found for found in near)]
+        groups = [*rest, [*(member for group in near for member in group), one]]
+    return tuple(
+        tuple(group)
+        for group in groups
+        if len(group) > 1 and any(name in names for one in group for name in one.names)
+    )
+
+
+def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
+    """Say which other pieces this one could be taken for, and how they differ."""
+    mine = (one.piece.length, one.piece.width)
+    same: list[str] = []
+    turned: list[str] = []
+    near: dict[str, list[str]] = {}
+    for other in others:
+        if other is one or not _is_like(one, other):
+            continue
+        its = (other.piece.length, other.piece.width)
+        if mine == its:
+            same.append(f"{named(other.names)} ({', '.join(other.cut_edges) or 'none'})")
+        elif mine == its[::-1]:
+            turned.extend(other.names)
+        else:
+            near.setdefault(piece_size(other.piece, job), []).extend(other.names)
+    said = []
+    if same:
+        own = ", ".join(one.cut_edges) or "none"
+        said.append(f"edges cut at the store: {own}; as large: {', '.join(same)}")
+    if turned:
+        way = "the grain the other way" if one.has_grain else "the other way round"
+        said.append(f"as large, {way}: {named(turned)}")
+    if near:
+        listed = ", ".join(f"{named(names)} ({size})" for size, names in near.items())
+        said.append(f"nearly as large: {listed}")
+    return said
+
+
+def alike_words(one: Taken) -> str:
+    """Say of pieces that are one like the other that their names do not matter; else nothing."""
+    count = len(one.names)
+    return "" if count == 1 else f"{'either' if count == 2 else 'any'} name will do"
+
+
+def is_tight(one: Taken, job: Job) -> bool:
+    """Tell whether a piece goes into the vehicle, but not if the store's saw is off by what it may.
+
+    Only a side that ends where the store cut may come out larger.
+    """
+    store, vehicle = job.store, job.vehicle
+    if store is None or vehicle is None:
+        return False
+    cut = {*one.cut_edges}
+    length, width = one.piece.length, one.piece.width
+    longer = length + (store.accuracy if cut & {"left", "right"} else 0)
+    wider = width + (store.accuracy if cut & {"lower", "upper"} else 0)
+    return _goes_in(vehicle, length, width) and not _goes_in(vehicle, longer, wider)
+
+
+def _goes_in(vehicle: Vehicle, length: Fraction, width: Fraction) -> bool:
+    """Tell whether a piece goes in one way or the other."""
+    sides = sorted((length, width))
+    return any(
+        all(side <= most for side, most in zip(sides, sorted(opening), strict=True))
+        for opening in vehicle.openings
+    )
+
+
+def _is_like(one: Taken, other: Taken) -> bool:
+    """Tell whether one piece could be taken for the other, either way round."""
+    return one.material == other.material and all(
+        abs(mine - its) <= NEAR[one.units]
+        for mine, its in zip(_sides(one), _sides(other), strict=True)
+    )

@@ -1,0 +1,340 @@
+"""The cut sequence: a block for each setting, a row with a tick box for each cut."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import shorten, wrap
+from cutlist.drawing.frame import Flow, rule, shifted
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.pages.sequence_rows import (
+    RUN_HEAD,
+    Columns,
+    Progress,
+    cut_row,
+    flag_mark,
+    row_heads,
+    run_head,
+)
+from cutlist.drawing.pages.store_table import add_store_table
+from cutlist.drawing.pages.table import Column, add_table
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Item, Role, Text
+from cutlist.drawing.sheets.factory import unclean_words
+from cutlist.model.plan import Direction, Place, Purpose
+from cutlist.planning.instructions.cautions import Flag, legend
+from cutlist.planning.instructions.devices import (
+    Device,
+    device_of,
+    device_runs,
+    devices,
+    kerf_words,
+    tool_words,
+    under_words,
+)
+from cutlist.planning.instructions.marks import set_words
+from cutlist.planning.instructions.reference_edge import riding_words, rough_words
+from cutlist.telling.grain import along_words
+from cutlist.telling.reasons import match_notes, reason_words, return_words, visit_rows
+from cutlist.telling.wording import also_words, counted, kept_by_size, piece_size
+
+if TYPE_CHECKING:
+    from cutlist.drawing.paper import Paper
+    from cutlist.drawing.primitives import Page
+    from cutlist.ledger.lineage import Story
+    from cutlist.model.plan import Piece, Setting
+
+__all__ = ["sequence_pages"]
+
+_HEAD: Final = 21.0
+_DISTANCE_AT: Final = 22.0
+#: What is said of a setting begins here, or a little beside a distance that reaches farther.
+_ABOUT_AT: Final = 80.0
+_ABOUT_SIZE: Final = 9.0
+_ABOUT_STEP: Final = 4.0
+_GAP: Final = 7.0
+#: A block too long for any page starts on a begun page only if so many of its rows fit there.
+_LEAST_ROWS: Final = 4
+#: So many offcuts are listed again after the last block.
+_MOST_OFFCUTS: Final = 8
+
+
+def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+    """Compose the sequence; no page at all for a plan without cuts."""
+    if not story.plan.settings:
+        return ()
+    flow = Flow(paper, "Cut sequence")
+    columns = Columns.across(flow.room.width)
+    progress = Progress(story)
+    _add_intro(flow, story)
+    add_store_table(flow, story, progress)
+    end, end_height = _end(story, flow.room.width)
+    last = story.plan.settings[-1]
+    back = return_words(story.plan)
+    for setting in story.plan.settings:
+        if setting.place is Place.STORE:
+            continue
+        after = _GAP + end_height if setting is last else 0.0
+        reasons = (back.get(setting.number, ""), reason_words(story, setting))
+        head = _Head(story, setting, columns, reasons, progress.done)
+        _add_setting(flow, head, progress, after)
+    flow.add(end, end_height, gap=_GAP)
+    _add_visits(flow, story)
+    return flow.finish()
+
+
+def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:
+    """Add a block; ``after`` is the height of what has to stay on its last page with it."""
+    rows = _rows(head, progress)
+    heights = [height for _, height, _ in rows]
+    items, head_height = head.drawn(ruled=True)
+    whole = head_height + sum(heights)
+    gap = 0.0 if flow.at_top else _GAP
+    if whole + after <= flow.full_height:
+        whole += after
+    least = whole if whole <= flow.full_height else head_height + sum(heights[:_LEAST_ROWS])
+    if gap + least > flow.left_over:
+        flow.break_page()
+        gap = 0.0
+    if flow.at_top:
+        items, head_height = head.drawn(ruled=False)
+    flow.add(items, head_height, gap=gap)
+    for row, height, again in rows:
+        if height > flow.left_over + 1e-6:
+            flow.break_page()
+            flow.add(*head.drawn(ruled=False, continued=True))
+            if again:
+                flow.add(again, RUN_HEAD)
+        flow.add(row, height)
+
+
+def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float, list[Item]]]:
+    """Compose a block's rows; where the devices are several, by device, each run named above.
+
+    With each row and its height stands the name of its run, to be said again if a page begins
+    with it.
+    """
+    story, setting, columns = head.story, head.setting, head.columns
+    runs = device_runs(story, setting)
+    rows = []
+    for device, cuts in runs:
+        for cut in cuts:
+            items, height = cut_row(story, setting, cut, progress, columns)
+            again = run_head(device, cuts, columns) if len(runs) > 1 else []
+            if again and cut is cuts[0]:
+                items = [*again, *(shifted(item, 0, RUN_HEAD) for item in items)]
+                height += RUN_HEAD
+                again = []
+            rows.append((items, height, again))
+    return rows
+
+
+@dataclass(frozen=True, slots=True)
+class _Head:
+    """The head of a block: number, distance in large figures, tool, and why it comes now.
+
+    ``done`` counts the panels finished before it.
+    """
+
+    story: Story
+    setting: Setting
+    columns: Columns
+    reasons: tuple[str, ...]
+    done: int
+
+    def drawn(self, *, ruled: bool, continued: bool = False) -> tuple[list[Item], float]:
+        """Draw it, under the title of a page without a rule above; give its height too."""
+        job, setting, end = self.story.plan.job, self.setting, self.columns.end
+        distance = set_words(self.story, setting.distance)
+        under = under_words(self.story, setting)
+        x = _DISTANCE_AT
+        items: list[Item] = [
+            *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
+            Text(0, 4.2, "setting", theme.SMALL),
+            Text(0, 12.2, str(setting.number), theme.FIGURE - 4, True),
+            Text(x, 12.2, distance, theme.DISTANCE, True, role=Role.DISTANCE),
+        ]
+        other = also_words(setting.distance, job)
+        if other:
+            items.append(Text(x, 18.2, other, theme.HEADING, True))
+            x += text_width(other, theme.HEADING, True) + 3
+        items.append(Text(x, 18.2 if other else 16.4, under, theme.SMALL))
+        right = max(
+            _ABOUT_AT,
+            _DISTANCE_AT + text_width(distance, theme.DISTANCE, True) + 6,
+            x + text_width(under, theme.SMALL) + 6,
+        )
+        y = 4.6
+        size = theme.HEADING if self.story.has_tools else theme.STRONG
+        title = tool_words(self.story, setting)
+        if continued:
+            title += ", continued"
+        else:
+            total = self.story.plan.totals.parts
+            count = f"finished so far {self.done} of {total}"
+            items.append(Text(end, y, count, theme.STRONG, anchor=Anchor.END))
+            title = shorten(title, end - right - text_width(count, theme.STRONG) - 4, size, True)
+        items.append(Text(right, y, title, size, True))
+        for words, bold in () if continued else self._about():
+            for line in wrap(words, end - right, _ABOUT_SIZE, bold):
+                y += _ABOUT_STEP
+                items.append(Text(right, y, line, _ABOUT_SIZE, bold))
+        height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
+        used = devices(self.story, setting)
+        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
+        items.append(rule(0, end, height, theme.FINE))
+        return items, height
+
+    def _about(self) -> tuple[tuple[str, bool], ...]:
+        cuts = self.setting.cuts
+        rips = sum(1 for cut in cuts if cut.direction is Direction.RIP)
+        kinds = [counted(rips, "rip")] if rips else []
+        if rips < len(cuts):
+            kinds.append(counted(len(cuts) - rips, "crosscut"))
+        ways = _ways(self.story, self.setting)
+        lead = "clean-up: " if all(cut.purpose is Purpose.CLEAN_UP for cut in cuts) else ""
+        said = [(lead + ", ".join(kinds) + (f": {ways}" if ways else ""), False)]
+        said += [(words, False) for words in self.reasons if words]
+        said += [(words, True) for words in match_notes(self.story, self.setting)]
+        return tuple(said)
+
+
+def _ways(story: Story, setting: Setting) -> str:
+    """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
+    count = Counter(device_of(story, setting, cut) for cut in setting.cuts)
+    if len(count) < 2:
+        return ""
+    return ", ".join(f"{count[device]} {device.value}" for device in Device if device in count)
+
+
+def _add_intro(flow: Flow, story: Story) -> None:
+    """Explain how to work down the list, and the marks that occur."""
+    width = flow.room.width
+    step = theme.LEADING * theme.BODY * PT_MM
+    items: list[Item] = []
+    y = 0.0
+    settings = story.plan.settings
+    guided = any(Device.GUIDE in devices(story, setting) for setting in settings)
+    what = "saw named" if story.has_tools else "fence"
+    along = along_words(story.plan)
+    guide = ", or the edge that a guide is measured from" if guided else ""
+    text = (
+        f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "
+        "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
+        f"sketches the {along} runs from left to right as it does there; the bar is the fence or "
+        f"the stop{guide}; the tinted part comes off. Sizes give the length along it first. A rip "
+        f"runs along the {along}, a crosscut across it, however the piece then lies on the saw."
+    )
+    if any(_jumps(story, setting) for setting in settings):
+        text += (
+            " Where a block is made on several devices its cuts stand device by device, so that "
+            "their numbers jump: work down the page."
+        )
+    if any(riding_words(story, setting, cut) for setting in settings for cut in setting.cuts):
+        text += (
+            " Where it matters which edge the fence, the stop or the measure begins at, the row "
+            "says so, as the piece lies on the layout page."
+        )
+    if any("≈" in piece_size(piece, story.plan.job) for piece in story.pieces.values()):
+        text += " ≈ marks a size rounded in print."
+    if any(story.sizes_panels(cut) for setting in story.plan.settings for cut in setting.cuts):
+        text += (
+            " Where a row says so, check the size of what is left: no fence sets it, and the "
+            "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
+            "fence set to the size; what is too small is cut anew from an offcut."
+        )
+    if any(rough_words(story, cut, "") for setting in settings for cut in setting.cuts):
+        text += (
+            " Where a row asks for a mark, the piece's edge or size is not true enough to measure "
+            "from: the distance of the setting is only about right there."
+        )
+    for line in wrap(text, width, theme.BODY):
+        y += step
+        items.append(Text(0, y, line, theme.BODY))
+    for line in wrap(kerf_words(story), width, theme.BODY, True):
+        y += step
+        items.append(Text(0, y, line, theme.BODY, True))
+    marked = _flags_used(story)
+    for flag, meaning in legend(story.plan.job.units):
+        if flag not in marked:
+            continue
+        y += 1.2
+        mark, mark_width = flag_mark(flag, 0, y + step - cap_height(theme.BODY) - 0.7)
+        items.extend(mark)
+        indent = max(24.0, mark_width + 2)
+        for line in wrap(meaning, width - indent, theme.BODY):
+            y += step
+            items.append(Text(indent, y, line, theme.BODY))
+    flow.add(items, y + 2.5)
+
+
+def _jumps(story: Story, setting: Setting) -> bool:
+    """Tell whether a block's cuts stand out of the order of their numbers, device by device."""
+    numbers = [cut.number for _, cuts in device_runs(story, setting) for cut in cuts]
+    return numbers != sorted(numbers)
+
+
+def _flags_used(story: Story) -> frozenset[Flag]:
+    return frozenset(
+        flag
+        for setting in story.plan.settings
+        for cut in setting.cuts
+        for flag in story.flags(setting, cut)
+    )
+
+
+def _end(story: Story, width: float) -> tuple[list[Item], float]:
+    """Close the list, all panels and what goes back on the rack; return items and height.
+
+    Distances that are set once are listed as well; a table of the others follows.
+    """
+    panels = story.plan.totals.parts
+    words = f"All {panels} panels finished." if panels != 1 else "The panel is finished."
+    kept = kept_by_size(story.plan.leftovers)
+    if len(kept) > _MOST_OFFCUTS:
+        words += f" {len(kept)} offcuts to keep: see the list on the first pages."
+    elif kept:
+        # A piece and its size stay on one line.
+        listed = "; ".join(_kept_words(story, one.piece) for one in kept)
+        words += f" Offcuts to keep: {listed}."
+    step = theme.LEADING * theme.STRONG * PT_MM
+    lines = [(line, True) for line in wrap(words, width, theme.STRONG, True)]
+    once = [row[1] for row in visit_rows(story.plan) if row[0] == "1"]
+    if once:
+        lead = "Each distance is set once" if not _revisits(story) else "Set once each"
+        lines += [(line, False) for line in wrap(f"{lead}: {once[0]}.", width, theme.STRONG)]
+    items: list[Item] = [rule(0, width, 0, theme.HEAVY)]
+    items.extend(
+        Text(0, 2.0 + (number + 1) * step, line, theme.STRONG, bold)
+        for number, (line, bold) in enumerate(lines)
+    )
+    return items, 4.0 + len(lines) * step
+
+
+def _kept_words(story: Story, piece: Piece) -> str:
+    """Name an offcut to keep with its size and the edges that are not clean."""
+    edges = unclean_words(story, piece)
+    words = f"{piece.name}\u00a0{piece_size(piece, story.plan.job)}"
+    return f"{words} (edges to clean: {edges})" if edges else words
+
+
+def _revisits(story: Story) -> list[tuple[str, str, str, str]]:
+    """Give the rows of the distances that are set more than once."""
+    return [row for row in visit_rows(story.plan) if row[0] != "1"]
+
+
+def _add_visits(flow: Flow, story: Story) -> None:
+    """List the distances that are set more than once, and why the saw comes back to them."""
+    rows = _revisits(story)
+    if not rows:
+        return
+    columns = (
+        Column("visits", right=True, bold=True),
+        Column("distance", bold=True),
+        Column("settings", flexible=True),
+        Column("why the saw comes back", flexible=True),
+    )
+    add_table(flow, columns, rows, title="Distances set more than once", gap=_GAP)

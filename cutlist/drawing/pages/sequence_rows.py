@@ -1,0 +1,283 @@
+"""One row of the cut sequence for each cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import shorten, wrap
+from cutlist.drawing.frame import rule
+from cutlist.drawing.metrics import cap_height, text_width
+from cutlist.drawing.paper import PT_MM
+from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
+from cutlist.drawing.sheets.cut_sketch import sketch_cut
+from cutlist.ledger.alike import ranges
+from cutlist.model.plan import Direction, Purpose
+from cutlist.planning.instructions.devices import comes_off_words
+from cutlist.planning.instructions.marks import kept_size, set_to
+from cutlist.planning.instructions.reference_edge import riding_words, rough_words, takes_words
+from cutlist.telling.wording import panel_words, piece_size
+from cutlist.units.lengths import format_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from fractions import Fraction
+
+    from cutlist.ledger.lineage import Story
+    from cutlist.model.plan import Cut, Piece, Setting
+    from cutlist.planning.instructions.cautions import Flag
+    from cutlist.planning.instructions.devices import Device
+
+__all__ = ["RUN_HEAD", "Columns", "Progress", "cut_row", "flag_mark", "row_heads", "run_head"]
+
+_TICK: Final = 4.2
+_LEAST_HEIGHT: Final = 9.6
+_STEP: Final = theme.LEADING * theme.BODY * PT_MM
+_FLAG_SIZE: Final = 7.5
+_FLAG_STEP: Final = 3.7
+#: What is too little, of a size that no fence sets.
+_LESS: Final = {"width": "narrow", "length": "short"}
+#: Height of the line that names the device of the rows below it.
+RUN_HEAD: Final = 4.6
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where the columns of the sequence begin, in millimetres; the two wide ones share alike."""
+
+    number: float
+    piece: float
+    sketch: float
+    kept: float
+    rest: float
+    flags: float
+    end: float
+
+    @classmethod
+    def across(cls, width: float) -> Columns:
+        """Share out a page's width."""
+        kept, flags = 53.0, width - 36.0
+        return cls(14.5, 17.0, 35.0, kept, (kept + flags) / 2 + 1.0, flags, width)
+
+    @property
+    def kept_width(self) -> float:
+        """Width for what comes off."""
+        return self.rest - self.kept - 2.5
+
+    @property
+    def rest_width(self) -> float:
+        """Width for what is left."""
+        return self.flags - self.rest - 2.0
+
+
+class Progress:
+    """Counts the panels finished so far, of each part and in all."""
+
+    def __init__(self, story: Story) -> None:
+        self.total = len(story.plan.panels)
+        self._open = dict(story.qty_of)
+        self.done = 0
+        for workpiece in story.plan.workpieces:
+            panel = story.panel_of.get(workpiece.piece)
+            if panel is not None:
+                self.finish(panel.part)
+
+    @property
+    def words(self) -> str:
+        """Panels finished as a row has room for them: of a thousand the count alone."""
+        return f"{self.done} of {self.total}" if self.total < 1000 else str(self.done)
+
+    def finish(self, part: str) -> bool:
+        """Count one more panel; tell whether it was the last of its part."""
+        self.done += 1
+        self._open[part] -= 1
+        return self._open[part] == 0
+
+
+def row_heads(columns: Columns, used: Sequence[Device]) -> list[Item]:
+    """Give the heads of the columns, on a baseline at y = 0, in the words of the devices used."""
+    size = theme.TINY
+    return [
+        Text(0, 0, "done", size),
+        Text(columns.number, 0, "cut", size, anchor=Anchor.END),
+        Text(columns.piece, 0, "take piece", size),
+        Text(columns.kept, 0, comes_off_words(used), size),
+        Text(columns.rest, 0, "what is left", size),
+        Text(columns.flags, 0, "mind", size),
+        Text(columns.end, 0, "panels finished", size, anchor=Anchor.END),
+    ]
+
+
+def run_head(device: Device, cuts: Sequence[Cut], columns: Columns) -> list[Item]:
+    """Name the device and the cuts of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
+    which = f"cut{'' if len(cuts) == 1 else 's'} {ranges([cut.number for cut in cuts])}"
+    return [
+        Text(columns.piece, RUN_HEAD - 1.2, f"{device.value}, {which}:", theme.BODY, True),
+        rule(0, columns.end, RUN_HEAD, theme.HAIR),
+    ]
+
+
+def flag_mark(flag: Flag, x: float, y: float) -> tuple[list[Item], float]:
+    """Draw a mark with its upper left corner at (x, y); give its width too."""
+    width = text_width(flag.value, _FLAG_SIZE, True) + 1.6
+    height = cap_height(_FLAG_SIZE) + 1.5
+    items: list[Item] = [
+        Rect(Box(x, y, width, height), theme.FINE),
+        Text(x + 0.8, y + height - 0.75, flag.value, _FLAG_SIZE, True, role=Role.FLAG),
+    ]
+    return items, width
+
+
+def cut_row(
+    story: Story, setting: Setting, cut: Cut, progress: Progress, columns: Columns
+) -> tuple[list[Item], float]:
+    """Compose the row of one cut with its upper left corner at (0, 0); give its height too.
+
+    ``progress`` is moved on by the panels that this cut finishes.
+    """
+    piece = story.pieces[cut.piece]
+    top = 1.6
+    kept = _fate(story, cut, cut.kept, progress, columns.kept_width)
+    if cut.rest is None:
+        rest = [("nothing", False)]
+    else:
+        rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
+    riding = "; ".join(
+        words for words in (riding_words(story, setting, cut), takes_words(story, cut)) if words
+    )
+    if riding:
+        kept += [(line, False) for line in wrap(riding, columns.kept_width, theme.BODY)]
+    why = story.hazards.get(cut.number, ())
+    if why:
+        words = f"not safe: {', '.join(why)}"
+        kept += [(line, True) for line in wrap(words, columns.kept_width, theme.BODY, True)]
+    flags = story.flags(setting, cut)
+    said = 2 * top + max(len(kept), len(rest)) * _STEP
+    height = max(_LEAST_HEIGHT, said, top + len(flags) * _FLAG_STEP + 0.3)
+    items: list[Item] = [
+        Rect(Box(0.3, top, _TICK, _TICK), theme.MEDIUM, role=Role.TICK),
+        Text(
+            columns.number,
+            top + cap_height(theme.STRONG) + 0.6,
+            str(cut.number),
+            theme.STRONG,
+            anchor=Anchor.END,
+            role=Role.CUT_NUMBER,
+        ),
+    ]
+    room = columns.sketch - columns.piece - 1.0
+    items.append(_piece_name(cut.piece, columns.piece, top, room))
+    items.append(Text(columns.piece, top + 6.6, cut.direction.value, theme.BODY))
+    items.extend(
+        sketch_cut(piece, cut, Box(columns.sketch, 0.5, columns.kept - columns.sketch - 2.5, 8.6))
+    )
+    items.extend(_lines(kept, columns.kept, top))
+    items.extend(_lines(rest, columns.rest, top))
+    y = top - 0.3
+    for flag in flags:
+        mark, _ = flag_mark(flag, columns.flags, y)
+        items.extend(mark)
+        y += _FLAG_STEP
+    items.append(
+        Text(
+            columns.end,
+            top + cap_height(theme.BODY) + 0.6,
+            progress.words,
+            theme.BODY,
+            anchor=Anchor.END,
+        )
+    )
+    items.append(rule(0, columns.end, height, theme.HAIR))
+    return items, height
+
+
+def _piece_name(name: str, x: float, top: float, room: float) -> Text:
+    size = 11.0
+    while size > theme.SMALL and text_width(name, size, True) > room:
+        size -= 0.5
+    return Text(x, top + 3.1, shorten(name, room, size, True), size, True)
+
+
+def _fate(
+    story: Story, cut: Cut, piece: Piece, progress: Progress, width: float
+) -> list[tuple[str, bool]]:
+    """Say what a piece is and where it goes, in lines of (text, bold)."""
+    if piece is cut.kept:
+        size = kept_size(story, story.divided_by[cut.piece][0], cut)
+    else:
+        size = piece_size(piece, story.plan.job)
+    named = f"{piece.name}  {size}"
+    first = [(named, True)] if text_width(named, theme.BODY, True) <= width else [
+        (piece.name, True), *((line, True) for line in wrap(size, width, theme.BODY, True))
+    ]  # fmt: skip
+    panel = story.panel_of.get(piece.name)
+    if panel is not None:
+        words = f"finished: {panel_words(panel, story.qty_of[panel.part])}"
+        if progress.finish(panel.part) and story.qty_of[panel.part] > 1:
+            words += ", all done"
+    elif piece.name in story.divided_by:
+        setting, following = story.divided_by[piece.name]
+        words = f"{_kind(story, cut, piece)}; next setting {setting.number}, cut {following.number}"
+    elif story.is_kept_offcut(piece.name):
+        words = "offcut to keep"
+    else:
+        words = f"waste{_clean_up(story, cut, piece)}"
+    if piece is cut.rest and story.sizes_panels(cut):
+        words += f"; {_size_check(story, cut, piece)}"
+    return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
+
+
+def _size_check(story: Story, cut: Cut, rest: Piece) -> str:
+    """Say how a size that no fence sets is made sure of: it is asked for exactly, not by marks."""
+    size = format_length(_across(rest, cut), story.plan.job.units)
+    side, most = ("width", "wide") if cut.direction is Direction.RIP else ("length", "long")
+    return rough_words(story, cut, size) or (
+        f"check its {side}, {size}: too {most}, trim it; too {_LESS[side]}, cut it anew"
+    )
+
+
+def _clean_up(story: Story, cut: Cut, strip: Piece) -> str:
+    """Say how strip and kerf make up what a clean-up cut takes off; nothing of other pieces."""
+    if cut.purpose is not Purpose.CLEAN_UP or strip.name in story.divided_by:
+        return ""
+    cleaned = cut.rest if strip is cut.kept else cut.kept
+    if cleaned is None:
+        return ""
+    units = story.plan.job.units
+    setting = story.divided_by[cut.piece][0]
+    across = _across(strip, cut)
+    if across + setting.kerf != _across(story.pieces[cut.piece], cut) - _across(cleaned, cut):
+        return ""
+    if strip is cut.kept and across == setting.distance:
+        # The sum is that of the mark which is set, as printed above it.
+        across = set_to(story, across)
+    figures = [format_length(one, units, unit=False) for one in (across, setting.kerf)]
+    off = format_length(across + setting.kerf, units)
+    return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {off}"
+
+
+def _across(piece: Piece, cut: Cut) -> Fraction:
+    return piece.width if cut.direction is Direction.RIP else piece.length
+
+
+def _kind(story: Story, cut: Cut, piece: Piece) -> str:
+    """Name a piece that is cut again."""
+    if piece is cut.kept and cut.purpose is Purpose.ROUGH:
+        return "oversize"
+    if cut.purpose is Purpose.CLEAN_UP:
+        is_strip = piece is cut.rest and (
+            cut.kept.name in story.divided_by or cut.kept.name in story.panel_of
+        )
+        return "rest" if is_strip else "cleaned"
+    if cut.purpose is Purpose.BREAK_DOWN:
+        return "blank"
+    return "strip" if piece is cut.kept else "rest"
+
+
+def _lines(lines: Sequence[tuple[str, bool]], x: float, top: float) -> list[Item]:
+    first = top + cap_height(theme.BODY) + 0.3
+    return [
+        Text(x, first + number * _STEP, words, theme.BODY, bold)
+        for number, (words, bold) in enumerate(lines)
+    ]

@@ -1,0 +1,1 @@
+"""Sheets and what is cut from them, drawn to scale."""

@@ -1,0 +1,145 @@
+"""Layouts drawn small, to compare at a glance: no lettering on the pieces, one scale for all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cutlist.drawing import theme
+from cutlist.drawing.fitting import shorten
+from cutlist.drawing.frame import shifted
+from cutlist.drawing.metrics import text_width
+from cutlist.drawing.primitives import Box, Fill, Hatch, Item, Line, Rect, Role, Text
+from cutlist.ledger.alike import group_sheets
+from cutlist.ledger.lineage import read_story
+from cutlist.model.plan import Direction
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from cutlist.drawing.frame import Flow
+    from cutlist.ledger.alike import SheetGroup
+    from cutlist.ledger.lineage import CutLine, Story
+    from cutlist.model.plan import Piece, Plan
+
+__all__ = ["add_layouts"]
+
+#: Gap between drawings, and between the drawings of two plans, mm.
+_GAP: Final = 3.0
+_WIDE_GAP: Final = 7.0
+_HEAD: Final = 6.0
+_CAPTION: Final = 5.2
+_HATCH: Final = 1.2
+#: Drawings side by side at most, where there are few of them and where there are many.
+_IN_A_ROW: Final = (3, 4)
+_FEW: Final = 9
+#: Distinct layouts drawn of a plan; of more, the rest is counted.
+_MOST_DRAWN: Final = 12
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """Items with their upper left corner at (0, 0), and the room that they take."""
+
+    items: tuple[Item, ...]
+    width: float
+    height: float
+
+
+def add_layouts(flow: Flow, plans: Sequence[tuple[str, Plan]]) -> None:
+    """Add the layouts of several plans of one material, each plan under its head.
+
+    Plans stand side by side where there is room, else below each other.
+    """
+    stories = [(head, read_story(plan)) for head, plan in plans]
+    groups = [(head, story, group_sheets(story)) for head, story in stories]
+    count = sum(min(len(found), _MOST_DRAWN) for _, _, found in groups)
+    in_a_row = _IN_A_ROW[count > _FEW]
+    width = (flow.room.width - (in_a_row - 1) * _GAP) / in_a_row
+    longest = max((w.length for _, plan in plans for w in plan.workpieces), default=1)
+    scale = width / float(longest)
+    line: list[_Block] = []
+    for head, story, found in groups:
+        drawn = [_layout(story, group, scale, width) for group in found[:_MOST_DRAWN]]
+        more = len(found) - len(drawn)
+        for row in _rows(head, drawn, more, flow.room.width):
+            if line and _width([*line, row]) > flow.room.width + 1e-6:
+                _add_line(flow, line)
+                line = []
+            line.append(row)
+    if line:
+        _add_line(flow, line)
+
+
+def _width(blocks: Sequence[_Block]) -> float:
+    return sum(block.width for block in blocks) + _WIDE_GAP * (len(blocks) - 1)
+
+
+def _add_line(flow: Flow, blocks: Sequence[_Block]) -> None:
+    items: list[Item] = []
+    x = 0.0
+    for block in blocks:
+        items += [shifted(item, x, 0) for item in block.items]
+        x += block.width + _WIDE_GAP
+    flow.add(items, max(block.height for block in blocks), gap=2.0)
+
+
+def _rows(head: str, drawn: Sequence[_Block], more: int, room: float) -> Iterator[_Block]:
+    """Put the drawings of one plan into rows no wider than the room, the head on each."""
+    waiting = list(drawn)
+    title = head
+    while waiting:
+        x = 0.0
+        height = 0.0
+        items: list[Item] = []
+        while waiting and x + waiting[0].width <= room + 1e-6:
+            block = waiting.pop(0)
+            items += [shifted(item, x, _HEAD) for item in block.items]
+            x += block.width + _GAP
+            height = max(height, block.height)
+        words = f"{title}; {more} more layouts are not drawn" if more and not waiting else title
+        width = max(x - _GAP, min(room, text_width(words, theme.STRONG, True)))
+        text = Text(0, 4, shorten(words, width, theme.STRONG, True), theme.STRONG, True)
+        yield _Block((text, *items), width, _HEAD + height)
+        title = f"{head}, continued"
+
+
+def _layout(story: Story, group: SheetGroup, scale: float, most: float) -> _Block:
+    """Draw one layout, with how many sheets have it and of what stock below."""
+    work = group.first
+    box = Box(0, 0, float(work.length) * scale, float(work.width) * scale)
+
+    def at(piece: Piece) -> Box:
+        x, width = float(piece.x) * scale, float(piece.length) * scale
+        y, height = float(piece.y) * scale, float(piece.width) * scale
+        return Box(x, box.height - y - height, width, height)
+
+    items: list[Item] = []
+    for piece in story.staying(work.piece):
+        place = at(piece)
+        if piece.name in story.panel_of:
+            items.append(Rect(place, theme.THIN, Fill.TINT, role=Role.PANEL))
+        elif story.is_kept_offcut(piece.name):
+            inset = min(0.7, place.width / 5, place.height / 5)
+            frame = place.inset(inset)
+            items.append(Rect(frame, theme.FINE, dash_mm=(1.2, 0.7), role=Role.KEPT_OFFCUT))
+        else:
+            items.append(Hatch(place, _HATCH, theme.HAIR))
+    items += [_store_line(line, scale, box.height) for line in story.store_lines(work.piece)]
+    items.append(Rect(box, theme.MEDIUM, role=Role.SHEET))
+    count = len(group.names)
+    caption = work.stock if count == 1 else f"{count} × {work.stock}"
+    width = max(box.width, min(most, text_width(caption, theme.BODY)))
+    words = shorten(caption, width, theme.BODY)
+    items.append(Text(0, box.height + 3.8, words, theme.BODY))
+    return _Block(tuple(items), width, box.height + _CAPTION)
+
+
+def _store_line(line: CutLine, scale: float, height: float) -> Line:
+    """Draw a cut that the store makes."""
+    middle, start, end = (float(value) * scale for value in (line.middle, line.start, line.end))
+    if line.direction is Direction.RIP:
+        ends = (start, height - middle, end, height - middle)
+    else:
+        ends = (middle, height - start, middle, height - end)
+    return Line(*ends, theme.HEAVY, theme.DASHED, role=Role.CUT_LINE)

@@ -1,0 +1,1 @@
+"""Fillings of single sheets: priced, generated, chosen."""

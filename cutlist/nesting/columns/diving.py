@@ -1,0 +1,235 @@
+"""Diving: columns fixed one after the other, the rest priced anew each time.
+
+The relaxed choice of columns says which fillings suit each other. One of them is fixed, what is
+left is relaxed and priced again, and so on down (Sadykov, Vanderbeck, Pessoa, Tahiri & Uchoa 2019,
+"Primal heuristics for branch and price: the assets of diving methods"; from memory). A fixing that
+lifts the relaxed cost above the budget is taken back a limited number of times. What is left when
+few sheets are missing goes to the search, which is good at small problems.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.columns.master import Master, choose
+from cutlist.nesting.kernels import fewer_sheets as kernel
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.state import State, Tables
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.columns.generation import ColumnSearch, Sheets
+
+_HAIR = 1e-6
+_SURE = 0.999  # share from which on a column is fixed without a thought
+_TRIALS = 4  # columns looked at before one is fixed
+_BACK = 6  # fixings taken back in one dive
+_ROUNDS = 30  # of pricing after one fixing
+_LABELS = 4
+_MOST_LABELS = 64
+_CHOICE_SHEETS = 9  # left, from which on the solver chooses among the columns, once
+_CHOICE_NODES = 5
+_TAIL_SHEETS = 5  # left, from which on the search takes over
+_TAIL_STEPS = 15_000
+
+
+class Diver:
+    """Dives with one set of columns towards one budget."""
+
+    def __init__(self, search: ColumnSearch, near: NDArray[np.intp], budget: int) -> None:
+        self._search = search
+        self._problem = search.problem
+        self._tables = search.tables
+        self._budget = budget
+        self._costs = [b.cost for b in self._problem.bins]
+        self._master = Master(
+            self._tables.demand, self._costs, [b.available for b in self._problem.bins]
+        )
+        self._numbers: list[int] = []
+        for c in near:
+            self._take(int(c))
+
+    def _take(self, number: int) -> None:
+        which, counts = self._search.columns[number]
+        if self._master.add(which, counts):
+            self._numbers.append(number)
+
+    def dive(self, rng: np.random.Generator, ended: Callable[[], bool]) -> Sheets:
+        """Return sheets within the budget that hold all panels, or as many as were reached."""
+        fixed = list[int]()
+        tabu = set[int]()
+        back = 0
+        asked = False
+        best: Sheets = []
+        least = np.inf
+        while not ended():
+            residual, left, spent = self._rest(fixed)
+            value = self._relaxed(residual, left, spent, ended)
+            if value > self._budget - spent + _HAIR * max(1, self._budget):
+                if not fixed or back == _BACK:
+                    break
+                back += 1
+                tabu.add(fixed.pop())
+                continue
+            share = self._master.shares()
+            if value <= _HAIR:
+                return self._sheets(fixed)
+            if not asked and self._is_near_end(spent, _CHOICE_SHEETS):
+                asked = True
+                rest = self._chosen(value, residual, left, spent, ended)
+                if rest is not None:
+                    return self._sheets(fixed + rest)
+            if self._is_near_end(spent, _TAIL_SHEETS):
+                sheets, waiting = self._tail(residual, left, self._budget - spent, rng)
+                if waiting < least:
+                    least, best = waiting, self._sheets(fixed) + sheets
+                if waiting == 0:
+                    return best
+                if back == _BACK or not fixed:
+                    break
+                back += 1
+                tabu.add(fixed.pop())
+                continue
+            chosen = self._pick(share, tabu, residual, left, rng)
+            if not chosen:
+                break
+            fixed += chosen
+        return best or self._sheets(fixed)
+
+    def _rest(self, fixed: list[int]) -> tuple[NDArray[np.int64], NDArray[np.int64], int]:
+        """Return the demand and the stock left, and the cost of what is fixed."""
+        residual = self._tables.demand.copy()
+        left = self._tables.stock.copy()
+        spent = 0
+        for c in fixed:
+            which, counts = self._master.columns[c]
+            residual -= counts
+            left[which] -= 1
+            spent += self._costs[which]
+        return np.maximum(residual, 0), left, spent
+
+    def _relaxed(
+        self,
+        residual: NDArray[np.int64],
+        left: NDArray[np.int64],
+        spent: int,
+        ended: Callable[[], bool],
+    ) -> float:
+        """Return the relaxed cost of the rest, after pricing where it is above the budget."""
+        self._master.require(residual, left)
+        allowed = self._budget - spent + _HAIR * max(1, self._budget)
+        value = 0.0
+        for _ in range(_ROUNDS):
+            value, duals, limits = self._master.solve()
+            if value <= allowed or ended():
+                return value
+            priced = self._search.price(duals, limits, residual, 0.0, _LABELS)
+            before = len(self._numbers)
+            for number in priced.numbers:
+                self._take(number)
+            if len(self._numbers) == before or value > allowed * max(1.0, priced.ratio):
+                return value
+        return self._master.solve()[0]
+
+    def _pick(
+        self,
+        shares: NDArray[np.float64],
+        tabu: set[int],
+        residual: NDArray[np.int64],
+        left: NDArray[np.int64],
+        rng: np.random.Generator,
+    ) -> list[int]:
+        """Return columns to fix: all that are whole, or the one that costs least to round up."""
+        sure = [int(c) for c in np.flatnonzero(shares >= _SURE) if int(c) not in tabu]
+        if sure:
+            return [c for c in sure for _ in range(int(shares[c] + 1 - _SURE))]
+        noisy = shares * rng.uniform(0.7, 1.0, len(shares))
+        order = [int(c) for c in np.argsort(-noisy, kind="stable")[: _TRIALS + len(tabu)]]
+        trials = [c for c in order if c not in tabu and shares[c] > _HAIR][:_TRIALS]
+        best, least = -1, np.inf
+        for c in trials:
+            which, counts = self._master.columns[c]
+            taken = left.copy()
+            taken[which] -= 1
+            self._master.require(np.maximum(residual - counts, 0), taken)
+            value = self._costs[which] + self._master.solve()[0] - 0.02 * float(noisy[c])
+            if value < least:
+                best, least = c, value
+        return [] if best < 0 else [best]
+
+    def _is_near_end(self, spent: int, sheets: int) -> bool:
+        """Say whether at most so many sheets are left to fill."""
+        return self._budget - spent <= sheets * max(self._costs)
+
+    def _chosen(
+        self,
+        value: float,
+        residual: NDArray[np.int64],
+        left: NDArray[np.int64],
+        spent: int,
+        ended: Callable[[], bool],
+    ) -> list[int] | None:
+        """Return columns that hold the rest within the budget; None where none were found."""
+        _, duals, limits = self._master.solve()
+        slack = max(self._budget - spent - value, _HAIR)
+        for number in self._search.price(duals, limits, residual, slack, _MOST_LABELS).numbers:
+            self._take(number)
+        able = dict[tuple[int, bytes], int]()
+        clipped: list[tuple[int, NDArray[np.int32]]] = []
+        for c, (which, counts) in enumerate(self._master.columns):
+            held = np.minimum(counts, residual).astype(np.int32)
+            is_near = self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR
+            if is_near and (which, held.tobytes()) not in able:
+                able[which, held.tobytes()] = c
+                clipped.append((which, held))
+        uses = choose(
+            residual,
+            clipped,
+            self._costs,
+            [int(n) for n in left],
+            self._budget - spent,
+            _CHOICE_NODES,
+            ended,
+        )
+        if uses is None:
+            return None
+        return [c for c, times in zip(able.values(), uses, strict=True) for _ in range(times)]
+
+    def _tail(
+        self,
+        residual: NDArray[np.int64],
+        left: NDArray[np.int64],
+        budget: int,
+        rng: np.random.Generator,
+    ) -> tuple[Sheets, float]:
+        """Search the rest; return its sheets and the area that found no place."""
+        items = tuple(
+            replace(i, qty=int(q)) for i, q in zip(self._problem.items, residual, strict=True)
+        )
+        tables = Tables.of(replace(self._problem, items=items))
+        tables.stock[:] = left
+        engine = Engine(tables, int(rng.integers(1 << 31)))
+        cheap = max(1, min(c for c in self._costs if c > 0))
+        state = State.empty(
+            tables, budget // cheap + int(left[np.array(self._costs) == 0].sum()), MEMORY
+        )
+        state.purse[1] = budget
+        engine.weigh(state)
+        engine.search(state, PLACING, _TAIL_STEPS)
+        self._search.spent += engine.steps
+        sheets: Sheets = []
+        for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0):
+            top = int(state.meta[slot, nodes.TOP])
+            sheets.append((int(state.meta[slot, nodes.BIN]), state.tree[slot, :top].copy()))
+        return sheets, float(state.run[kernel.MARK]) if state.run[kernel.WAITING] else 0.0
+
+    def _sheets(self, fixed: list[int]) -> Sheets:
+        """Return the sheets of fixed columns that can be cut within reach."""
+        return self._search.sheets((self._numbers[c], 1) for c in fixed)

@@ -1,0 +1,278 @@
+"""Column generation: fillings that the present prices of the panels make worth their bin.
+
+The relaxed choice among all columns known gives each panel a price; filling a bin with the dearest
+panels gives new columns (Gilmore & Gomory 1965, doi 10.1287/opre.13.1.94, cited from memory).
+Filling is a heuristic here, so that the value reached is no bound.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.model.layout import Layout
+from cutlist.nesting.columns.master import Master, choose
+from cutlist.nesting.columns.resuming import rows_of
+from cutlist.nesting.columns.rounding import rounded
+from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, Filling, SheetFiller
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.layouts.reach import is_reachable
+from cutlist.nesting.layouts.trees import tightened
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.kernels.pool import Pool
+    from cutlist.nesting.kernels.state import State, Tables
+    from cutlist.nesting.problem import Problem
+
+    Sheets = list[tuple[int, NDArray[np.int32]]]
+
+_MOST_GRID = 200_000  # length and width of a bin together, in grid units
+_MOST_LABELS = 64
+_PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample of extents
+_MOST_BINS = 8
+_LABELS = 4
+_WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
+_MOST_ROUNDS = 300
+_ROOM = 140_000_000  # bytes for the labels of one filling
+_MOST_CHOICE = 3000  # columns, at the first attempt
+_HAIR = 1e-6
+_VARIED = 8  # pricings to bring hidden fillings to light
+_SOME_LABELS = 16  # in each
+_ASTRAY = 0.03  # of a price, up or down
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """What pricing found.
+
+    Parameters
+    ----------
+    numbers
+        The columns worth their bin, new and known.
+    added
+        How many of them are new.
+    ratio
+        Worth of the best filling for its bin's cost; the relaxed cost divided by it is a bound on
+        the cost as far as the fillings found are the best there are (Farley 1990,
+        doi 10.1287/opre.38.5.922; from memory).
+    """
+
+    numbers: list[int]
+    added: int
+    ratio: float
+
+
+class ColumnSearch:
+    """The columns of one problem and where each came from.
+
+    ``duals`` are the prices of the items at the last relaxed choice, ``spent`` the steps of the
+    search that would have taken as long as the pricing so far.
+    """
+
+    def __init__(self, problem: Problem, tables: Tables, *, pricing: bool = True) -> None:
+        self.problem = problem
+        self.tables = tables
+        self._costs = [b.cost for b in problem.bins]
+        self._stock = [b.available for b in problem.bins]
+        bins = range(len(problem.bins)) if pricing else ()
+        self._fillers = [SheetFiller(tables, b) for b in bins]
+        self._master = Master(tables.demand, self._costs, self._stock)
+        self._sources: list[Filling | NDArray[np.int32]] = []
+        self.duals = np.zeros(len(problem.items))
+        self._limits = np.zeros(len(problem.bins))
+        self.spent = 0
+
+    @staticmethod
+    def suits(problem: Problem) -> bool:
+        """Say whether filling a bin is quick enough."""
+        longest = max(b.length + b.width for b in problem.bins)
+        return len(problem.bins) <= _MOST_BINS and longest <= _MOST_GRID
+
+    def take(self, pool: Pool, most: int | None = None) -> None:
+        """Add the sheets of a pool, at most so many, those with the most on them."""
+        counts = pool.counts()
+        fullest = np.argsort(-pool.book[: len(pool), 3], kind="stable")[:most]
+        for number in np.sort(fullest).tolist():
+            first, length, which, _ = (int(x) for x in pool.book[number])
+            if self._master.add(which, counts[number]):
+                self._sources.append(pool.pages[first : first + length].copy())
+
+    def take_sheets(self, state: State) -> None:
+        """Add the sheets of a state, so that every panel on it is on some column."""
+        for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0).tolist():
+            kinds = state.kinds_on(slot)
+            counts = np.bincount(kinds, minlength=len(self.duals)).astype(np.int32)
+            if self._master.add(int(state.meta[slot, nodes.BIN]), counts):
+                self._sources.append(state.tree[slot, : state.meta[slot, nodes.TOP]].copy())
+
+    def generate(
+        self, ended: Callable[[], bool], effort: int = 1, budget: int | None = None
+    ) -> bool | None:
+        """Add columns until none is worth its bin or the effort is spent.
+
+        Where the relaxed cost is above ``budget`` still, fillings are looked at more closely.
+        Returns whether none is worth its bin now; None if interrupted.
+        """
+        idle = 0
+        labels = _LABELS
+        patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
+        work = sum(filler.work for filler in self._fillers)
+        rounds = effort * int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
+        while rounds > 0:
+            rounds -= (labels // _LABELS) ** 2
+            value, self.duals, limits = self._master.solve()
+            if ended():
+                return None
+            is_within = budget is None or value <= budget + _HAIR * max(1, budget)
+            if labels > _LABELS and is_within:
+                return True
+            if self.price(self.duals, limits, self.tables.demand, 0.0, labels).added:
+                idle = 0
+                continue
+            idle += 1
+            if idle == patience:
+                if is_within or labels >= _MOST_LABELS:
+                    return True
+                labels, idle = 4 * labels, 0
+        return False
+
+    @property
+    def columns(self) -> list[tuple[int, NDArray[np.int32]]]:
+        """Return all columns known: a bin and the number of panels of each item."""
+        return self._master.columns
+
+    def price(
+        self,
+        duals: NDArray[np.float64],
+        limits: NDArray[np.float64],
+        demand: NDArray[np.int64],
+        slack: float,
+        labels: int,
+    ) -> Priced:
+        """Find fillings whose bin costs at most ``slack`` more than its panels are worth."""
+        numbers = list[int]()
+        added = 0
+        ratio = 0.0
+        work = sum(filler.work for filler in self._fillers)
+        self.spent += work * labels // PAIRS_A_STEP
+        for filler in self._fillers:
+            cost = self._costs[filler.which] - limits[filler.which]
+            room = filler.cells * (64 + len(self.duals))
+            some = int(min(labels, max(1, _ROOM // max(1, room))))
+            worths, counts = filler.fill(duals, demand, some)
+            if len(worths):
+                ratio = max(ratio, float(worths[0]) / max(cost, _HAIR))
+            for label in range(len(worths)):
+                if worths[label] <= cost - slack + _HAIR * (1 if slack == 0 else -1):
+                    break
+                if self._master.add(filler.which, counts[label]):
+                    self._sources.append(filler.filling(label, counts[label]))
+                    added += 1
+                number = self._master.number(filler.which, counts[label])
+                assert number is not None
+                numbers.append(number)
+        return Priced(numbers, added, ratio)
+
+    def rounded(self, budget: int | None = None) -> Sheets:
+        """Return bins and node tables that use the columns about as often as the relaxed choice.
+
+        See :func:`cutlist.nesting.columns.rounding.rounded`.
+        """
+        self._master.solve()
+        return self.sheets(
+            rounded(
+                self.columns,
+                self._master.shares(),
+                self.tables.demand,
+                self.tables.stock,
+                self._costs,
+                self.tables.types[:, 3],
+                budget,
+            )
+        )
+
+    def sheets(self, uses: Iterable[tuple[int, int]]) -> Sheets:
+        """Return columns, each so many times, as bins and node tables, where within reach."""
+        sheets: Sheets = []
+        for c, times in uses:
+            rows = self._rows(c) if times else None
+            if rows is not None:
+                sheets += [(self.columns[c][0], rows)] * times
+        return sheets
+
+    def relaxed(self) -> float:
+        """Return the relaxed cost of the columns known, and learn the prices."""
+        value, self.duals, self._limits = self._master.solve()
+        return value
+
+    def near(self, budget: int, attempt: int = 1) -> NDArray[np.intp] | None:
+        """Return the columns that a choice within the budget may use, best first, after pricing.
+
+        A choice within the budget can lose no more than the budget exceeds the relaxed cost, so
+        that no column of it may. Later attempts look at more of them. None where the relaxed cost
+        is above the budget.
+        """
+        value = self.relaxed()
+        slack = budget - value
+        if slack < -_HAIR * max(1.0, value):
+            return None
+        slack = max(slack, _HAIR)
+        used = np.flatnonzero(self._master.shares() > _HAIR)
+        self.price(self.duals, self._limits, self.tables.demand, slack, _MOST_LABELS)
+        short = np.array(
+            [
+                self._costs[which] - self._limits[which] - float(self.duals @ counts)
+                for which, counts in self.columns
+            ]
+        )
+        short[used] = -_HAIR  # what the relaxed choice uses comes first
+        near = np.flatnonzero(short <= slack + _HAIR)
+        return near[np.argsort(short[near], kind="stable")][: attempt * _MOST_CHOICE]
+
+    def vary(self, budget: int, rng: np.random.Generator, ended: Callable[[], bool]) -> int:
+        """Add columns near the relaxed choice, found at prices that are a little off.
+
+        Fillings of the same worth hide one another; other prices bring others to light. Returns how
+        many were added.
+        """
+        slack = max(0.0, budget - self.relaxed())
+        added = 0
+        for _ in range(_VARIED):
+            if ended():
+                break
+            duals = self.duals * rng.uniform(1 - _ASTRAY, 1 + _ASTRAY, len(self.duals))
+            room = slack + _ASTRAY * max(self._costs)
+            added += self.price(duals, self._limits, self.tables.demand, room, _SOME_LABELS).added
+        return added
+
+    def choose(
+        self, near: NDArray[np.intp], budget: int, effort: int, ended: Callable[[], bool]
+    ) -> Sheets | None:
+        """Return bins and node tables that hold all panels within the budget, or None."""
+        chosen = choose(
+            self.tables.demand,
+            [self.columns[int(c)] for c in near],
+            self._costs,
+            self._stock,
+            budget,
+            effort,
+            ended,
+        )
+        return None if chosen is None else self.sheets(zip(near.tolist(), chosen, strict=True))
+
+    def _rows(self, column: int) -> NDArray[np.int32] | None:
+        """Return a column's node table; None where it cannot be cut within reach."""
+        source = self._sources[column]
+        if not isinstance(source, Filling):
+            return source
+        stock = self.problem.bins[source.bin]
+        root = tightened(source.tree, stock.length, stock.width, self.problem.kerf)
+        if not is_reachable(self.problem, Layout(source.bin, root)):
+            return None
+        return rows_of(root, self.problem.kerf)

@@ -1,0 +1,108 @@
+"""When the search stands still: price what it saw, generate more, dive, choose."""
+
+from __future__ import annotations
+
+from math import gcd
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.columns.diving import Diver
+from cutlist.nesting.columns.generation import ColumnSearch
+from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.kernels import fewer_sheets as kernel
+from cutlist.nesting.kernels.engine import MEMORY
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.columns.generation import Sheets
+    from cutlist.nesting.kernels.engine import Engine
+    from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.problem import Problem
+
+_TARGETS = 3  # budgets tried, from the relaxed cost to the one asked for
+_DIVES = 2
+_EFFORT = 20  # nodes of one choice among fillings
+
+
+class Pricing:
+    """All fillings of one problem, and attempts to make a plan of them.
+
+    ``is_hopeless`` tells whether the last attempt found no relaxed choice within its budget; since
+    fillings are found by a heuristic, that proves nothing.
+    """
+
+    def __init__(self, problem: Problem, engine: Engine, seed: int) -> None:
+        self._problem = problem
+        self._engine = engine
+        self._columns = ColumnSearch(problem, engine.tables)
+        self._rng = np.random.default_rng(seed)
+        self._attempts = 0
+        self.is_hopeless = False
+
+    @staticmethod
+    def suits(problem: Problem) -> bool:
+        """Say whether filling a bin is quick enough."""
+        return ColumnSearch.suits(problem)
+
+    @property
+    def duals(self) -> NDArray[np.float64]:
+        """Return the price of a panel of each item; all 0 before the first attempt."""
+        return self._columns.duals
+
+    def attempt(self, budget: int, ended: Callable[[], bool]) -> State | None:
+        """Return a state of whole fillings within the budget, complete if possible.
+
+        The search's pool is emptied. None if interrupted, or where nothing was within the budget.
+        """
+        columns = self._columns
+        columns.take(self._engine.pool)
+        self._engine.pool.clear()
+        before = columns.spent
+        state = self._attempted(budget, ended)
+        self._engine.steps += columns.spent - before
+        return None if state is None or state.cost > budget else state
+
+    def _attempted(self, budget: int, ended: Callable[[], bool]) -> State | None:
+        columns = self._columns
+        settled = columns.generate(ended, budget=budget)
+        if settled is None:
+            return None
+        self._attempts += 1
+        best = self._planted(columns.rounded(budget))
+        grain = gcd(*(b.cost for b in self._problem.bins)) or 1
+        least = grain * int(np.ceil(columns.relaxed() / grain - 1e-6))
+        budget = budget // grain * grain
+        self.is_hopeless = least > budget
+        if not settled or self.is_hopeless or (best.complete and best.cost <= budget):
+            return best
+        steps = (budget - least) // grain
+        targets = sorted({least + steps * n // (_TARGETS - 1) * grain for n in range(_TARGETS)})
+        for target in targets:
+            near = None if ended() else columns.near(target, self._attempts)
+            if near is None:
+                continue
+            chosen = columns.choose(near, target, _EFFORT, ended)
+            if chosen is not None:
+                return self._planted(chosen)
+            for _ in range(_DIVES if target == targets[-1] else 1):
+                if ended():
+                    return best
+                state = self._planted(Diver(columns, near, target).dive(self._rng, ended))
+                if state.complete:
+                    return state
+                best = min(best, state, key=lambda one: (one.cost > budget, self._waiting(one)))
+        if columns.relaxed() <= budget and not ended():
+            columns.vary(budget, self._rng, ended)
+        return best
+
+    def _planted(self, sheets: Sheets) -> State:
+        return planted(self._engine.tables, sheets, MEMORY)
+
+    def _waiting(self, state: State) -> int:
+        """Return the worth of the panels on no sheet."""
+        waiting = state.wait[: state.run[kernel.WAITING]]
+        return int(self._engine.worth[waiting].sum())

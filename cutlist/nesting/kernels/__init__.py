@@ -1,0 +1,1 @@
+"""The compiled search: node tables, and what fills, ruins and counts in them."""

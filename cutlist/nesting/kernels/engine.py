@@ -1,0 +1,119 @@
+"""The compiled search with the arrays that it needs from call to call."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutlist.nesting.kernels import fewer_sheets as kernel
+from cutlist.nesting.kernels import nodes
+from cutlist.nesting.kernels.filling import draw
+from cutlist.nesting.kernels.pool import Pool
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from cutlist.nesting.kernels.state import State, Tables
+
+MEMORY = 1000  # steps that late acceptance looks back
+ROUND = 512  # steps between two looks at the clock
+_POOL_SHEETS = 5_000
+_POOL_ROWS = 250_000
+_NEVER = 1 << 62
+
+# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, strips, measures of size;
+# chances in 1024
+PLACING = np.array([100, 3, 3, 400, 16, 300, 60, 6], np.int64)
+
+
+class Engine:
+    """Runs the kernel on one problem's tables with one stream of random numbers.
+
+    Parameters
+    ----------
+    tables
+        The problem.
+    seed
+        Any whole number; equal seeds and steps give equal states.
+    worth
+        What a panel of each item counts while it waits; its area by default. May be replaced.
+    """
+
+    def __init__(self, tables: Tables, seed: int, worth: NDArray[np.int64] | None = None) -> None:
+        self.tables = tables
+        self.worth = tables.types[:, 3].copy() if worth is None else worth
+        self.pool = Pool.empty(tables, _POOL_SHEETS, _POOL_ROWS)
+        self.steps = 0
+        self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x1234567) % 2**64 or 1], np.uint64)
+        for _ in range(8):
+            draw(self._rng, 2)
+        self._kept_tree = np.empty((0, 0, nodes.FIELDS), np.int32)
+        self._kept_meta = np.empty((0, nodes.METAS), np.int64)
+
+    def search(self, state: State, tune: NDArray[np.int64], steps: int) -> None:
+        """Search for so many steps, fewer where the aim is met."""
+        if state.run[kernel.AIM] != kernel.PLACE_ALL and self._kept_tree.shape != state.tree.shape:
+            self._kept_tree = np.empty_like(state.tree)
+            self._kept_meta = np.full_like(state.meta, -1)
+        before = int(state.run[kernel.STEP])
+        kernel.search(
+            state.tree,
+            state.meta,
+            self.tables.bins,
+            state.left,
+            state.purse,
+            self.tables.types,
+            self.worth,
+            self.tables.blade,
+            state.wait,
+            state.run,
+            state.history,
+            tune,
+            self._rng,
+            self._kept_tree,
+            self._kept_meta,
+            self.pool.codes,
+            self.pool.floors,
+            self.pool.table,
+            self.pool.book,
+            self.pool.pages,
+            self.pool.filed,
+            steps,
+        )
+        self.steps += int(state.run[kernel.STEP]) - before
+
+    def weigh(self, state: State) -> None:
+        """Value what waits anew, and forget what was accepted before."""
+        mark = int(self.worth[state.wait[: state.run[kernel.WAITING]]].sum())
+        self._restart(state, mark)
+
+    def forget(self, state: State) -> None:
+        """Accept whatever comes next."""
+        self._restart(state, _NEVER)
+
+    def _restart(self, state: State, mark: int) -> None:
+        state.run[kernel.MARK] = state.run[kernel.BEST] = mark
+        state.history[:] = mark
+        self._kept_meta[:] = -1
+
+    def kept(self, state: State) -> State | None:
+        """Return the best state kept since ``forget`` or ``weigh``.
+
+        Its cost, the stock left and the panels that wait are counted anew.
+        """
+        if (self._kept_meta[:, nodes.BIN] < 0).all() or self._kept_meta.shape != state.meta.shape:
+            return None
+        found = state.copy()
+        found.tree[:] = self._kept_tree
+        found.meta[:] = self._kept_meta
+        used = [int(b) for b in found.meta[:, nodes.BIN] if b >= 0]
+        found.purse[0] = int(self.tables.bins[used, 3].sum())
+        found.left[:] = self.tables.stock - np.bincount(used, minlength=len(self.tables.stock))
+        need = self.tables.demand.copy()
+        for slot in np.flatnonzero(found.meta[:, nodes.BIN] >= 0):
+            np.subtract.at(need, found.kinds_on(int(slot)), 1)
+        waiting = np.repeat(np.arange(len(need), dtype=np.int32), need)
+        found.wait[: len(waiting)] = waiting
+        found.run[kernel.WAITING] = len(waiting)
+        return found

@@ -1,0 +1,1 @@
+"""Layouts as trees: made from node tables, measured, checked."""

@@ -1,0 +1,1 @@
+"""The searches that lead the compiled kernels, and their entrance."""

@@ -1,0 +1,89 @@
+"""Whether the compiled search is in the cache, told without loading the compiler; filling it."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+#: The modules whose kernels take longest; the others are compiled with one of them.
+_KERNELS = ("kernels/fewer_sheets.py", "kernels/fewer_settings.py", "columns/blocks.py")
+
+
+def warm_up() -> None:
+    """Compile the searches, or load them from the cache, so that no search budget pays for it.
+
+    What is not in the cache is compiled by two processes side by side.
+    """
+    helper = None if is_compiled() else _helper()
+    _plan()
+    if helper is not None:
+        helper.wait()
+    _share()
+
+
+def _helper() -> subprocess.Popen[bytes] | None:
+    """Let another process fill the cache; None where none can be started."""
+    code = f"from {__name__} import _share; _share()"
+    root = str(Path(__file__).parents[3])
+    path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
+    quiet = subprocess.DEVNULL
+    try:
+        return subprocess.Popen(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONPATH": path},
+            stdin=quiet,
+            stdout=quiet,
+            stderr=quiet,
+        )
+    except OSError:
+        return None
+
+
+def _plan() -> None:
+    """Load the search for fewer sheets and the filling of single ones."""
+    import numpy as np
+
+    from cutlist.nesting.columns.sheetfill import SheetFiller
+    from cutlist.nesting.kernels.state import Tables
+    from cutlist.nesting.problem import Bin, Item, Problem
+    from cutlist.nesting.search.solve import nest
+    from cutlist.nesting.stopping import AfterSteps
+
+    items = (Item(3, 2, 2, True), Item(2, 1, 1, False))
+    problem = Problem(items, (Bin(5, 5, 2, None), Bin(4, 3, 1, 1)), 1)
+    nest(problem, seed=0, stop=AfterSteps(1))
+    tables = Tables.of(problem)
+    SheetFiller(tables, 0).fill(np.ones(2), tables.demand, 1)
+
+
+def _share() -> None:
+    """Load the search for fewer settings."""
+    from cutlist.model.layout import Axis, Cell, Layout, Strip
+    from cutlist.nesting.problem import Bin, Item, Problem
+    from cutlist.nesting.search.settings_search import SharingSearch, Work
+
+    problem = Problem((Item(3, 5, 2, True),), (Bin(7, 5, 2, None),), kerf=1)
+    strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
+    layouts = (Layout(0, strip),)
+    SharingSearch(problem, layouts, seed=0, keep=(1, 1)).search(
+        Work.of([(problem, layouts)]), 1, lambda: False
+    )
+
+
+def is_compiled() -> bool:
+    """Say whether an earlier run left compiled kernels of this version behind.
+
+    Numba keeps an index file for each cached function beside the source, or below
+    ``NUMBA_CACHE_DIR``; where neither can be written it compiles anew each time.
+    """
+    folder = os.environ.get("NUMBA_CACHE_DIR")
+    for name in _KERNELS:
+        source = Path(__file__).parents[1] / name
+        place = Path(folder) if folder else source.with_name("__pycache__")
+        found = place.glob(f"**/{source.stem}.*.nbi")
+        newest = max((path.stat().st_mtime for path in found), default=0.0)
+        if newest < source.stat().st_mtime:
+            return False
+    return True

@@ -1,0 +1,1 @@
+"""Documents: what they hold, and files that are whole or not there."""

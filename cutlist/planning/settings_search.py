@@ -1,0 +1,223 @@
+"""Layout and order chosen together: at the least cost the layouts with the fewest settings.
+
+One setting serves all materials, so the layouts of a group are searched with the cuts of all other
+groups in view: what is set for them anyway is free. Groups take turns; each turn several searches
+run side by side, and what they find is looked at with an order of its cuts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from math import lcm
+
+from cutlist.model.layout import Layout
+from cutlist.nesting.layouts.trees import cuts_of, leftovers
+from cutlist.nesting.search.settings_search import SharingSearch, Work
+from cutlist.planning.budget import WORKERS
+from cutlist.planning.groups import Group
+from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.sequence import StockLayout, glance
+
+#: Layouts of one group, in its problem's own numbers.
+Solution = tuple[Layout, ...]
+
+_SEED_STEP = 15485863
+#: Steps of each search in one round, shared out among the groups by their panels.
+_STEPS = 3000
+_LEAST_STEPS = 250
+#: Panels from which on a look at the order of all cuts would take too long.
+_MANY = 300
+#: Every so many rounds all searches go on from the best layouts; between, only the first does.
+_RETURN = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Rank:
+    """What solutions are compared by, the first difference deciding; less is better.
+
+    Parameters
+    ----------
+    cost
+        Sum of all groups' costs.
+    settings
+        Of a quick order of all cuts; in a large job of a quicker one.
+    scattered
+        Minus the sum of the squared areas of leftovers worth keeping.
+    cuts
+        Number of cuts.
+    """
+
+    cost: int
+    settings: int
+    scattered: int
+    cuts: int
+
+    def __lt__(self, other: Rank) -> bool:
+        """Say whether this one is better."""
+        return self._key() < other._key()
+
+    def _key(self) -> tuple[int, int, int, int]:
+        return self.cost, self.settings, self.scattered, self.cuts
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One solution for each group, and their rank together."""
+
+    solutions: tuple[Solution, ...]
+    rank: Rank
+
+
+def stock_layouts(groups: Sequence[Group], solutions: Sequence[Solution]) -> list[StockLayout]:
+    """Return the layouts of all groups as the sequencing reads them."""
+    return [
+        StockLayout(group.in_job(layout), margins=group.margins(layout.stock))
+        for group, solution in zip(groups, solutions, strict=True)
+        for layout in solution
+    ]
+
+
+def cost_of(group: Group, solution: Solution) -> int:
+    """Return what the layouts of a group cost, in its problem's unit."""
+    bins = group.problem.bins
+    return group.base + sum(layout.copies * bins[layout.stock].cost for layout in solution)
+
+
+class JointSearch:
+    """Searches the layouts of all groups for the fewest settings at no more cost.
+
+    Parameters
+    ----------
+    groups
+        The groups of a job.
+    fence
+        The saws.
+    solutions
+        For each group complete layouts to begin with.
+    seed
+        With equal seeds and no early end, equal rounds give equal choices.
+    keep
+        For each group the longer and the shorter side of the least leftover worth keeping.
+    most
+        For each group what its layouts may cost, None for no more than those to begin with. Where
+        one is given, settings count before cost.
+    """
+
+    def __init__(
+        self,
+        groups: Sequence[Group],
+        fence: Fence,
+        solutions: Sequence[Solution],
+        *,
+        seed: int,
+        keep: Sequence[tuple[int, int]],
+        most: Sequence[int | None] | None = None,
+    ) -> None:
+        limits = most or [None] * len(groups)
+        self._settings_first = any(limit is not None for limit in limits)
+        self._groups = tuple(groups)
+        self._fence = fence
+        self._keep = tuple(keep)
+        self._searches = [
+            [
+                SharingSearch(
+                    group.problem,
+                    solution,
+                    seed=seed + _SEED_STEP * number,
+                    keep=least,
+                    most=limit,
+                    scale=lcm(*(tool.mark for tool in fence.bench)),
+                    keeps_remainders=fence.keeps_remainders,
+                )
+                for number in range(WORKERS)
+            ]
+            for group, solution, limit, least in zip(groups, solutions, limits, keep, strict=True)
+        ]
+        self._panels = [sum(item.qty for item in group.problem.items) for group in groups]
+        self._seen: set[tuple[Solution, ...]] = set()
+        self._rounds = 0
+        self.best = Choice(tuple(solutions), self._rank(tuple(solutions)))
+
+    @property
+    def steps(self) -> int:
+        """Return the steps of all searches so far."""
+        return sum(search.steps for searches in self._searches for search in searches)
+
+    def cost(self, index: int) -> int:
+        """Return what the layouts chosen for a group cost."""
+        return cost_of(self._groups[index], self.best.solutions[index])
+
+    def round(self, is_over: Callable[[], bool], most: int | None = None) -> None:
+        """Search every group once more and keep what is better.
+
+        Parameters
+        ----------
+        is_over
+            Ends the round early.
+        most
+            Steps that all searches together may take; None for no limit.
+        """
+        steps = _STEPS if most is None else min(_STEPS, most // WORKERS)
+        for index in range(len(self._groups)):
+            if is_over():
+                break
+            share = steps * self._panels[index] // sum(self._panels)
+            self._turn(index, max(min(steps, _LEAST_STEPS), share), is_over)
+        self._rounds += 1
+
+    def _turn(self, index: int, steps: int, is_over: Callable[[], bool]) -> None:
+        """Search one group beside the others' present layouts."""
+        others = [
+            (group.problem, solution)
+            for number, (group, solution) in enumerate(
+                zip(self._groups, self.best.solutions, strict=True)
+            )
+            if number != index
+        ]
+        work = Work.of(others, keeps_remainders=self._fence.keeps_remainders)
+        searches = self._searches[index]
+        larger = self._rounds % 2 == 1
+        for number, search in enumerate(searches):
+            if number == 0 or self._rounds % _RETURN == 0:
+                search.restart(self.best.solutions[index])
+
+        def run(number: int) -> Solution:
+            slack = number if not larger else 0
+            return searches[number].search(work, steps, is_over, larger=larger, slack=slack)
+
+        with ThreadPoolExecutor(WORKERS) as pool:
+            found = list(pool.map(run, range(WORKERS)))
+        for solution in found:
+            chosen = self.best.solutions
+            trial = (*chosen[:index], solution, *chosen[index + 1 :])
+            if trial not in self._seen:
+                rank = self._rank(trial)
+                if self._is_better(rank):
+                    self.best = Choice(trial, rank)
+
+    def _is_better(self, rank: Rank) -> bool:
+        best = self.best.rank
+        if self._settings_first and rank.settings != best.settings:
+            return rank.settings < best.settings
+        return rank < best
+
+    def _rank(self, solutions: tuple[Solution, ...]) -> Rank:
+        self._seen.add(solutions)
+        scattered = cuts = cost = 0
+        for group, solution, least in zip(self._groups, solutions, self._keep, strict=True):
+            cost += cost_of(group, solution)
+            for layout in solution:
+                cuts += layout.copies * cuts_of(layout.root, self._fence.kerf)
+                for piece in leftovers(layout.root, self._fence.kerf):
+                    if max(piece) >= least[0] and min(piece) >= least[1]:
+                        scattered -= layout.copies * (piece[0] * piece[1]) ** 2
+        return Rank(cost, self._settings(solutions), scattered, cuts)
+
+    def _settings(self, solutions: Sequence[Solution]) -> int:
+        if sum(self._panels) <= _MANY:
+            return glance(stock_layouts(self._groups, solutions), self._fence)
+        problems = (group.problem for group in self._groups)
+        work = zip(problems, solutions, strict=True)
+        return Work.of(work, keeps_remainders=self._fence.keeps_remainders).settings()

@@ -1,0 +1,1 @@
+"""Everything that is said in words and figures, for paper, terminal and screen alike."""

@@ -1,0 +1,1 @@
+"""Exact lengths and weights, and the integer grid of a job."""
