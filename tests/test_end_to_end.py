@@ -16,8 +16,8 @@ from typer.testing import CliRunner
 import cutlist
 from cutlist.audit import audit
 from cutlist.command.main import app
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.random_jobs import random_job, with_matches
 from tests.random_loads import with_load
@@ -36,7 +36,7 @@ def test_random_job(number: int) -> None:
     if number % 4 == 2:
         job = with_load(job, number)
     steps = (50, 200, 600)[number % 3]
-    plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=steps))
+    plan = make_plan(job, seed=number, allowance=Allowance(steps=steps))
     assert audit(plan) == ()
     document = json.loads(json.dumps(to_document(plan)))
     assert replay(document, job) == []

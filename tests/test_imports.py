@@ -39,7 +39,10 @@ MAY_IMPORT = {
 INNER_ORDER = {
     "nesting": ("", "bounds", "kernels", "layouts", "columns", "search"),
     "drawing": ("", "sheets", "pages"),
-    "planning": ("instructions", ""),
+    "planning": (
+        *("instructions", "remedies", "terms", "dividing", "packing", "ordering", "assembling"),
+        "",
+    ),
 }
 
 #: Packages of others that a layer may use; every layer may use the standard library.

@@ -15,8 +15,8 @@ import pytest
 from cutlist.audit import audit
 from cutlist.model.job import Grain, Job, Part, Saw, SawKind, Sheet, layout_saw
 from cutlist.model.plan import Plan
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from cutlist.units.system import Units
 from tests.random_shops import random_shop_job
@@ -29,7 +29,7 @@ JOBS = int(os.environ.get("CUTLIST_RANDOM_SHOPS", "12"))
 def test_random_shop(number: int) -> None:
     """Whatever the saws, a plan passes the audit and the independent replay, flags included."""
     job = random_shop_job(number)
-    plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=(50, 200)[number % 2]))
+    plan = make_plan(job, seed=number, allowance=Allowance(steps=(50, 200)[number % 2]))
     assert audit(plan) == ()
     assert replay(json.loads(json.dumps(to_document(plan))), job) == []
 
@@ -55,7 +55,7 @@ def planned(saws: tuple[Saw, ...], *sizes: tuple[int, int, int]) -> Plan:
     )
     sheets = (Sheet("full", *PLY, Fraction(2440), Fraction(1220)),)
     job = Job("bench", Units.MM, layout_saw(saws), sheets, parts, saws=saws)
-    return make_plan(job, budget=Budget(seconds=None, steps=200))
+    return make_plan(job, allowance=Allowance(steps=200))
 
 
 def tools(plan: Plan) -> dict[tuple[str, int], str]:

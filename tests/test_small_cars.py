@@ -17,8 +17,8 @@ import cutlist
 from cutlist.audit import audit
 from cutlist.model.job import Job
 from cutlist.model.plan import Place
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.random_jobs import random_job, with_small_car, with_two_openings
 from tests.random_loads import with_light_loads
@@ -42,7 +42,7 @@ def test_two_openings(number: int) -> None:
 
 def check(job: Job, number: int) -> None:
     """Plan a job, audit and replay it, and measure what the store leaves."""
-    plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=(300, 1500)[number % 2]))
+    plan = make_plan(job, seed=number, allowance=Allowance(steps=(300, 1500)[number % 2]))
     assert audit(plan) == ()
     document = json.loads(json.dumps(to_document(plan)))
     assert replay(document, job) == []
@@ -60,7 +60,7 @@ def test_the_cost_of_a_small_car() -> None:
     for number in range(10):
         whole = random_job(number)
         broken, base = (
-            make_plan(job, budget=Budget(seconds=None, steps=60_000))
+            make_plan(job, allowance=Allowance(steps=60_000))
             for job in (with_small_car(whole, number), whole)
         )
         ratios.append(broken.totals.cost / base.totals.cost)

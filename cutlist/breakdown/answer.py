@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -13,14 +13,6 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Nesting, Problem
 
     Trees = tuple[tuple[int, Strip | Cell], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Ending:
-    """When a search ends: ``is_over`` once there is an answer, ``was_asked`` even before."""
-
-    is_over: Callable[[], bool]
-    was_asked: Callable[[], bool]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ down alike and with fewer cuts where the panels still lie on them.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from math import gcd
 from typing import TYPE_CHECKING
@@ -22,10 +22,11 @@ from cutlist.breakdown.placing import Looker
 from cutlist.nesting.failures import StockTooSmallError
 
 if TYPE_CHECKING:
-    from cutlist.breakdown.answer import Broken, Ending, Purchase, Tariff
+    from cutlist.breakdown.answer import Broken, Purchase, Tariff
     from cutlist.breakdown.blanks import BrokenSheet
     from cutlist.breakdown.storesheets import StoreSheets
     from cutlist.model.layout import Cell, Layout, Strip
+    from cutlist.nesting.allowance import Allowance
     from cutlist.sequencing.fence import Fence
 
 #: How much longer than usual it is looked for the panels that a choice of sheets leaves over.
@@ -59,11 +60,20 @@ class BreakDown:
     least
         What any answer costs: nothing cheaper is looked for.
     seed
-        With equal seeds and no early end, equal answers.
+        With equal seeds and an allowance of steps alone, equal answers.
+    allowance
+        What the search may take once there is an answer; it is charged with all of it.
     """
 
     def __init__(
-        self, sheets: StoreSheets, fence: Fence, *, tariff: Tariff, least: int, seed: int
+        self,
+        sheets: StoreSheets,
+        fence: Fence,
+        *,
+        tariff: Tariff,
+        least: int,
+        seed: int,
+        allowance: Allowance,
     ) -> None:
         self._sheets = sheets
         self._fence = fence
@@ -74,25 +84,34 @@ class BreakDown:
         self._first = FirstBuy(sheets, self._looker, seed)
         problem = replace(sheets.problem, reach=fence.layout_reach)
         self._mixes = Mixes(problem, sheets.splitters, fence, tariff=tariff, seed=seed)
+        self._allowance = allowance
+        self._charged = 0
 
     @property
     def steps(self) -> int:
         """Steps of search spent, or what takes as long."""
         return self._looker.steps + self._first.steps + self._mixes.spent
 
-    def search(
-        self,
-        layouts: Sequence[Layout],
-        ending: Ending,
-    ) -> Broken:
+    def _charge(self) -> None:
+        """Charge what was spent since the last time."""
+        steps = self.steps
+        self._allowance.spend(steps - self._charged)
+        self._charged = steps
+
+    def _is_over(self) -> bool:
+        self._charge()
+        return self._allowance.is_over()
+
+    def search(self, layouts: Sequence[Layout], *, has_others: bool = False) -> Broken:
         """Return the cheapest answer found.
 
         Parameters
         ----------
         layouts
             The parts on whole sheets.
-        ending
-            When the search ends.
+        has_others
+            Whether the rest of the job has its answer: who asks to stop then gets the first one of
+            this.
 
         Raises
         ------
@@ -101,16 +120,24 @@ class BreakDown:
         StoppedError
             Asked to stop before there was an answer.
         """
+        try:
+            return self._searched(layouts, has_others=has_others)
+        finally:
+            self._charge()
+
+    def _searched(self, layouts: Sequence[Layout], *, has_others: bool) -> Broken:
+        asked = self._allowance.asked
         begin = self._first.beginning(layouts)
         try:
-            found = self._priced(begin, self._first.search(begin, ending.was_asked), ending)
+            first = self._first.search(begin, lambda: asked.was_asked and not has_others)
+            found = self._priced(begin, first)
         except StockTooSmallError:
-            made = self._priced(begin, None, ending)
+            made = self._priced(begin, None)
             if made is None:
                 raise
             found = made
         assert found is not None
-        return self._tidied(found, ending.is_over)
+        return self._tidied(found)
 
     def _cost(self, found: Broken | None) -> int:
         """Return what an answer costs; without one, more than any does."""
@@ -119,21 +146,21 @@ class BreakDown:
         cuts = self._sheets.limits.max_cuts * self._tariff.rate
         return (self._sheets.panels + 1) * (max(self._tariff.costs) + cuts)
 
-    def _priced(self, begin: Purchase, found: Broken | None, ending: Ending) -> Broken | None:
+    def _priced(self, begin: Purchase, found: Broken | None) -> Broken | None:
         """Return an answer that costs no more: sheets chosen by what the panels are worth."""
         self._mixes.add([Laid(sheet) for opening in begin.openings for sheet in opening])
         rounds, misses = _FIRST_ROUNDS, 0
-        while misses < _MISSES and self._cost(found) > self._least and not ending.is_over():
+        while misses < _MISSES and self._cost(found) > self._least and not self._is_over():
             if found is not None:
                 self._mixes.add(*found.laid())
-            is_settled = self._mixes.generate(rounds, ending.is_over)
+            is_settled = self._mixes.generate(rounds, self._is_over)
             before = self._cost(found)
-            found = self._chosen(found, ending)
-            found = self._rounded(found, ending.is_over)
+            found = self._chosen(found)
+            found = self._rounded(found)
             if is_settled:
                 step = 1 if self._is_hopeful(found) else _HOPELESS
                 misses = 0 if self._cost(found) < before else misses + step
-                self._mixes.vary(ending.is_over)
+                self._mixes.vary(self._is_over)
             rounds *= 2
         return found
 
@@ -146,16 +173,16 @@ class BreakDown:
         """Return the step in which costs of sheets differ."""
         return gcd(*(cost for cost in self._tariff.costs if cost)) or 1
 
-    def _chosen(self, found: Broken | None, ending: Ending) -> Broken | None:
+    def _chosen(self, found: Broken | None) -> Broken | None:
         """Return an answer that costs no more, of the columns known."""
         cost = self._cost(found)
         # Once the time is over, a last and short look.
-        nodes = 1 if ending.is_over() else _CHOICE_NODES
-        chosen = self._mixes.cheapest(cost - 1, nodes, ending.was_asked)
+        nodes = 1 if self._is_over() else _CHOICE_NODES
+        chosen = self._mixes.cheapest(cost - 1, nodes, lambda: self._allowance.asked.was_asked)
         made = None if chosen is None else self._made(chosen, 1)
         return found if made is None or self._cost(made) >= cost else made
 
-    def _rounded(self, found: Broken | None, is_over: Callable[[], bool]) -> Broken | None:
+    def _rounded(self, found: Broken | None) -> Broken | None:
         """Return an answer that costs no more: near the relaxed choice, the rest searched for.
 
         The goal is halfway between what the relaxed choice costs and what the answer does, and
@@ -166,7 +193,7 @@ class BreakDown:
         least = -(-int(cost - paid) // unit)
         for number in range(_GOALS):
             # Once the time is over, a last and short look.
-            is_last = is_over()
+            is_last = self._is_over()
             if is_last and number:
                 break
             cost = self._cost(None) if found is None else self._tariff.of_sheets(found.sheets)
@@ -194,10 +221,10 @@ class BreakDown:
                 on_offcuts += [(number, tree) for _, tree in one.filled.trees] * one.times
         return self._looker.look(laid, tuple(on_offcuts), times).found
 
-    def _tidied(self, found: Broken, is_over: Callable[[], bool]) -> Broken:
+    def _tidied(self, found: Broken) -> Broken:
         """Return an answer on the same sheets with fewer cuts and settings at the store."""
         idle = looks = 0
-        while found.sheets and idle < _TIDY_LOOKS and (looks < _LEAST_LOOKS or not is_over()):
+        while found.sheets and idle < _TIDY_LOOKS and (looks < _LEAST_LOOKS or not self._is_over()):
             idle += 1
             looks += 1
             place = self._rng.randrange(len(found.sheets))

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import io
-import os
 import re
 import signal
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from cutlist.command.interrupts import alone, interruptible, leave, leave_at_once
 from cutlist.command.offcuts import commands as offcut_commands
 from cutlist.command.terminal import errors, say, width
 from cutlist.errors import CannotCutError, StoppedError
 
 if TYPE_CHECKING:
-    from cutlist.command.progress import ComparingWatcher, QuietWatcher, TerminalWatcher
+    from cutlist.command.progress import QuietWatcher, TerminalWatcher
     from cutlist.model.job import Job
-    from cutlist.nesting.stopping import WhenAsked
+    from cutlist.model.plan import Plan
+    from cutlist.model.variants import Variant
+    from cutlist.planning.stages import Stages
 
 app = typer.Typer(
     add_completion=False,
@@ -136,6 +139,7 @@ def check(job: JobArgument, debug: DebugOption = False) -> None:
 
 @app.command()
 def plan(
+    ctx: typer.Context,
     job: JobArgument,
     out: OutOption = None,
     seconds: SecondsOption = None,
@@ -160,12 +164,15 @@ def plan(
     debug: DebugOption = False,
 ) -> None:
     """Buy, lay out, sequence and audit a job, and write its documents."""
+    began = time.monotonic()
     words = _documents(documents)
     with errors(debug=debug):
-        from cutlist.nesting.search.compiled import warm_up
-        from cutlist.output.writing import check_folder, write_documents
-        from cutlist.planning.budget import DEFAULT_SECONDS, Budget
+        from cutlist.nesting.allowance import Allowance
+        from cutlist.nesting.search.compiled import is_compiled, warm_up
+        from cutlist.nesting.stopping import WhenAsked
+        from cutlist.output.writing import check_folder, seconds_to_write, write_documents
         from cutlist.planning.make import make_plan
+        from cutlist.planning.terms.terms import DEFAULT_SECONDS, LEAST_SEARCH
         from cutlist.reading import read_job
         from cutlist.telling.report import plan_lines
 
@@ -175,20 +182,32 @@ def plan(
             return
         if seconds is None and steps is None:
             seconds = DEFAULT_SECONDS
-        with _watcher(quiet=quiet) as watcher:
+        asked = WhenAsked()
+
+        def planned() -> Plan:
+            is_first_run = not is_compiled()
             warm_up()
-            budget = Budget(seconds=seconds, steps=steps)
-            with _interruptible(budget.asked, watcher):
-                made = make_plan(
-                    asked_for, seed=seed, budget=budget, watcher=watcher, partial=partial
-                )
-                paths = write_documents(
-                    made,
-                    folder,
-                    words,
-                    paper=_paper(paper),
-                    day=day or date.today(),
-                )
+            # Compiling takes longer than a budget, and is no part of it.
+            start = time.monotonic() if is_first_run else began
+            whole = Allowance(seconds, steps, asked=asked, started=start)
+            return make_plan(
+                asked_for,
+                seed=seed,
+                allowance=whole.less(seconds_to_write(asked_for, words), least=LEAST_SEARCH),
+                watcher=watcher,
+                partial=partial,
+                stages=ctx.obj,
+            )
+
+        with _watcher(quiet=quiet) as watcher, interruptible(asked, watcher):
+            made = alone(planned)
+            paths = write_documents(
+                made,
+                folder,
+                words,
+                paper=_paper(paper),
+                day=day or date.today(),
+            )
         if not quiet:
             say(plan_lines(made, paths, width()))
             if asked_for.rack is not None and not take:
@@ -227,12 +246,12 @@ def compare(
     words = _documents(documents)
     with errors(debug=debug):
         from cutlist.command.progress import ComparingWatcher
+        from cutlist.nesting.allowance import Allowance
         from cutlist.nesting.search.compiled import warm_up
         from cutlist.nesting.stopping import WhenAsked
         from cutlist.output.writing import check_folder, compared_pdf, write_compared
-        from cutlist.planning.budget import Budget
+        from cutlist.planning.compare import ROW_SECONDS, side_by_side
         from cutlist.planning.compare import compare as compare_ways
-        from cutlist.planning.compare import side_by_side
         from cutlist.reading import read_job
         from cutlist.reading.varying import read_varied, read_varying
         from cutlist.telling.compare_report import comparison_lines, comparison_text
@@ -242,21 +261,25 @@ def compare(
         if out is not None:
             check_folder(out)
         if seconds is None and steps is None:
-            seconds = 2.0
+            seconds = ROW_SECONDS
+        asked = WhenAsked()
+
+        def compared() -> list[Variant]:
+            warm_up()
+            return compare_ways(
+                asked_for,
+                seed=seed,
+                allowance=lambda: Allowance(seconds, steps),
+                varied=varied,
+                watcher=watcher,
+                at_once=side_by_side(is_timed=seconds is not None),
+                asked=asked,
+            )
+
         with ComparingWatcher(is_shown=not quiet and sys.stderr.isatty()) as watcher:
             watcher.note(_first_run_note())
-            warm_up()
-            asked = WhenAsked()
-            with _interruptible(asked, watcher):
-                variants = compare_ways(
-                    asked_for,
-                    seed=seed,
-                    budget=lambda: Budget(seconds=seconds, steps=steps),
-                    varied=varied,
-                    watcher=watcher,
-                    at_once=side_by_side(Budget(seconds=seconds, steps=steps)),
-                    asked=asked,
-                )
+            with interruptible(asked, watcher):
+                variants = alone(compared)
                 is_empty = all(variant.plan is None for variant in variants)
                 if is_empty and not all(variant.is_planned for variant in variants):
                     raise StoppedError
@@ -291,20 +314,18 @@ def _take(asked_for: Job, folder: Path, *, if_there: bool, quiet: bool) -> bool:
     return True
 
 
-def main() -> None:
-    """Run the command."""
+def main(stages: Stages | None = None) -> None:
+    """Run the command; ``stages`` may replace the usual way through planning."""
     # Ctrl-C while libraries are loaded ends at once: some turn it into an error of their own.
-    signal.signal(signal.SIGINT, _leave)
+    signal.signal(signal.SIGINT, leave_at_once)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             # A terminal that lacks a sign shows a stand-in for it.
             stream.reconfigure(errors="replace")
-    app()
-
-
-def _leave(*_: object) -> NoReturn:
-    os.write(2, b"interrupted before there was a plan\n")
-    os._exit(StoppedError.exit_status)
+    try:
+        app(obj=stages)
+    except SystemExit as end:
+        leave(end.code if isinstance(end.code, int) else int(end.code is not None))
 
 
 def _documents(text: str) -> tuple[str, ...]:
@@ -350,22 +371,3 @@ def _first_run_note() -> str:
     if is_compiled():
         return "looking for a first plan"
     return "first run on this machine: compiling the search, once, takes some 15 seconds"
-
-
-@contextmanager
-def _interruptible(
-    asked: WhenAsked, watcher: TerminalWatcher | QuietWatcher | ComparingWatcher
-) -> Iterator[None]:
-    """Let the first Ctrl-C end the search, but not the writing, if there is a plan to write."""
-
-    def on_interrupt(*_: object) -> None:
-        is_too_early = asked.was_asked or not watcher.has_plan
-        asked.ask()
-        if is_too_early:
-            raise KeyboardInterrupt
-
-    before = signal.signal(signal.SIGINT, on_interrupt)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)

@@ -12,7 +12,7 @@ from rich.live import Live
 from rich.text import Text
 
 from cutlist.planning.compare import CompareWatcher
-from cutlist.planning.progress import Standing, Watcher
+from cutlist.planning.terms.progress import PlanSoFar, Watcher
 from cutlist.telling.comparing import name_words
 from cutlist.telling.wording import counted
 
@@ -47,7 +47,7 @@ class TerminalWatcher(_Shown, Watcher):
 
     def __init__(self, *, note: str = "") -> None:
         self._note = note
-        self._standing: Standing | None = None
+        self._plan: PlanSoFar | None = None
         self._heard_at = time.monotonic()
         self._console = Console(stderr=True)
         self._live = Live(
@@ -58,19 +58,23 @@ class TerminalWatcher(_Shown, Watcher):
         )
         self.has_plan = False
 
-    def heard(self, standing: Standing) -> None:
+    def say(self, text: str) -> None:
+        """Show a line that stays above the one that is drawn anew."""
+        self._console.print(Text(text))
+
+    def heard(self, plan: PlanSoFar) -> None:
         """Show this from the next time on that the line is drawn."""
-        self.has_plan = self.has_plan or standing.is_begun
-        self._standing = standing
+        self.has_plan = self.has_plan or plan.is_begun
+        self._plan = plan
         self._heard_at = time.monotonic()
 
     def _line(self) -> Text:
         """Return the line as of now: the clock goes on while nothing new is heard."""
-        if self._standing is None:
+        if self._plan is None:
             return Text(self._note)
         since = time.monotonic() - self._heard_at
-        now = replace(self._standing, seconds=self._standing.seconds + since)
-        line = standing_line(now, self._console.width)
+        now = replace(self._plan, seconds=self._plan.seconds + since)
+        line = plan_line(now, self._console.width)
         return Text(line, no_wrap=True, overflow="ellipsis")
 
 
@@ -83,13 +87,19 @@ class ComparingWatcher(_Shown, CompareWatcher):
         self._done = self._of = 0
         self._started = time.monotonic()
         self._live = None
+        self._console = Console(stderr=True)
         if is_shown:
             self._live = Live(
                 get_renderable=self._line,
-                console=Console(stderr=True),
+                console=self._console,
                 refresh_per_second=4,
                 transient=True,
             )
+
+    def say(self, text: str) -> None:
+        """Show a line that stays above the one that is drawn anew."""
+        if self._live is not None:
+            self._console.print(Text(text))
 
     def note(self, text: str) -> None:
         """Show this until the first plan is begun."""
@@ -128,27 +138,30 @@ class QuietWatcher(Watcher):
     def __init__(self) -> None:
         self.has_plan = False
 
-    def heard(self, standing: Standing) -> None:
+    def say(self, text: str) -> None:
+        """Say nothing."""
+
+    def heard(self, plan: PlanSoFar) -> None:
         """Remember."""
-        self.has_plan = self.has_plan or standing.is_begun
+        self.has_plan = self.has_plan or plan.is_begun
 
 
-def standing_line(standing: Standing, width: int) -> str:
+def plan_line(plan: PlanSoFar, width: int) -> str:
     """Say in one line how the plan stands, and how to end the search, in ``width`` if it can be.
 
     What is left out first where room is short: the bound of the cost, that of the set-ups, words.
     """
-    seconds = f"{standing.seconds:4.1f} s"
-    if standing.sheets is None:
+    seconds = f"{plan.seconds:4.1f} s"
+    if plan.sheets is None:
         return f"{seconds}  looking for a first plan"
-    sheets = counted(standing.sheets, "sheet")
+    sheets = counted(plan.sheets, "sheet")
     costs, setups = [""], [""]
-    if standing.cost is not None:
-        cost = f"{standing.cost:,.2f}"
-        costs = [f"cost {cost} (least {standing.bound:,.2f})", f"cost {cost}", cost]
-    if standing.setups is not None:
-        count = counted(standing.setups, "set-up")
-        setups = [f"{count} (least {standing.setups_bound})", count]
+    if plan.cost is not None:
+        cost = f"{plan.cost:,.2f}"
+        costs = [f"cost {cost} (least {plan.bound:,.2f})", f"cost {cost}", cost]
+    if plan.setups is not None:
+        count = counted(plan.setups, "set-up")
+        setups = [f"{count} (least {plan.setups_bound})", count]
     ways = (
         (costs[0], setups[0], "Ctrl-C: take it"),
         (costs[min(1, len(costs) - 1)], setups[0], "Ctrl-C: take it"),

@@ -22,10 +22,11 @@ class StockTooSmallError(CannotCutError):
     """The limited stock does not hold all panels, as far as the search could see.
 
     ``short`` gives, for the best attempt, how many panels of which item are left over; ``proven``
-    says whether a bound rules every attempt out.
+    says whether a bound rules every attempt out, ``steps`` what the attempts took.
     """
 
-    def __init__(self, short: Mapping[int, int], *, proven: bool) -> None:
+    def __init__(self, short: Mapping[int, int], *, proven: bool, steps: int = 0) -> None:
         self.short = dict(short)
         self.proven = proven
+        self.steps = steps
         super().__init__([f"{count} of item {i} left over" for i, count in self.short.items()])

@@ -34,6 +34,9 @@ __all__ = [
 DOCUMENTS: Final = {"pdf": "plan.pdf", "json": "plan.json"}
 #: The same for a comparison.
 COMPARED: Final = {"pdf": "compare.pdf", "json": "compare.json"}
+#: Seconds that making a document takes for each panel, on a plain machine; measured on jobs of
+#: 2,000 and of 10,000 panels, two cuts for each.
+SECONDS_A_PANEL: Final = {"pdf": 0.0032, "json": 0.00006}
 #: What the plan of a job with an offcut rack does to the rack once its work is done.
 BOOKING: Final = "rack.json"
 
@@ -93,6 +96,12 @@ def write_documents(
         for place in placers:
             place()
     return paths
+
+
+def seconds_to_write(job: Job, documents: Sequence[str] = tuple(DOCUMENTS)) -> float:
+    """Return about how long the documents of a job's plan will take to make."""
+    panels = sum(part.qty for part in job.parts)
+    return sum(SECONDS_A_PANEL[word] * panels for word in dict.fromkeys(documents))
 
 
 def write_compared(folder: Path | str, contents: Mapping[str, bytes]) -> tuple[Path, ...]:

@@ -11,16 +11,18 @@ from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Protocol
 
 from cutlist.audit import audit
 from cutlist.errors import AuditError, CannotCutError
 from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.plan import Bounds, Place, Plan
 from cutlist.model.variants import Variant, Varied
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.stopping import WhenAsked
-from cutlist.planning.budget import WORKERS, Budget
 from cutlist.planning.make import make_plan
-from cutlist.planning.transport import goes_in, not_whole
+from cutlist.planning.remedies.transport import goes_in, not_whole
+from cutlist.planning.terms.parameters import SEARCHES
 
 __all__ = ["CompareWatcher", "Variant", "compare", "side_by_side"]
 
@@ -28,6 +30,14 @@ __all__ = ["CompareWatcher", "Variant", "compare", "side_by_side"]
 _LOOK = 0.1
 #: Bounds of a plan that took the place of one that was not found: nothing is proven of it.
 _NOTHING_PROVEN = Bounds(Decimal(0), cost_proven=False, sheets=0, setups=0, setups_proven=False)
+
+
+class Planner(Protocol):
+    """Makes a plan, as :func:`~cutlist.planning.make.make_plan` does."""
+
+    def __call__(self, job: Job, /, *, seed: int, allowance: Allowance) -> Plan:
+        """Return a plan that passed the audit."""
+        ...
 
 
 class CompareWatcher:
@@ -38,6 +48,14 @@ class CompareWatcher:
 
     def ended(self, done: int, of: int) -> None:
         """Hear how many of the plans are done."""
+
+
+#: Seconds for each plan where no allowance is given.
+ROW_SECONDS = 2.0
+
+
+def _usual_allowance() -> Allowance:
+    return Allowance(ROW_SECONDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,25 +71,26 @@ class _Task:
         return self.job, self.variant.reason
 
 
-def side_by_side(budget: Budget) -> int:
-    """Return how many plans to make at once: one plan alone keeps :data:`WORKERS` cores busy.
+def side_by_side(*, is_timed: bool) -> int:
+    """Return how many plans to make at once: one plan alone keeps :data:`SEARCHES` cores busy.
 
     A budget of time buys the less the more share the cores, so those that wait wait. A budget of
     steps buys the same, and cores that a plan leaves idle between its searches are used.
     """
     cores = os.cpu_count() or 1
-    return max(1, cores if budget.seconds is None else cores // WORKERS)
+    return max(1, cores // SEARCHES if is_timed else cores)
 
 
 def compare(
     job: Job,
     *,
     seed: int = 0,
-    budget: Callable[[], Budget] = Budget,
+    allowance: Callable[[], Allowance] = _usual_allowance,
     varied: Sequence[tuple[Varied, Job]] = (),
     watcher: CompareWatcher | None = None,
     at_once: int = 1,
     asked: WhenAsked | None = None,
+    plan: Planner = make_plan,
 ) -> list[Variant]:
     """Plan every material of a job on each of its sheets alone, and on all of them.
 
@@ -83,8 +102,8 @@ def compare(
     ----------
     job
         What is asked for.
-    budget
-        Makes a fresh budget for each plan.
+    allowance
+        Makes a fresh one for each plan.
     varied
         The same job with some values changed: each is planned in place of it.
     watcher
@@ -93,6 +112,8 @@ def compare(
         Plans made side by side.
     asked
         Ends the comparison early: what is not planned to its end then is left without a plan.
+    plan
+        Makes each of the plans.
 
     Returns
     -------
@@ -108,14 +129,15 @@ def compare(
     alone = dict[tuple[Job, str], _Task]()
     for task in tasks:
         alone.setdefault(task.key, task)
-    begun: list[Budget] = []
+    begun: list[Allowance] = []
 
     ears.ended(0, len(alone))
 
     def run(task: _Task) -> Variant:
         ears.began(task.variant)
-        begun.append(budget())
-        return _planned(task, seed, begun[-1])
+        own = allowance()
+        begun.append(own)
+        return _planned(task, plan, seed, own)
 
     def run_all(pool: ThreadPoolExecutor) -> dict[tuple[Job, str], Variant]:
         futures = {pool.submit(run, task): key for key, task in alone.items()}
@@ -183,11 +205,11 @@ def _in_order(tasks: Sequence[_Task]) -> list[_Task]:
     return [tasks[index] for index in order]
 
 
-def _planned(task: _Task, seed: int, budget: Budget) -> Variant:
+def _planned(task: _Task, make: Planner, seed: int, allowance: Allowance) -> Variant:
     if task.variant.reason:
         return task.variant
     try:
-        plan = make_plan(task.job, seed=seed, budget=budget)
+        plan = make(task.job, seed=seed, allowance=allowance)
     except CannotCutError as error:
         return replace(task.variant, reason="; ".join(error.reasons))
     return replace(task.variant, plan=plan)

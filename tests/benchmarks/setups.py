@@ -22,11 +22,11 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.search.compiled import warm_up
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf
-from cutlist.planning.budget import Budget
-from cutlist.planning.groups import divide
+from cutlist.planning.dividing.groups import divide
 from cutlist.planning.make import make_plan
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.benchmarks.cabinets import JOBS, cabinet_job, with_trim
@@ -107,8 +107,8 @@ def count(asked: Asked) -> Counted:
         job = with_trim(job)
     apart, first, plain_sheets, plain_cost = _without_choice(job, asked)
     started = time.perf_counter()
-    budget = Budget(seconds=asked.seconds, steps=asked.steps)
-    plan = make_plan(job, seed=asked.seed, budget=budget)
+    allowance = Allowance(asked.seconds, asked.steps)
+    plan = make_plan(job, seed=asked.seed, allowance=allowance)
     seconds = time.perf_counter() - started
     return Counted(
         panels=plan.totals.parts,

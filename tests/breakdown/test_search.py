@@ -12,8 +12,8 @@ from cutlist.audit import audit
 from cutlist.errors import CannotCutError, StoppedError
 from cutlist.model.job import Grain, Job, Store, Vehicle
 from cutlist.model.plan import Place, Plan, Purpose
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_text
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
@@ -101,7 +101,7 @@ def test_more_is_bought_where_no_sheet_can_be_shared() -> None:
 def test_a_search_stopped_before_there_is_a_plan() -> None:
     """Who interrupts at once gets no plan."""
     asked = car(job([part("side", (1200, 600), 4)], [sheet()]), (1230, 1230))
-    budget = Budget(seconds=None, steps=400)
-    budget.asked.ask()
+    allowance = Allowance(steps=400)
+    allowance.asked.ask()
     with pytest.raises(StoppedError):
-        make_plan(asked, budget=budget)
+        make_plan(asked, allowance=allowance)

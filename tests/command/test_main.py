@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,7 +15,8 @@ import pytest
 from typer.testing import CliRunner
 
 from cutlist.command.main import app
-from cutlist.planning import make
+from cutlist.planning.packing.pack import Packed
+from cutlist.planning.stages import Stages
 
 SHELF = """
 job: Shelf
@@ -49,9 +51,9 @@ class Ran:
     exception: BaseException | None
 
 
-def run(*arguments: str | Path) -> Ran:
-    """Run the command in this process."""
-    result = CliRunner().invoke(app, [str(argument) for argument in arguments])
+def run(*arguments: str | Path, stages: Stages | None = None) -> Ran:
+    """Run the command in this process, with other stages of planning where some are given."""
+    result = CliRunner().invoke(app, [str(argument) for argument in arguments], obj=stages)
     return Ran(result.exit_code, result.stdout, result.stderr, result.exception)
 
 
@@ -230,10 +232,9 @@ def test_cannot_be_cut(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == [path]
 
 
-def test_audit_refuses(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_audit_refuses(job: Path) -> None:
     """A plan that the audit refuses ends with 3: the findings are told and nothing is written."""
-    monkeypatch.setattr(make, "audit", lambda _: ["KERF at cut 3"])
-    told = fails(run("plan", job, *STEPS), 3)
+    told = fails(run("plan", job, *STEPS, stages=Stages(audit=lambda _: ("KERF at cut 3",))), 3)
     assert "KERF at cut 3" in told
     assert "bug" in told
     assert list(job.parent.iterdir()) == [job]
@@ -292,17 +293,18 @@ def test_what_cannot_be_varied(job: Path, asked: str) -> None:
     assert "accepted:" in result.stderr
 
 
-def test_interrupt_before_a_plan(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_interrupt_before_a_plan(job: Path) -> None:
     """Ctrl-C before there is a plan ends with 130 and writes nothing."""
 
-    def interrupt(*_: object, **__: object) -> None:
+    def interrupt(*_: object) -> Packed:
         os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(1)
+        raise AssertionError("nobody heard")
 
-    monkeypatch.setattr(make, "nest_side_by_side", interrupt)
     # What runs in the background may have been started with Ctrl-C ignored.
     before = signal.signal(signal.SIGINT, signal.default_int_handler)
     try:
-        assert "interrupted" in fails(run("plan", job, *STEPS), 130)
+        assert "interrupted" in fails(run("plan", job, *STEPS, stages=Stages(pack=interrupt)), 130)
         assert list(job.parent.iterdir()) == [job]
         assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
     finally:
@@ -346,27 +348,26 @@ HARD += "parts:\n" + "".join(
 
 WITH_A_MARK = """
 import sys
-from cutlist import progress
+from cutlist.command import progress
 heard = progress.QuietWatcher.heard
-def marked(self, standing):
+def marked(self, plan):
     before = self.has_plan
-    heard(self, standing)
+    heard(self, plan)
     if self.has_plan and not before:
         print("in hand", file=sys.stderr, flush=True)
 progress.QuietWatcher.heard = marked
-from cutlist.command.main import app
-app()
+from cutlist.command.main import main
+main()
 """
 
 STUCK = """
 import sys, time
-from cutlist.planning import make
-def nest(*_, **__):
+from cutlist.planning.stages import Stages
+def pack(division, terms):
     print("searching", file=sys.stderr, flush=True)
     time.sleep(60)
-make.nest_side_by_side = nest
-from cutlist.command.main import app
-app()
+from cutlist.command.main import main
+main(Stages(pack=pack))
 """
 
 
@@ -386,7 +387,7 @@ def test_interrupt_with_a_plan_in_hand(tmp_path: Path) -> None:
 
 COMPARING = """
 import sys
-from cutlist import progress
+from cutlist.command import progress
 class Marked(progress.ComparingWatcher):
     def began(self, variant):
         super().began(variant)

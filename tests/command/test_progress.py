@@ -12,19 +12,19 @@ from cutlist.command.progress import (
     QuietWatcher,
     TerminalWatcher,
     comparing_line,
-    standing_line,
+    plan_line,
 )
 from cutlist.model.variants import Variant
 from cutlist.nesting.observing import Progress
-from cutlist.planning.progress import GroupObserver, Standing, Watcher
+from cutlist.planning.terms.progress import GroupObserver, PlanSoFar, Watcher
 
-NOTHING = Standing(None, None, None, None, None, 0.25)
-FIRST = Standing(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0, is_begun=True)
-ORDERED = Standing(3, None, None, 9, 7, 12.34)
+NOTHING = PlanSoFar(None, None, None, None, None, 0.25)
+FIRST = PlanSoFar(3, Decimal("1234.5"), Decimal(1000), None, None, 2.0, is_begun=True)
+ORDERED = PlanSoFar(3, None, None, 9, 7, 12.34)
 
 
 @pytest.mark.parametrize(
-    ("standing", "line"),
+    ("plan", "line"),
     [
         (NOTHING, " 0.2 s  looking for a first plan"),
         (
@@ -37,12 +37,12 @@ ORDERED = Standing(3, None, None, 9, 7, 12.34)
         ),
     ],
 )
-def test_line(standing: Standing, line: str) -> None:
+def test_line(plan: PlanSoFar, line: str) -> None:
     """The line tells what is known and no more."""
-    assert standing_line(standing, 80) == line
+    assert plan_line(plan, 80) == line
 
 
-LONG = Standing(12, Decimal("2345.5"), Decimal("2100.25"), 27, 16, 123.4, is_begun=True)
+LONG = PlanSoFar(12, Decimal("2345.5"), Decimal("2100.25"), 27, 16, 123.4, is_begun=True)
 
 
 @pytest.mark.parametrize(
@@ -62,7 +62,7 @@ LONG = Standing(12, Decimal("2345.5"), Decimal("2100.25"), 27, 16, 123.4, is_beg
 )
 def test_line_keeps_within_the_terminal(width: int, line: str) -> None:
     """Bounds and words give way, what the plan takes and how to end the search do not."""
-    assert standing_line(LONG, width) == line
+    assert plan_line(LONG, width) == line
     assert len(line) <= max(width, 50)
 
 

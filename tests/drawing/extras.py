@@ -11,7 +11,7 @@ from cutlist.ledger.matching import matched
 from cutlist.model.job import Match, Saw, SawKind, Vehicle
 from cutlist.model.plan import CutFlag, Hazard, Place, Plan, Trade
 from cutlist.model.weights import Density
-from cutlist.planning.weights import with_weights
+from cutlist.planning.assembling.weights import with_weights
 from cutlist.units.system import Units
 
 LONG = "the front edges of everything between the two outer walls"

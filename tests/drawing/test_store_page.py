@@ -21,7 +21,7 @@ from cutlist.ledger.alike import group_sheets
 from cutlist.ledger.lineage import read_story
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Place, Plan
-from cutlist.planning.budget import Budget
+from cutlist.nesting.allowance import Allowance
 from cutlist.planning.make import make_plan
 from cutlist.telling.wording import piece_size
 from cutlist.units.lengths import format_length
@@ -40,7 +40,7 @@ JOBS = (0, 3, 9, 12)
 def plan_of(number: int) -> Plan:
     """Return the plan of a random job with a small car."""
     job = with_small_car(random_job(number), number)
-    return make_plan(job, seed=number, budget=Budget(seconds=None, steps=300))
+    return make_plan(job, seed=number, allowance=Allowance(steps=300))
 
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:

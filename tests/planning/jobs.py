@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from cutlist.model.job import Grain, Job, Offcut, Part, Saw, Sheet
 from cutlist.model.plan import Plan
-from cutlist.planning.budget import Budget
+from cutlist.nesting.allowance import Allowance
 from cutlist.planning.make import make_plan
 from cutlist.units.system import Units
 
@@ -62,4 +62,4 @@ def job(
 
 def planned(asked: Job, steps: int = 400, seed: int = 0) -> Plan:
     """Plan a job with a budget of steps alone, so that the plan is the same each time."""
-    return make_plan(asked, seed=seed, budget=Budget(seconds=None, steps=steps))
+    return make_plan(asked, seed=seed, allowance=Allowance(steps=steps))

@@ -9,8 +9,8 @@ from fractions import Fraction
 from cutlist.model.job import KeepFrom
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Direction, Place, Plan, Purpose
-from cutlist.planning.assemble import CostBound, assemble
-from cutlist.planning.supply import Supply
+from cutlist.planning.assembling.assemble import CostBound, assemble
+from cutlist.planning.ordering.supply import Supply
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.units.grid import Grid

@@ -5,21 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 import pytest
 
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Store, Vehicle
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.failures import StockTooSmallError
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.break_down import break_down, refusals, store_sheets, tariff_of
-from cutlist.planning.budget import Budget
-from cutlist.planning.groups import Group, divide
+from cutlist.planning.dividing.groups import Group, divide
 from cutlist.planning.make import make_plan
+from cutlist.planning.packing.break_down import break_down, refusals, store_sheets, tariff_of
+from cutlist.planning.terms.progress import PlanSoFar, Watcher
 from tests.planning.jobs import PLY, job, offcut, part, sheet
 
 STORE = Store(Fraction(4), Fraction(2), 4)
@@ -45,15 +45,11 @@ def broken(wanted: Job, steps: int = 8000) -> tuple[Group, Group, Nesting]:
     division = divide(wanted)
     (group,) = division.groups
     after, found = break_down(
-        wanted,
+        division,
         group,
-        division.grid,
-        division.fence,
         nest(group.problem, seed=0, stop=AfterSteps(2000)),
-        money=division.money,
         seed=0,
-        budget=Budget(seconds=None, steps=steps),
-        share=1.0,
+        allowance=Allowance(steps=steps).part(0.6),
     )
     return group, after, found
 
@@ -107,7 +103,7 @@ def test_without_prices_the_area_counts() -> None:
     _, after, found = broken(wanted)
     assert divide(wanted).money is None
     assert found.cost == 2 * divide(wanted).groups[0].problem.bins[0].cost
-    assert tariff_of(wanted, after, None).rate == 0
+    assert tariff_of(divide(wanted), after).rate == 0
 
 
 def test_a_thin_blade_at_the_store_bounds_less() -> None:
@@ -147,15 +143,11 @@ def test_stock_that_falls_short() -> None:
     roomy = divide(asked()).groups[0].problem
     with pytest.raises(StockTooSmallError) as caught:
         break_down(
-            small,
+            division,
             group,
-            division.grid,
-            division.fence,
             replace(nest(roomy, seed=0, stop=AfterSteps(500)), layouts=()),
-            money=division.money,
             seed=0,
-            budget=Budget(seconds=None, steps=2000),
-            share=1.0,
+            allowance=Allowance(steps=1200),
         )
     assert dict(caught.value.short) == {0: 4}
 
@@ -164,7 +156,7 @@ def test_what_the_store_can_make() -> None:
     """Sheets have ways to break them down, offcuts have none; what is too heavy is cut smaller."""
     wanted = asked(offcuts=(offcut("rack", (1250, 300)),))
     division = divide(wanted)
-    sheets = store_sheets(division.groups[0], division.grid, division.fence)
+    sheets = store_sheets(division, division.groups[0])
     assert (list(sheets.splitters), sheets.offcuts) == ([0], (1,))
     assert sheets.splitters[0].fewest == 1
 
@@ -177,28 +169,28 @@ def test_all_materials_are_refused_in_one_go() -> None:
     long = (part("top", (1500, 1240)), part("back", (1300, 1250), material="MDF"))
     wanted = asked(*long, sheets=TWO)
     division = divide(wanted)
-    reasons = refusals(wanted, division.groups, division.grid, division.fence)
+    reasons = refusals(division)
     assert [reason.split()[0] for reason in reasons] == ["top", "back"]
     with pytest.raises(CannotCutError) as caught:
-        make_plan(wanted, budget=Budget(seconds=None, steps=100))
+        make_plan(wanted, allowance=Allowance(steps=100))
     assert list(caught.value.reasons) == reasons
-    assert refusals(asked(), divide(asked()).groups, division.grid, division.fence) == []
+    assert refusals(divide(asked())) == []
 
 
-def test_who_interrupts_once_a_material_is_done_gets_a_plan(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
+def test_who_interrupts_once_a_material_is_done_gets_a_plan() -> None:
     """Of the others the first answer is taken; before there is any answer there is no plan."""
     wanted = asked(SIDE, part("back", (1200, 600), 2, material="MDF"), sheets=TWO)
-    budget = Budget(seconds=None, steps=4000)
+    allowance = Allowance(steps=4000)
 
-    def and_interrupt(*args: Any, **named: Any) -> tuple[Group, Nesting]:
-        answer = break_down(*args, **named)
-        budget.asked.ask()
-        return answer
+    class Impatient(Watcher):
+        """Asks for the end once the first material has its layouts."""
 
-    monkeypatch.setattr("cutlist.planning.make.break_down", and_interrupt)
-    plan = make_plan(wanted, budget=budget)
+        def heard(self, plan: PlanSoFar) -> None:
+            """Ask."""
+            if plan.sheets is not None:
+                allowance.asked.ask()
+
+    plan = make_plan(wanted, allowance=allowance, watcher=Impatient())
     assert plan.totals.parts == 10
     assert {line.material for line in plan.buy} == {PLY, "MDF"}
 
@@ -215,5 +207,5 @@ def test_no_part_of_the_panels_where_one_fits_nothing() -> None:
         sheets=(sheet(), sheet("small", (1220, 610))),
     )
     with pytest.raises(CannotCutError) as caught:
-        make_plan(wanted, budget=Budget(seconds=None, steps=100), partial=True)
+        make_plan(wanted, allowance=Allowance(steps=100), partial=True)
     assert not caught.value.is_shortage

@@ -18,12 +18,12 @@ from cutlist.breakdown.answer import Tariff
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Saw, Store, Vehicle
 from cutlist.model.weights import Density
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.break_down import _bound, store_sheets, tariff_of
-from cutlist.planning.budget import Budget
-from cutlist.planning.groups import Division, Group, divide
+from cutlist.planning.dividing.groups import Division, Group, divide
 from cutlist.planning.make import make_plan
+from cutlist.planning.packing.break_down import _bound, store_sheets, tariff_of
 from cutlist.units.system import Units
 from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import part, sheet
@@ -36,7 +36,7 @@ MARK = 20
 def test_random_jobs_for_a_small_car(number: int) -> None:
     """Cost and sheets of a plan are at least what is proven of them."""
     job = with_small_car(random_job(100 + number), number)
-    plan = make_plan(job, seed=number, budget=Budget(seconds=None, steps=800))
+    plan = make_plan(job, seed=number, allowance=Allowance(steps=800))
     assert plan.bounds.cost <= plan.totals.cost
     assert plan.bounds.sheets <= plan.totals.sheets
 
@@ -104,8 +104,8 @@ def test_few_panels_beside_every_break_down(car: str) -> None:
         if found is None:
             continue
         division, group = found
-        sheets = store_sheets(group, division.grid, division.fence)
-        tariff = tariff_of(job, group, division.money)
+        sheets = store_sheets(division, group)
+        tariff = tariff_of(division, group)
         nesting = nest(group.problem, seed=0, stop=AfterSteps(200))
         cost, number = _bound(job, group, sheets, nesting, tariff)
         assert group.limits is not None

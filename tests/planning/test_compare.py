@@ -11,18 +11,19 @@ import pytest
 from cutlist.audit import audit
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.plan import Place, Plan
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.stopping import WhenAsked
 from cutlist.planning import compare as module
-from cutlist.planning.budget import WORKERS, Budget
 from cutlist.planning.compare import CompareWatcher, Variant, compare, side_by_side
 from cutlist.planning.make import make_plan
+from cutlist.planning.terms.parameters import SEARCHES
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 
 def compared(*args: object, **more: object) -> list[Variant]:
     """Compare with a small budget of steps."""
     asked = job(*args, **more)  # type: ignore[arg-type]
-    return compare(asked, budget=lambda: Budget(seconds=None, steps=300))
+    return compare(asked, allowance=lambda: Allowance(steps=300))
 
 
 SHEETS = (sheet("large", (2440, 1220), "50"), sheet("small", (1220, 610), "16"))
@@ -94,7 +95,7 @@ def broken_down() -> Job:
 
 def test_with_and_without_the_cuts_of_the_store() -> None:
     """A sheet that goes in whole is planned once; the others with the store's cuts and without."""
-    variants = compare(broken_down(), budget=lambda: Budget(seconds=None, steps=300))
+    variants = compare(broken_down(), allowance=lambda: Allowance(steps=300))
     assert [(v.sheets, v.store_cuts, v.plan is not None) for v in variants] == [
         (("large",), True, True),
         (("large",), False, False),
@@ -110,20 +111,19 @@ def test_with_and_without_the_cuts_of_the_store() -> None:
             assert variant.store_cuts or not cut
 
 
-def test_the_mix_is_never_dearer(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_mix_is_never_dearer() -> None:
     """A mix for which the search finds a dear plan takes over the plan of a single sheet."""
-    real = make_plan
 
-    def clumsy(asked: Job, *, seed: int, budget: Budget) -> Plan:
+    def clumsy(asked: Job, /, *, seed: int, allowance: Allowance) -> Plan:
         if len(asked.sheets) == 1:
-            return real(asked, seed=seed, budget=budget)
-        plan = real(replace(asked, sheets=SHEETS[1:]), seed=seed, budget=budget)
+            return make_plan(asked, seed=seed, allowance=allowance)
+        plan = make_plan(replace(asked, sheets=SHEETS[1:]), seed=seed, allowance=allowance)
         # Four small sheets for 64, and nothing proven of the mix.
         bounds = replace(plan.bounds, cost=Decimal(0), cost_proven=False, sheets=1)
         return replace(plan, job=asked, bounds=bounds)
 
-    monkeypatch.setattr(module, "make_plan", clumsy)
-    large, small, mix = compared([part("shelf", (1200, 300), 7)], SHEETS)
+    asked = job([part("shelf", (1200, 300), 7)], SHEETS)
+    large, small, mix = compare(asked, allowance=lambda: Allowance(steps=300), plan=clumsy)
     assert large.plan
     assert small.plan
     assert mix.plan
@@ -149,7 +149,7 @@ def test_varied_values_stand_side_by_side() -> None:
         ((("saw.kerf", text),), replace(asked, saw=replace(asked.saw, kerf=Fraction(text))))
         for text in ("3", "4")
     ]
-    variants = compare(asked, budget=lambda: Budget(seconds=None, steps=100), varied=varied)
+    variants = compare(asked, allowance=lambda: Allowance(steps=100), varied=varied)
     assert [(v.sheets, v.varied[0][1]) for v in variants] == [
         (names, value) for names in (("large",), ("small",), ("large", "small")) for value in "34"
     ]
@@ -164,7 +164,7 @@ def test_side_by_side_gives_the_same() -> None:
     parts = [part("shelf", (1200, 300), 5), part("end", (700, 280), 4)]
     asked = job(parts, SHEETS)
     one, three = (
-        compare(asked, seed=7, budget=lambda: Budget(seconds=None, steps=300), at_once=count)
+        compare(asked, seed=7, allowance=lambda: Allowance(steps=300), at_once=count)
         for count in (1, 3)
     )
     assert one == three
@@ -175,8 +175,8 @@ def test_how_many_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     for cores in (1, 2, 8, None):
         monkeypatch.setattr("os.cpu_count", lambda cores=cores: cores)
         there = cores or 1
-        assert side_by_side(Budget(seconds=None, steps=5)) == there
-        assert side_by_side(Budget(seconds=2.0)) == max(1, there // WORKERS)
+        assert side_by_side(is_timed=False) == there
+        assert side_by_side(is_timed=True) == max(1, there // SEARCHES)
 
 
 class Ears(CompareWatcher):
@@ -198,7 +198,7 @@ def test_progress_is_told() -> None:
     """The number of plans at the start, then which is begun and how many are done."""
     ears = Ears()
     asked = job([part("shelf", (1200, 300), 5)], SHEETS)
-    compare(asked, budget=lambda: Budget(seconds=None, steps=50), watcher=ears)
+    compare(asked, allowance=lambda: Allowance(steps=50), watcher=ears)
     assert ears.heard[0] == (0, 3)
     assert [one for one in ears.heard if isinstance(one, tuple) and one[-1] == 3][-1] == (3, 3)
     assert [one for one in ears.heard if isinstance(one, tuple) and "large" in one] == [
@@ -207,32 +207,31 @@ def test_progress_is_told() -> None:
     ]
 
 
-def test_an_interrupt_ends_every_search(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What goes wrong in one plan asks the budgets of all to end, and comes through."""
+def test_an_interrupt_ends_every_search() -> None:
+    """What goes wrong in one plan asks the searches of all to end, and comes through."""
     asked = WhenAsked()
 
-    def fails(*_: object, **__: object) -> object:
+    def fails(*_: object, **__: object) -> Plan:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(module, "make_plan", fails)
     with pytest.raises(KeyboardInterrupt):
         compare(
             job([part("shelf", (600, 300))], SHEETS[:1]),
-            budget=lambda: Budget(seconds=None, steps=10, asked=asked),
+            allowance=lambda: Allowance(steps=10, asked=asked),
+            plan=fails,
         )
     assert asked.was_asked
 
 
-def test_what_is_the_same_job_is_planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_is_the_same_job_is_planned_once() -> None:
     """A value that touches one sheet alone leaves the plans on the other, made once, the same."""
     asked = job([part("shelf", (1200, 300), 5)], SHEETS)
     made: list[Job] = []
 
-    def counted(one: Job, *, seed: int, budget: Budget) -> Plan:
+    def counted(one: Job, /, *, seed: int, allowance: Allowance) -> Plan:
         made.append(one)
-        return make_plan(one, seed=seed, budget=budget)
+        return make_plan(one, seed=seed, allowance=allowance)
 
-    monkeypatch.setattr(module, "make_plan", counted)
     varied = [
         (
             (("sheets[small].price", price),),
@@ -242,7 +241,11 @@ def test_what_is_the_same_job_is_planned_once(monkeypatch: pytest.MonkeyPatch) -
     ]
     ears = Ears()
     variants = compare(
-        asked, budget=lambda: Budget(seconds=None, steps=100), varied=varied, watcher=ears
+        asked,
+        allowance=lambda: Allowance(steps=100),
+        varied=varied,
+        watcher=ears,
+        plan=counted,
     )
     assert len(variants) == 9
     assert len(made) == len(set(made)) == 7
@@ -268,7 +271,7 @@ def test_ended_early_the_finished_plans_are_there() -> None:
 
     variants = compare(
         asked,
-        budget=lambda: Budget(seconds=None, steps=3000),
+        allowance=lambda: Allowance(steps=3000),
         watcher=Impatient(),
         asked=enough,
     )
@@ -285,5 +288,5 @@ def test_ended_at_once_there_is_no_plan() -> None:
     enough = WhenAsked()
     enough.ask()
     asked = job([part("shelf", (1200, 300), 5)], SHEETS)
-    variants = compare(asked, budget=lambda: Budget(seconds=None, steps=300), asked=enough)
+    variants = compare(asked, allowance=lambda: Allowance(steps=300), asked=enough)
     assert [(one.plan, one.is_planned) for one in variants] == [(None, False)] * 3

@@ -12,7 +12,7 @@ from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Saw
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item
-from cutlist.planning.groups import divide
+from cutlist.planning.dividing.groups import divide
 from tests.planning.jobs import job, offcut, part, sheet
 
 

@@ -8,7 +8,7 @@ from cutlist.nesting.failures import StockTooSmallError
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps, FirstOf, StopRule
-from cutlist.planning.idle_offcuts import spared
+from cutlist.planning.packing.idle_offcuts import spared
 
 SHEET = Bin(100, 50, 7)
 LARGE, SMALL = Bin(60, 50, 0, 1), Bin(30, 20, 0, 1)

@@ -18,11 +18,11 @@ from hypothesis import strategies as st
 from cutlist.errors import AuditError, CannotCutError
 from cutlist.model.job import Grain, Job, KeepFrom, Part, Vehicle
 from cutlist.model.plan import Plan
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning import make
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
-from cutlist.planning.progress import Standing, Watcher
+from cutlist.planning.stages import Stages
+from cutlist.planning.terms.progress import PlanSoFar, Watcher
 from tests.planning.jobs import job, offcut, part, planned, sheet
 from tests.random_jobs import random_job
 from tests.replay import replay
@@ -310,18 +310,18 @@ def test_longer_search_never_buys_more() -> None:
 
 def test_search_ends_by_itself_when_proven() -> None:
     """A job whose cost and settings are proven does not use its budget up."""
-    budget = Budget(seconds=60.0)
-    plan = make_plan(job([part("shelf", (2440, 300), 4)]), budget=budget)
+    allowance = Allowance(60.0)
+    plan = make_plan(job([part("shelf", (2440, 300), 4)]), allowance=allowance)
     assert plan.bounds.cost_proven
     assert plan.bounds.setups_proven
-    assert not budget.is_over()
+    assert not allowance.is_over()
 
 
-def test_audit_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_audit_is_asked() -> None:
     """What the audit finds is raised, not returned."""
-    monkeypatch.setattr(make, "audit", lambda _: ["KERF: somewhere"])
+    stages = Stages(audit=lambda _: ("KERF: somewhere",))
     with pytest.raises(AuditError) as caught:
-        planned(job([part("shelf", (600, 300))]))
+        make_plan(job([part("shelf", (600, 300))]), allowance=Allowance(steps=100), stages=stages)
     assert caught.value.findings == ("KERF: somewhere",)
 
 
@@ -329,18 +329,18 @@ class Remembering(Watcher):
     """Keeps all that it hears."""
 
     def __init__(self) -> None:
-        self.all: list[Standing] = []
+        self.all: list[PlanSoFar] = []
 
-    def heard(self, standing: Standing) -> None:
+    def heard(self, plan: PlanSoFar) -> None:
         """Keep it."""
-        self.all.append(standing)
+        self.all.append(plan)
 
 
 def test_watcher_hears_true_figures() -> None:
     """Cost heard never rises, ends at the plan's, and is never below the bound heard."""
     watcher = Remembering()
     asked = random_job(8)
-    plan = make_plan(asked, budget=Budget(seconds=None, steps=400), watcher=watcher)
+    plan = make_plan(asked, allowance=Allowance(steps=400), watcher=watcher)
     costs = [standing.cost for standing in watcher.all if standing.cost is not None]
     assert costs
     assert costs == sorted(costs, reverse=True)

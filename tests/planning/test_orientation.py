@@ -15,11 +15,11 @@ from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Grain, Job, Offcut
 from cutlist.model.layout import Axis
 from cutlist.model.plan import Plan, Purpose
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning.budget import Budget
-from cutlist.planning.groups import divide
+from cutlist.planning.dividing.groups import divide
+from cutlist.planning.dividing.orientation import lying_on
 from cutlist.planning.make import make_plan
-from cutlist.planning.orientation import lying_on
 from cutlist.rack.edges import unclean_edges
 from cutlist.sequencing.runs import Margins
 from cutlist.units.system import Units
@@ -194,7 +194,7 @@ def test_random_jobs(number: int) -> None:
     asked = with_unlike_edges(random_job(number), number)
     if number % 4 == 3:
         asked = with_unlike_edges(with_small_car(random_job(number), number), number)
-    checked(make_plan(asked, seed=number, budget=Budget(seconds=None, steps=60)))
+    checked(make_plan(asked, seed=number, allowance=Allowance(steps=60)))
 
 
 def test_a_mixed_stock_turns_nothing() -> None:

@@ -14,8 +14,8 @@ from cutlist.audit import audit
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Part, Store, Vehicle
 from cutlist.model.plan import Place, Plan
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document, to_text
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from tests.planning.jobs import job, offcut, part, sheet
 from tests.random_jobs import random_job, with_small_car
@@ -32,7 +32,7 @@ def asked(*parts: Part, in_stock: int = 1, bed: tuple[int, int] = (1230, 1230)) 
 
 def partly(wanted: Job, steps: int = 4000) -> Plan:
     """Plan what the stock gives, and audit it in both ways."""
-    plan = make_plan(wanted, budget=Budget(seconds=None, steps=steps), partial=True)
+    plan = make_plan(wanted, allowance=Allowance(steps=steps), partial=True)
     assert audit(plan) == ()
     assert replay(json.loads(json.dumps(to_document(plan))), wanted) == []
     return plan
@@ -56,7 +56,7 @@ def test_as_many_as_the_blanks_hold() -> None:
     plan = partly(longer)
     assert (left_out(plan), plan.totals.parts) == ({"side": 7}, 2)
     with pytest.raises(CannotCutError, match="× side"):
-        make_plan(longer, budget=Budget(seconds=None, steps=4000))
+        make_plan(longer, allowance=Allowance(steps=4000))
 
 
 def test_value_decides_what_is_left_out() -> None:
@@ -87,7 +87,7 @@ def test_offcuts_serve_as_well() -> None:
 def test_unlimited_stock_is_no_reason_to_leave_out() -> None:
     """Where there are sheets enough, the partial plan is the plan."""
     wanted = asked(part("side", (1200, 600), 9, Grain.LENGTH), in_stock=3)
-    whole = make_plan(wanted, budget=Budget(seconds=None, steps=4000))
+    whole = make_plan(wanted, allowance=Allowance(steps=4000))
     assert to_text(partly(wanted)) == to_text(whole)
 
 
@@ -105,7 +105,7 @@ def test_random_jobs_with_too_few_sheets(number: int) -> None:
     The sheets of the plan hold all parts once, so the most valuable panels are worth as much.
     """
     whole = with_small_car(random_job(number), number)
-    plan = make_plan(whole, budget=Budget(seconds=None, steps=2000))
+    plan = make_plan(whole, allowance=Allowance(steps=2000))
     bought = Counter({line.sheet: line.count for line in plan.buy})
     sheets = tuple(replace(one, in_stock=bought[one.name]) for one in whole.sheets)
     parts = tuple(replace(one, qty=3 * one.qty) for one in whole.parts)

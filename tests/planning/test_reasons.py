@@ -9,7 +9,7 @@ import pytest
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.planning.reasons import in_words
+from cutlist.planning.remedies.reasons import in_words
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 ASKED = job(

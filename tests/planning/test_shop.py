@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, layout_saw
-from cutlist.planning.groups import divide
-from cutlist.planning.shop import fence_of
+from cutlist.planning.dividing.groups import divide
+from cutlist.planning.dividing.shop import fence_of
 from cutlist.sequencing.fence import Together
 from cutlist.units.grid import Grid
 from cutlist.units.system import Units

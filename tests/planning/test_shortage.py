@@ -10,8 +10,8 @@ import pytest
 
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Part, Saw, Sheet
+from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
-from cutlist.planning.budget import Budget
 from cutlist.planning.make import make_plan
 from cutlist.units.system import Units
 from tests.replay import replay
@@ -42,15 +42,15 @@ def job(*parts: tuple[str, tuple[int, int], int, str | None], in_stock: int = 1)
     )
 
 
-def budget() -> Budget:
-    """Return a budget that is the same on every machine."""
-    return Budget(seconds=None, steps=4000)
+def allowance() -> Allowance:
+    """Return an allowance that is the same on every machine."""
+    return Allowance(steps=4000)
 
 
 def test_says_what_would_solve_it() -> None:
     """Four sides of 1200 × 600 fill a sheet, so nine ask for two sheets beyond the one in stock."""
     with pytest.raises(CannotCutError) as caught:
-        make_plan(job(("side", (1200, 600), 9, None)), budget=budget())
+        make_plan(job(("side", (1200, 600), 9, None)), allowance=allowance())
     (reason,) = caught.value.reasons
     assert "2 more full would do" in reason
 
@@ -58,7 +58,7 @@ def test_says_what_would_solve_it() -> None:
 def test_partial_plan_is_sound_and_says_what_it_leaves_out() -> None:
     """Four of nine sides fit one sheet (2 × 2 with one kerf each way); five are left out."""
     asked = job(("side", (1200, 600), 9, None))
-    plan = make_plan(asked, budget=budget(), partial=True)
+    plan = make_plan(asked, allowance=allowance(), partial=True)
     assert [(entry.part, entry.count) for entry in plan.short] == [("side", 5)]
     assert plan.totals.parts == 4
     assert replay(to_document(plan), asked) == []
@@ -68,16 +68,16 @@ def test_partial_plan_is_sound_and_says_what_it_leaves_out() -> None:
 def test_value_decides_what_is_left_out() -> None:
     """Shelves worth more than their area displace sides, and the other way round."""
     parts = (("side", (1200, 600), 4, None), ("shelf", (1200, 600), 4, "2000000"))
-    plan = make_plan(job(*parts), budget=budget(), partial=True)
+    plan = make_plan(job(*parts), allowance=allowance(), partial=True)
     assert [(entry.part, entry.count) for entry in plan.short] == [("side", 4)]
     parts = (("side", (1200, 600), 4, None), ("shelf", (1200, 600), 4, "1"))
-    plan = make_plan(job(*parts), budget=budget(), partial=True)
+    plan = make_plan(job(*parts), allowance=allowance(), partial=True)
     assert [(entry.part, entry.count) for entry in plan.short] == [("shelf", 4)]
 
 
 def test_partial_changes_nothing_where_the_stock_suffices() -> None:
     """With enough sheets a partial plan is the whole plan."""
     asked = job(("side", (1200, 600), 9, None), in_stock=3)
-    plan = make_plan(asked, budget=budget(), partial=True)
+    plan = make_plan(asked, allowance=allowance(), partial=True)
     assert plan.short == ()
-    assert plan == make_plan(asked, budget=budget())
+    assert plan == make_plan(asked, allowance=allowance())

@@ -14,7 +14,7 @@ from cutlist.breakdown.patterns import Pattern, Split
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.plan import Place, Plan, Purpose
-from cutlist.planning.supply import Supply, fewest_settings, grouped
+from cutlist.planning.ordering.supply import Supply, fewest_settings, grouped
 from cutlist.sequencing.cutting import Box, CutStep
 from tests.planning.jobs import job, offcut, part, planned, sheet
 

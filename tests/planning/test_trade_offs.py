@@ -12,8 +12,8 @@ from cutlist.audit import audit
 from cutlist.model.job import Goal, Job
 from cutlist.model.plan import Plan, Trade
 from cutlist.output.plan_json import to_document
-from cutlist.planning.settings_search import Choice, Rank
-from cutlist.planning.trade_offs import Ordered, better, chosen, front_of
+from cutlist.planning.ordering.joint_search import Choice, Rank
+from cutlist.planning.ordering.orders import Ordered, better, taken, unbeaten
 from cutlist.sequencing.cutting import SettingStep
 from cutlist.sequencing.sequence import Sequenced
 from cutlist.telling.wording import trade_words
@@ -35,14 +35,14 @@ def figures(front: list[Ordered]) -> list[tuple[int, int]]:
 def test_front_leaves_out_what_is_beaten() -> None:
     """What costs as much or more and takes as many settings or more is left out."""
     mixed = [found(3, 9), found(2, 14), found(4, 9), found(3, 10), found(2, 15), found(4, 7)]
-    assert figures(front_of(mixed)) == [(2, 14), (3, 9), (4, 7)]
+    assert figures(unbeaten(mixed)) == [(2, 14), (3, 9), (4, 7)]
 
 
 def test_fewer_settings_do_not_outweigh_panels_that_match() -> None:
     """What matches less than the cheapest is left out; at equal cost what matches comes first."""
     mixed = [found(2, 14), found(2, 12, 1), found(3, 9, 1), found(4, 10), found(5, 8)]
-    assert figures(front_of(mixed)) == [(2, 14), (4, 10), (5, 8)]
-    assert figures(front_of([found(2, 14, 1), found(3, 9, 1)])) == [(2, 14), (3, 9)]
+    assert figures(unbeaten(mixed)) == [(2, 14), (4, 10), (5, 8)]
+    assert figures(unbeaten([found(2, 14, 1), found(3, 9, 1)])) == [(2, 14), (3, 9)]
 
 
 def test_later_wins_unless_its_order_is_longer() -> None:
@@ -77,16 +77,16 @@ def test_goal_chooses(goal: Goal, minutes: int | None, rate: str | None, expecte
         minutes_per_setup=None if minutes is None else Fraction(minutes),
         hourly_rate=None if rate is None else Decimal(rate),
     )
-    front = front_of([found(148, 14), found(222, 9), found(296, 8)])
-    assert chosen(asked, Decimal(1), front).cost == expected
+    front = unbeaten([found(148, 14), found(222, 9), found(296, 8)])
+    assert taken(asked, Decimal(1), front).cost == expected
 
 
 def test_balance_without_prices() -> None:
     """A tenth more sheet for a fifth fewer set-ups is a good trade, also without prices."""
-    front = front_of([found(10, 30), found(11, 24)])
+    front = unbeaten([found(10, 30), found(11, 24)])
     asked = replace(BENCH, goal=Goal.BALANCED)
-    assert chosen(asked, Decimal(1), front).cost == 11
-    assert chosen(asked, None, front).cost == 11
+    assert taken(asked, Decimal(1), front).cost == 11
+    assert taken(asked, None, front).cost == 11
 
 
 def cabinets(goal: Goal) -> tuple[Job, Plan]:

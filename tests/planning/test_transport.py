@@ -11,7 +11,7 @@ from cutlist.audit import audit
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.weights import Density
-from cutlist.planning.transport import goes_in
+from cutlist.planning.remedies.transport import goes_in
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 STORE = Store(Fraction(3), Fraction(2), 2)

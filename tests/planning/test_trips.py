@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.planning.trips import trips
+from cutlist.planning.assembling.trips import trips
 
 WEIGHTS = st.lists(st.integers(1, 60), max_size=6)
 

@@ -12,7 +12,7 @@ from cutlist.audit import audit
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Purpose
 from cutlist.model.weights import Density
-from cutlist.planning.weights import with_charge, with_weights
+from cutlist.planning.assembling.weights import with_charge, with_weights
 from tests.audit.edits import with_job, with_sheet
 from tests.audit.plans import SOUND, f
 from tests.planning.jobs import job, offcut, part, planned, sheet

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from cutlist.model.job import Job
 from cutlist.model.plan import Plan
-from cutlist.planning.budget import Budget
+from cutlist.nesting.allowance import Allowance
 from cutlist.planning.make import make_plan
 from cutlist.rack import add, make_rack
 from cutlist.reading import read_job
@@ -40,4 +40,4 @@ def job(folder: Path) -> Job:
 
 def planned(asked: Job, steps: int = 300) -> Plan:
     """Plan a job with a budget in steps."""
-    return make_plan(asked, seed=0, budget=Budget(seconds=None, steps=steps))
+    return make_plan(asked, seed=0, allowance=Allowance(steps=steps))

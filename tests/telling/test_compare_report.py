@@ -9,7 +9,7 @@ from fractions import Fraction
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.variants import Variant
 from cutlist.model.weights import Density
-from cutlist.planning.budget import Budget
+from cutlist.nesting.allowance import Allowance
 from cutlist.planning.compare import compare
 from cutlist.telling.compare_report import comparison_document, comparison_lines
 from cutlist.units.system import Units
@@ -20,7 +20,7 @@ def variants() -> list[Variant]:
     """Compare a large sheet with one that is too small."""
     sheets = [sheet("large", (2440, 1220), "50"), sheet("small", (900, 600), "16")]
     asked = job([part("wall", (1200, 300), 5)], sheets)
-    return compare(asked, budget=lambda: Budget(seconds=None, steps=100))
+    return compare(asked, allowance=lambda: Allowance(steps=100))
 
 
 def heavy_variants() -> list[Variant]:
@@ -38,7 +38,7 @@ def heavy_variants() -> list[Variant]:
         ((("saw.kerf", text),), replace(asked, saw=replace(asked.saw, kerf=Fraction(text))))
         for text in ("3", "2")
     ]
-    return compare(asked, budget=lambda: Budget(seconds=None, steps=100), varied=varied)
+    return compare(asked, allowance=lambda: Allowance(steps=100), varied=varied)
 
 
 def test_comparison_lines() -> None:
@@ -78,7 +78,7 @@ def test_the_same_reason_is_told_once() -> None:
 def test_comparison_of_offcuts_alone() -> None:
     """Without a sheet to buy the line is about offcuts."""
     asked = job([part("shelf", (600, 300))], [], [offcut("rack", (700, 400))])
-    found = compare(asked, budget=lambda: Budget(seconds=None, steps=50))
+    found = compare(asked, allowance=lambda: Allowance(steps=50))
     assert comparison_lines(found, Units.MM)[3].startswith("offcuts: nothing ")
 
 

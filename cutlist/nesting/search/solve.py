@@ -158,7 +158,9 @@ class _Search:
             self.engine.search(state, PLACING, ROUND)
         if not state.complete:
             short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
-            raise StockTooSmallError(dict(sorted(short.items())), proven=proven)
+            raise StockTooSmallError(
+                dict(sorted(short.items())), proven=proven, steps=self.engine.steps
+            )
         return state
 
     def _begun(self) -> State:

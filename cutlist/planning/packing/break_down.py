@@ -4,58 +4,45 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from decimal import Decimal
 
-from cutlist.breakdown.answer import Ending, Tariff
+from cutlist.breakdown.answer import Tariff
 from cutlist.breakdown.search import BreakDown
 from cutlist.breakdown.storesheets import StoreSheets
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Sheet
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.layouts.reach import fits
 from cutlist.nesting.problem import Nesting
-from cutlist.nesting.stopping import Standing
-from cutlist.planning.budget import Budget
-from cutlist.planning.groups import Group
-from cutlist.planning.remedies import Case
-from cutlist.planning.transport import parts_too_large
-from cutlist.sequencing.fence import Fence
-from cutlist.units.grid import Grid
-
-#: Share of what a group gets for packing: the rest goes to fewer settings, which blanks make hard.
-_SHARE = 0.75
+from cutlist.planning.dividing.groups import Division, Group
+from cutlist.planning.remedies.remedies import Case
+from cutlist.planning.remedies.transport import parts_too_large
 
 
 def break_down(
-    job: Job,
+    division: Division,
     group: Group,
-    grid: Grid,
-    fence: Fence,
     nesting: Nesting,
     *,
-    money: Decimal | None,
     seed: int,
-    budget: Budget,
-    share: float,
-    is_late: bool = False,
+    allowance: Allowance,
+    has_others: bool = False,
 ) -> tuple[Group, Nesting]:
     """Choose the sheets of a group and how each is broken down.
 
     Parameters
     ----------
-    job, grid, fence
+    division
         The job, its grid and its shop.
     group
         Its problem has whole sheets for bins.
     nesting
         The answer to it.
-    money
-        What one unit of a bin's cost is worth; None where the job gives no prices.
     seed
-        With equal seeds and no early end, equal answers.
-    budget, share
-        What there is left for the search, and how much of it this group gets.
-    is_late
+        With equal seeds and an allowance of steps alone, equal answers.
+    allowance
+        What the search may take, and is charged with.
+    has_others
         Whether other groups have their answer: who asks to stop then gets the first one of this.
 
     Returns
@@ -70,45 +57,45 @@ def break_down(
     StockTooSmallError, StoppedError
         As of the search.
     """
-    sheets = store_sheets(group, grid, fence)
-    reasons = _too_large(job, group, grid, sheets)
+    job = division.job
+    sheets = store_sheets(division, group)
+    reasons = _too_large(division, group, sheets)
     if reasons:
         raise CannotCutError(reasons)
-    tariff = tariff_of(job, group, money)
+    tariff = tariff_of(division, group)
     bound, sheets_bound = _bound(job, group, sheets, nesting, tariff)
-    search = BreakDown(sheets, fence, tariff=tariff, least=bound, seed=seed)
-    rule = budget.rule(share * _SHARE, workers=1)
-    ending = Ending(
-        lambda: rule(Standing(search.steps, None, 0)),
-        lambda: budget.asked.was_asked and not is_late,
+    search = BreakDown(
+        sheets, division.fence, tariff=tariff, least=bound, seed=seed, allowance=allowance
     )
-    found = search.search(nesting.layouts, ending)
+    found = search.search(nesting.layouts, has_others=has_others)
     broken = group.broken(found.sheets, found.kinds, found.problem, found.nesting.cost)
-    steps = nesting.steps + search.steps
-    answer = replace(found.nesting, bound=bound, sheets_bound=sheets_bound, steps=steps)
+    answer = replace(
+        found.nesting, bound=bound, sheets_bound=sheets_bound, steps=nesting.steps + search.steps
+    )
     return broken, answer
 
 
-def refusals(job: Job, groups: Sequence[Group], grid: Grid, fence: Fence) -> list[str]:
+def refusals(division: Division) -> list[str]:
     """Return why parts of groups that are broken down fit no blank, for all groups in one go."""
     return [
         reason
-        for group in groups
+        for group in division.groups
         if group.limits is not None
-        for reason in _too_large(job, group, grid, store_sheets(group, grid, fence))
+        for reason in _too_large(division, group, store_sheets(division, group))
     ]
 
 
-def _too_large(job: Job, group: Group, grid: Grid, sheets: StoreSheets) -> list[str]:
+def _too_large(division: Division, group: Group, sheets: StoreSheets) -> list[str]:
     """Return the reasons for the parts of a group that fit no blank."""
     lost = sheets.parts_that_fit_nowhere()
-    parts = [job.parts[group.parts[item]] for item in lost]
-    return parts_too_large(parts, case_of(job, group, grid, lost)) if lost else []
+    parts = [division.job.parts[group.parts[item]] for item in lost]
+    return parts_too_large(parts, case_of(division, group, lost)) if lost else []
 
 
-def store_sheets(group: Group, grid: Grid, fence: Fence) -> StoreSheets:
+def store_sheets(division: Division, group: Group) -> StoreSheets:
     """Return what the store can make of the sheets of a group."""
     assert group.limits is not None
+    grid, fence = division.grid, division.fence
     sizes = [
         (grid.to_int(piece.length), grid.to_int(piece.width), grid.to_int(piece.trim))
         for piece in group.stock
@@ -118,8 +105,9 @@ def store_sheets(group: Group, grid: Grid, fence: Fence) -> StoreSheets:
     return StoreSheets(group.problem, stock, sizes, group.limits, least_off=least_off)
 
 
-def tariff_of(job: Job, group: Group, money: Decimal | None) -> Tariff:
+def tariff_of(division: Division, group: Group) -> Tariff:
     """Return what sheets and the store's cuts cost; without prices cuts cost nothing."""
+    job, money = division.job, division.money
     costs = tuple(piece.cost for piece in group.problem.bins)
     if job.store is None or money is None:
         return Tariff(costs)
@@ -153,7 +141,7 @@ def _bound(
     return cost, number
 
 
-def case_of(job: Job, group: Group, grid: Grid, lost: Sequence[int]) -> Case:
+def case_of(division: Division, group: Group, lost: Sequence[int]) -> Case:
     """Return the case of a group some of whose items have no blank.
 
     Those that have one are to keep it, but for what an offcut holds.
@@ -170,4 +158,4 @@ def case_of(job: Job, group: Group, grid: Grid, lost: Sequence[int]) -> Case:
         if number in lost or not any(fits(problem, item, piece) for piece in offcuts)
     )
     sheets = (*(piece for piece in group.stock if isinstance(piece, Sheet)), *group.left_behind)
-    return Case(job, sheets, items, grid, problem.kerf, group.left_behind)
+    return Case(division.job, sheets, items, division.grid, problem.kerf, group.left_behind)

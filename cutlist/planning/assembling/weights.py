@@ -11,7 +11,7 @@ from cutlist.ledger.charges import store_charge
 from cutlist.ledger.weights import lift_of, lineage, loads
 from cutlist.model.plan import Piece, Plan
 from cutlist.model.weights import Weight
-from cutlist.planning.trips import trips
+from cutlist.planning.assembling.trips import trips
 from cutlist.units.masses import cubic_metres
 
 

@@ -14,7 +14,7 @@ from cutlist.breakdown.fewest import MANY, FewestCuts
 from cutlist.breakdown.patterns import Limits
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Part, Sheet, Stock
-from cutlist.planning.remedies import Case, remedies, weight_of
+from cutlist.planning.remedies.remedies import Case, remedies, weight_of
 from cutlist.units.lengths import format_length, format_size
 from cutlist.units.masses import WEIGHT_UNIT, in_weight_unit
 

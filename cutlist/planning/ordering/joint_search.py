@@ -13,24 +13,16 @@ from dataclasses import dataclass
 from math import lcm
 
 from cutlist.model.layout import Layout
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.layouts.trees import cuts_of, leftovers
 from cutlist.nesting.search.settings_search import SharingSearch, Work
-from cutlist.planning.budget import WORKERS
-from cutlist.planning.groups import Group
+from cutlist.planning.dividing.groups import Group
+from cutlist.planning.terms.parameters import SEARCHES, USUAL, SettingsParameters
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, glance
 
 #: Layouts of one group, in its problem's own numbers.
 Solution = tuple[Layout, ...]
-
-_SEED_STEP = 15485863
-#: Steps of each search in one round, shared out among the groups by their panels.
-_STEPS = 3000
-_LEAST_STEPS = 250
-#: Panels from which on a look at the order of all cuts would take too long.
-_MANY = 300
-#: Every so many rounds all searches go on from the best layouts; between, only the first does.
-_RETURN = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +106,10 @@ class JointSearch:
         seed: int,
         keep: Sequence[tuple[int, int]],
         most: Sequence[int | None] | None = None,
+        parameters: SettingsParameters = USUAL.settings,
     ) -> None:
         limits = most or [None] * len(groups)
+        self._parameters = parameters
         self._settings_first = any(limit is not None for limit in limits)
         self._groups = tuple(groups)
         self._fence = fence
@@ -125,13 +119,13 @@ class JointSearch:
                 SharingSearch(
                     group.problem,
                     solution,
-                    seed=seed + _SEED_STEP * number,
+                    seed=seed + parameters.seed_step * number,
                     keep=least,
                     most=limit,
                     scale=lcm(*(tool.mark for tool in fence.bench)),
                     keeps_remainders=fence.keeps_remainders,
                 )
-                for number in range(WORKERS)
+                for number in range(SEARCHES)
             ]
             for group, solution, limit, least in zip(groups, solutions, limits, keep, strict=True)
         ]
@@ -149,23 +143,25 @@ class JointSearch:
         """Return what the layouts chosen for a group cost."""
         return cost_of(self._groups[index], self.best.solutions[index])
 
-    def round(self, is_over: Callable[[], bool], most: int | None = None) -> None:
+    def round(self, allowance: Allowance) -> None:
         """Search every group once more and keep what is better.
 
         Parameters
         ----------
-        is_over
-            Ends the round early.
-        most
-            Steps that all searches together may take; None for no limit.
+        allowance
+            Ends the round early; it is charged with the steps of all searches.
         """
-        steps = _STEPS if most is None else min(_STEPS, most // WORKERS)
+        steps, left, before = self._parameters.round_steps, allowance.steps_left, self.steps
+        if left is not None:
+            steps = min(steps, left // SEARCHES)
         for index in range(len(self._groups)):
-            if is_over():
+            if allowance.is_over():
                 break
             share = steps * self._panels[index] // sum(self._panels)
-            self._turn(index, max(min(steps, _LEAST_STEPS), share), is_over)
+            least = min(steps, self._parameters.least_steps)
+            self._turn(index, max(least, share), allowance.is_late)
         self._rounds += 1
+        allowance.spend(self.steps - before)
 
     def _turn(self, index: int, steps: int, is_over: Callable[[], bool]) -> None:
         """Search one group beside the others' present layouts."""
@@ -180,15 +176,15 @@ class JointSearch:
         searches = self._searches[index]
         larger = self._rounds % 2 == 1
         for number, search in enumerate(searches):
-            if number == 0 or self._rounds % _RETURN == 0:
+            if number == 0 or self._rounds % self._parameters.return_every == 0:
                 search.restart(self.best.solutions[index])
 
         def run(number: int) -> Solution:
             slack = number if not larger else 0
             return searches[number].search(work, steps, is_over, larger=larger, slack=slack)
 
-        with ThreadPoolExecutor(WORKERS) as pool:
-            found = list(pool.map(run, range(WORKERS)))
+        with ThreadPoolExecutor(SEARCHES) as pool:
+            found = list(pool.map(run, range(SEARCHES)))
         for solution in found:
             chosen = self.best.solutions
             trial = (*chosen[:index], solution, *chosen[index + 1 :])
@@ -216,7 +212,7 @@ class JointSearch:
         return Rank(cost, self._settings(solutions), scattered, cuts)
 
     def _settings(self, solutions: Sequence[Solution]) -> int:
-        if sum(self._panels) <= _MANY:
+        if sum(self._panels) <= self._parameters.most_looked_at:
             return glance(stock_layouts(self._groups, solutions), self._fence)
         problems = (group.problem for group in self._groups)
         work = zip(problems, solutions, strict=True)

@@ -8,14 +8,18 @@ from dataclasses import replace
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.stopping import StopRule, WhenReached
+from cutlist.planning.terms.parameters import USUAL
 
-#: Packs a problem until the rule, or the budget, says stop.
+#: Packs a problem until the rule, or its allowance, says stop.
 Pack = Callable[[Problem, StopRule], Nesting]
-#: Offcuts tried singly, largest first, where not all can be spared.
-_MOST_TRIES = 3
 
 
-def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesting]:
+def spared(
+    problem: Problem,
+    found: Nesting,
+    pack: Pack,
+    most_tries: int = USUAL.packing.most_tries,
+) -> tuple[Problem, Nesting]:
     """Return the problem without the offcuts that can be spared, and its plan of the same cost.
 
     An offcut is a bin without cost. All that the plan uses are left out at once, and if that costs
@@ -30,13 +34,15 @@ def spared(problem: Problem, found: Nesting, pack: Pack) -> tuple[Problem, Nesti
         Its cheapest plan so far. The bounds are kept: they hold for the whole problem.
     pack
         Packs a problem; its answer may be dearer than asked for.
+    most_tries
+        Offcuts tried singly where not all can be spared.
     """
     used = {layout.stock for layout in found.layouts}
     free = [b for b in used if problem.bins[b].cost == 0]
     free.sort(key=lambda b: (-problem.bins[b].length * problem.bins[b].width, b))
     tries = [tuple(free)] if free and found.cost else []
     if tries and len(free) > 1:
-        tries += [(b,) for b in free[:_MOST_TRIES]]
+        tries += [(b,) for b in free[:most_tries]]
     for left_out in tries:
         less = _without(problem, left_out)
         try:

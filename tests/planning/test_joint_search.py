@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from cutlist.model.job import Job
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
-from cutlist.planning.groups import Division, divide
-from cutlist.planning.settings_search import JointSearch, Rank, stock_layouts
+from cutlist.planning.dividing.groups import Division, divide
+from cutlist.planning.ordering.joint_search import JointSearch, Rank, stock_layouts
 from cutlist.sequencing.sequence import glance
 from tests.benchmarks.cabinets import cabinet_job
 
@@ -38,7 +39,7 @@ def test_rounds_never_make_it_worse() -> None:
     assert len(division.groups) == 2
     last = first = search.best.rank
     for _ in range(6):
-        search.round(lambda: False)
+        search.round(Allowance(steps=10**9))
         assert not last < search.best.rank
         last = search.best.rank
         for group, solution in zip(division.groups, search.best.solutions, strict=True):
@@ -55,7 +56,7 @@ def test_same_seed_same_choice() -> None:
     for _ in range(2):
         _, search = begun(cabinet_job(2))
         for _ in range(3):
-            search.round(lambda: False)
+            search.round(Allowance(steps=10**9))
         choices.append(search.best)
     assert choices[0] == choices[1]
 
@@ -63,8 +64,11 @@ def test_same_seed_same_choice() -> None:
 def test_budget_is_kept() -> None:
     """A round takes no more steps than it may, and none once it is over."""
     _, search = begun(cabinet_job(0))
-    search.round(lambda: False, 500)
-    assert 0 < search.steps <= 500
+    allowance = Allowance(steps=500)
+    search.round(allowance)
+    assert 0 < search.steps == allowance.spent <= 500
     before = search.best
-    search.round(lambda: True)
+    allowance.asked.ask()
+    search.round(allowance)
     assert search.best is before
+    assert search.steps == allowance.spent

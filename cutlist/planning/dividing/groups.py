@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
-from math import gcd
+from math import ceil, gcd
 
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet
 from cutlist.breakdown.patterns import STORE_MARK, Limits
@@ -14,10 +14,10 @@ from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.planning.orientation import Lying, lying_on
-from cutlist.planning.remedies import Case
-from cutlist.planning.shop import fence_of
-from cutlist.planning.transport import goes_in, is_broken_down, too_large
+from cutlist.planning.dividing.orientation import Lying, lying_on
+from cutlist.planning.dividing.shop import fence_of
+from cutlist.planning.remedies.remedies import Case
+from cutlist.planning.remedies.transport import goes_in, is_broken_down, too_large
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.runs import Margins
 from cutlist.units.grid import Grid
@@ -84,6 +84,16 @@ class Group:
         stock: tuple[Stock, ...] = (*(kind.sheet for kind in kinds), *offcuts)
         return replace(self, stock=stock, problem=problem, sheets=sheets, kinds=kinds, base=cost)
 
+    @property
+    def panels(self) -> int:
+        """Number of panels asked for."""
+        return sum(item.qty for item in self.problem.items)
+
+    @property
+    def is_limited(self) -> bool:
+        """Whether there is only so much of everything that it is cut from."""
+        return all(piece.available is not None for piece in self.problem.bins)
+
     def margins(self, bin_number: int) -> Margins:
         """Return what there is to clean off the edges of a bin's stock."""
         if bin_number < len(self.kinds):
@@ -115,10 +125,30 @@ class Division:
     ``money`` is None where the job gives no prices; costs are then areas.
     """
 
+    job: Job
     grid: Grid
     fence: Fence
     money: Decimal | None
     groups: tuple[Group, ...]
+
+    @property
+    def panels(self) -> int:
+        """Number of panels asked for."""
+        return sum(group.panels for group in self.groups)
+
+    @property
+    def least_kept(self) -> list[tuple[int, int]]:
+        """Each group's least offcut worth keeping in grid units, the longer side first."""
+        out = []
+        for group in self.groups:
+            keep = self.job.least_kept(group.material)
+            sides = [ceil(side / self.grid.unit) for side in (keep.length, keep.width)]
+            out.append((max(sides), min(sides)))
+        return out
+
+    def in_money(self, costs: int) -> Decimal:
+        """Return what a cost in the groups' unit is worth; nothing where there are no prices."""
+        return Decimal(0) if self.money is None else costs * self.money
 
 
 def divide(job: Job) -> Division:
@@ -147,7 +177,7 @@ def divide(job: Job) -> Division:
             reasons += error.reasons
     if reasons:
         raise CannotCutError(reasons)
-    return Division(grid, fence, money, tuple(groups))
+    return Division(job, grid, fence, money, tuple(groups))
 
 
 def _lengths(job: Job) -> list[Fraction]:

@@ -14,8 +14,8 @@ from cutlist.breakdown.blanks import BrokenSheet, Spot
 from cutlist.breakdown.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
 from cutlist.model.job import Stock
 from cutlist.model.plan import Purpose
-from cutlist.planning.groups import Group
-from cutlist.planning.settings_search import Solution
+from cutlist.planning.dividing.groups import Group
+from cutlist.planning.ordering.joint_search import Solution
 from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
 from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.names import sheet_letter

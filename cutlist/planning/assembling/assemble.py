@@ -26,7 +26,7 @@ from cutlist.model.plan import (
     Totals,
     Workpiece,
 )
-from cutlist.planning.supply import Supply
+from cutlist.planning.ordering.supply import Supply
 from cutlist.sequencing.cutting import Box, CutStep
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.sequence import Sequenced

@@ -5,18 +5,17 @@ The compiled search lets go of the interpreter, so threads do.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.failures import StockTooSmallError
 from cutlist.nesting.observing import Observer
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import FirstOf, Standing, StopRule
-from cutlist.planning.budget import WORKERS
-
-_SEED_STEP = 104729
+from cutlist.planning.terms.parameters import SEARCHES, USUAL
 
 
 @dataclass(slots=True)
@@ -36,26 +35,27 @@ def nest_side_by_side(
     problem: Problem,
     *,
     seed: int,
-    rule: Callable[[], StopRule],
-    observer: Observer,
-    is_timed: bool,
+    allowance: Allowance,
+    observer: Observer | None = None,
+    also: StopRule | None = None,
+    seed_step: int = USUAL.packing.seed_step,
 ) -> Nesting:
-    """Pack a problem :data:`WORKERS` times and return the cheapest answer.
+    """Pack a problem :data:`SEARCHES` times and return the cheapest answer.
 
-    Its steps are those of all searches.
+    Its steps are those of all searches; they are charged to the allowance.
 
     Parameters
     ----------
     problem
         The problem.
     seed
-        The searches use seeds made from it.
-    rule
-        Makes a fresh stop rule for each search.
+        The searches use seeds made from it, ``seed_step`` apart.
+    allowance
+        What they may take together. Where it is in time, one search that is done ends the others.
     observer
         Hears of all searches, from their threads.
-    is_timed
-        Whether the budget is in time: then one search that is done ends the others.
+    also
+        Ends a search, too; it is asked by all of them.
 
     Raises
     ------
@@ -63,18 +63,25 @@ def nest_side_by_side(
         An item fits no bin.
     StockTooSmallError
         No search found a way to make the stock suffice.
+    StoppedError
+        Stopped before there was a first complete plan.
     """
     one_is_done = _WhenOneIsDone()
 
     def run(number: int) -> Nesting | StockTooSmallError:
-        stop = FirstOf(rule(), one_is_done) if is_timed else rule()
+        rules = [allowance.rule(SEARCHES)]
+        rules += [also] if also is not None else []
+        rules += [one_is_done] if allowance.is_timed else []
         try:
-            return nest(problem, seed=seed + _SEED_STEP * number, stop=stop, observer=observer)
+            return nest(
+                problem, seed=seed + seed_step * number, stop=FirstOf(*rules), observer=observer
+            )
         except StockTooSmallError as error:
             return error
 
-    with ThreadPoolExecutor(WORKERS) as pool:
-        answers = list(pool.map(run, range(WORKERS)))
+    with ThreadPoolExecutor(SEARCHES) as pool:
+        answers = list(pool.map(run, range(SEARCHES)))
+    allowance.spend(sum(answer.steps for answer in answers))
     found = [answer for answer in answers if isinstance(answer, Nesting)]
     if not found:
         raise _failure(answers)

@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
 from cutlist.model.job import Part
 from cutlist.model.layout import Cell, Layout, Strip
+from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.problem import Nesting
 from cutlist.nesting.search.knapsack import best_value
 from cutlist.nesting.search.solve import nest
-from cutlist.nesting.stopping import AfterSteps, StopRule
-from cutlist.planning.groups import Group
-
-#: Steps of search for what would have to be bought beyond the stock.
-_REMEDY_STEPS = 4000
+from cutlist.nesting.stopping import AfterSteps, FirstOf
+from cutlist.planning.dividing.groups import Group
+from cutlist.planning.terms.parameters import SEARCHES, USUAL, ShortageParameters
 
 
-def missing_sheets(group: Group, seed: int) -> dict[str, int]:
+def missing_sheets(
+    group: Group,
+    *,
+    seed: int,
+    is_late: Callable[[], bool] = lambda: False,
+    parameters: ShortageParameters = USUAL.shortage,
+) -> dict[str, int]:
     """Return how many more of which sheets would do; empty where no limited sheet can be bought.
 
     It is what a short search with unlimited sheets buys beyond the stock, not a proven minimum.
@@ -30,7 +35,8 @@ def missing_sheets(group: Group, seed: int) -> dict[str, int]:
     if not any(piece.cost and piece.available is not None for piece in bins):
         return {}
     unlimited = tuple(replace(piece, available=None) if piece.cost else piece for piece in bins)
-    found = nest(replace(group.problem, bins=unlimited), seed=seed, stop=AfterSteps(_REMEDY_STEPS))
+    stop = FirstOf(AfterSteps(parameters.steps), lambda _: is_late())
+    found = nest(replace(group.problem, bins=unlimited), seed=seed, stop=stop)
     used = Counter[int]()
     for layout in found.layouts:
         used[layout.stock] += layout.copies
@@ -50,7 +56,9 @@ class Selection:
     left_out: tuple[int, ...]
 
 
-def most_valuable(group: Group, parts: Sequence[Part], seed: int, stop: StopRule) -> Selection:
+def most_valuable(
+    group: Group, parts: Sequence[Part], *, seed: int, allowance: Allowance
+) -> Selection:
     """Choose the most valuable panels that the stock of a group gives.
 
     Parameters
@@ -59,11 +67,14 @@ def most_valuable(group: Group, parts: Sequence[Part], seed: int, stop: StopRule
         Its problem's stock is limited.
     parts
         The part behind each item of the problem.
-    seed, stop
-        Of the search.
+    seed, allowance
+        Of the search, which charges what it takes.
     """
     problem = group.problem
-    harvest = best_value(problem, values_of(parts), seed=seed, stop=stop)
+    # One search alone, with the steps of one of those that otherwise run side by side.
+    rule = allowance.rule(SEARCHES)
+    harvest = best_value(problem, values_of(parts), seed=seed, stop=rule)
+    allowance.spend(harvest.steps)
     cut = Counter(part for layout in harvest.layouts for part in panels_of(layout))
     chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
     bound = lower_bound(replace(problem, items=chosen))

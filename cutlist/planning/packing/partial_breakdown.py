@@ -24,24 +24,20 @@ from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.problem import Nesting, Problem
 from cutlist.nesting.search.knapsack import Harvest, best_value
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing, StopRule
-from cutlist.planning.shortage import Selection, panels_of, values_of
+from cutlist.planning.packing.break_down import store_sheets, tariff_of
+from cutlist.planning.packing.shortage import Selection, panels_of, values_of
+from cutlist.planning.terms.parameters import USUAL, PartialParameters
 
 if TYPE_CHECKING:
     from cutlist.breakdown.answer import Tariff
     from cutlist.breakdown.patterns import Pattern
     from cutlist.breakdown.storesheets import StoreSheets
-    from cutlist.model.job import Part
-    from cutlist.planning.groups import Group
+    from cutlist.nesting.allowance import Allowance
+    from cutlist.planning.dividing.groups import Division, Group
     from cutlist.sequencing.fence import Fence
 
-#: Looks in a row that bring nothing before the search ends.
-_PATIENCE = 60
 #: Ends a search after its first answer.
 _AT_ONCE = AfterSteps(0)
-#: Ways glanced at for one that is looked at.
-_GLANCES = 12
-#: Ways of breaking all sheets down plainly.
-_PLAIN = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,38 +51,39 @@ class _Way:
 
 
 def most_valuable_broken(
+    division: Division,
     group: Group,
-    parts: Sequence[Part],
-    sheets: StoreSheets,
-    fence: Fence,
-    tariff: Tariff,
     *,
     seed: int,
-    stop: StopRule,
+    allowance: Allowance,
+    parameters: PartialParameters = USUAL.partial,
 ) -> tuple[Group, Selection]:
     """Choose the most valuable panels that the stock of a group gives once it is broken down.
 
     Parameters
     ----------
+    division
+        The job and its shop.
     group
         Its problem has whole sheets for bins; their number is limited.
-    parts
-        The part behind each item of the problem.
-    sheets, fence, tariff
-        What the store makes of them, the shop, and what is paid.
     seed
-        With equal seeds and a stop rule that counts steps, equal answers.
-    stop
-        Ends the search; some answer there is at once.
+        With equal seeds and an allowance of steps alone, equal answers.
+    allowance
+        What the search may take, and is charged with; some answer there is at once.
+    parameters
+        What it is tuned by.
 
     Returns
     -------
     tuple
         The group with blanks for bins, and what is cut from them.
     """
-    search = _Search(group.problem, parts, sheets, fence, tariff, seed)
-    way = search.run(stop)
     problem = group.problem
+    sheets, tariff = store_sheets(division, group), tariff_of(division, group)
+    values = values_of([division.job.parts[part] for part in group.parts])
+    search = _MixSearch(problem, values, sheets, division.fence, tariff, seed, parameters)
+    way = search.run(allowance.rule())
+    allowance.spend(search.steps)
     cut = Counter(part for layout in way.harvest.layouts for part in panels_of(layout))
     chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
     # Panels on either side of a store's cut lie as far apart as that takes.
@@ -106,18 +103,20 @@ def most_valuable_broken(
     return broken, Selection(nesting, left_out)
 
 
-class _Search:
+class _MixSearch:
     def __init__(
         self,
         problem: Problem,
-        parts: Sequence[Part],
+        values: Sequence[int],
         sheets: StoreSheets,
         fence: Fence,
         tariff: Tariff,
         seed: int,
+        parameters: PartialParameters,
     ) -> None:
         self._problem = problem
-        self._values = values_of(parts)
+        self._values = values
+        self._parameters = parameters
         self._sheets = sheets
         self._fence = fence
         self._tariff = tariff
@@ -138,7 +137,7 @@ class _Search:
         glances = [self._look(mix, _AT_ONCE) for mix in self._openings()]
         best = max(glances, key=self._rank)
         idle = 0
-        while not (idle >= _PATIENCE or best.harvest.value == total or is_over()):
+        while not (idle >= self._parameters.patience or best.harvest.value == total or is_over()):
             way = self._look(best.sheets, stop) if idle == 0 else self._near(best, stop)
             idle += 1
             if self._rank(way) > self._rank(best):
@@ -147,7 +146,9 @@ class _Search:
 
     def _near(self, best: _Way, stop: StopRule) -> _Way:
         """Glance at some ways near the best one, and look at the most promising of them."""
-        glances = [self._look(self._changed(best), _AT_ONCE) for _ in range(_GLANCES)]
+        glances = [
+            self._look(self._changed(best), _AT_ONCE) for _ in range(self._parameters.glances)
+        ]
         return self._look(max(glances, key=self._rank).sheets, stop)
 
     def _rank(self, way: _Way) -> tuple[int, int, int]:
@@ -168,10 +169,10 @@ class _Search:
         for kind, count in self._stock():
             mix += [self._sheets.broken(kind, seeds[kind][0])] * (count - followed[kind])
         yield tuple(sorted(mix, key=lambda one: one.kind))
-        for number in range(_PLAIN):
+        for number in range(self._parameters.plain):
             yield self._all({kind: found[number % len(found)] for kind, found in seeds.items()})
         order = sorted(range(len(self._values)), key=lambda item: -self._values[item])
-        for item in order[:_PLAIN]:
+        for item in order[: self._parameters.plain]:
             held = {kind: self._sheets.holding(kind, item) for kind in seeds}
             yield self._all({kind: (held[kind] or seeds[kind])[0] for kind in seeds})
 
@@ -203,11 +204,11 @@ class _Search:
         kind = mix[place].kind
         left = [i for i, item in enumerate(self._problem.items) if cut[i] < item.qty]
         held = self._sheets.holding(kind, rng.choice(left)) if left else []
-        if held and rng.random() < 0.5:
+        if held and rng.random() < self._parameters.for_left_out:
             pattern = rng.choice(held)
         else:
             pattern = self._sheets.splitters[kind].any_pattern(rng)
-        if rng.random() < 0.3:
+        if rng.random() < self._parameters.all_alike:
             like = mix[place]
             mix = [with_pattern(one, pattern) if one == like else one for one in mix]
         else:
@@ -241,7 +242,7 @@ class _Search:
                 lambda standing: stop(replace(standing, steps=self.steps + standing.steps)),
             ),
         )
-        self.steps += max(self._look_steps // 16, found.steps)
+        self.steps += max(int(self._parameters.least_charge * self._look_steps), found.steps)
         return found
 
 

@@ -1,0 +1,1 @@
+"""What stands in the way of a job, in words, and what would help."""

@@ -1,0 +1,1 @@
+"""The terms on which a job is planned: seed, allowance, parameters, and who hears of it."""
