@@ -5,6 +5,7 @@ The tree::
     CutlistError                exit status 1
     +-- JobFileError            2   the job file or the command line is wrong
     +-- LengthError             2   a length or a size that cannot be read
+    +-- PlanFileError           2   a plan's file that cannot be read
     +-- CannotCutError          1   the job is sound, but no plan can cut it
     +-- AuditError              3   the audit refused the tool's own plan
     +-- WriteError              1   a document could not be written
@@ -82,6 +83,16 @@ class LengthError(CutlistError, ValueError):
         self.problem = problem
         self.accepted = accepted
         super().__init__(f"{found!r}: {problem}; accepted: {accepted}")
+
+
+class PlanFileError(CutlistError, ValueError):
+    """A file is no ``plan.json``, or none of the format that is read."""
+
+    exit_status = 2
+
+    def __init__(self, file: str, message: str) -> None:
+        self.file = file
+        super().__init__(f"{file}: {message}")
 
 
 class CannotCutError(CutlistError, ValueError):

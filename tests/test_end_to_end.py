@@ -63,7 +63,9 @@ def test_sample_project(path: Path, tmp_path: Path) -> None:
     document = planned(path, tmp_path)
     job = cutlist.read_job(path)
     assert replay(document, job) == []
-    assert document["job"] == {"name": job.name, "sha256": job.sha256}
+    assert document["job"]["name"] == job.name
+    assert document["job"]["sha256"] == job.sha256
+    assert document["job"]["text"] == path.read_text(encoding="utf-8")
     # Grouped by setting the saw is set far less often than it cuts.
     assert document["totals"]["setups"] < document["totals"]["cuts"] / 2
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from cutlist.model.plan import Place, Setup
 from cutlist.output.plan_json import to_document
 from tests.audit.broken import BROKEN, Edit
 from tests.audit.plans import SOUND
@@ -11,6 +14,7 @@ from tests.replay import replay
 
 BEYOND_THE_CORE = {
     "name empty",
+    "set-up of another kind",
     "leftover elsewhere",
     "keep mark missing",
     "offcut of another material",
@@ -52,3 +56,11 @@ def test_missing_keys_are_faults() -> None:
     document = to_document(plan)
     del document["panels"][0]["x"]
     assert replay(document, plan.job) == ["panels: keys missing: ['x']"]
+
+
+def test_set_ups_of_other_kinds_are_not_left_out_silently() -> None:
+    """What the format has no words for is refused instead of being lost."""
+    plan = SOUND["plain"]()
+    router = replace(plan, setups=(*plan.setups, Setup(4, Place.SHOP, "router")))
+    with pytest.raises(ValueError, match="saws only"):
+        to_document(router)

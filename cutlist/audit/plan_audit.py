@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Finding, Report
 from cutlist.audit.geometry import check_geometry
+from cutlist.audit.instructions import check_instructions
 from cutlist.audit.matches import check_matches
 from cutlist.audit.panels import check_leftovers, check_panels
 from cutlist.audit.replay import Replay, replay
@@ -59,6 +60,7 @@ def audit(plan: Plan) -> tuple[Finding, ...]:
         ("the matches", lambda: check_matches(plan, report)),
         ("the totals", lambda: check_totals(plan, report)),
         ("the bounds", lambda: check_bounds(plan, report)),
+        ("the instructions", lambda: check_instructions(plan, run, report)),
     )
     for subject, check in checks:
         _guarded(subject, check, report)

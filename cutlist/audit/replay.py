@@ -16,7 +16,7 @@ from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction, Piece, Place, Purpose
 
 if TYPE_CHECKING:
-    from cutlist.model.plan import Cut, Plan, Setting, Workpiece
+    from cutlist.model.plan import Cut, Plan, SawSetup, Workpiece
 
 ZERO = Fraction(0)
 
@@ -100,7 +100,7 @@ def _add(run: Replay, made: Made, where: str, report: Report) -> None:
     run.final[name] = None
 
 
-def _run_cut(plan: Plan, run: Replay, setting: Setting, cut: Cut, report: Report) -> None:
+def _run_cut(plan: Plan, run: Replay, setting: SawSetup, cut: Cut, report: Report) -> None:
     where = f"cut {cut.number}"
     source = run.pieces.get(cut.piece)
     if source is None:
@@ -145,7 +145,7 @@ def spans(piece: Piece, direction: Direction) -> tuple[Fraction, Fraction, Fract
 
 
 def _check_geometry(
-    piece: Piece, setting: Setting, cut: Cut, where: str, report: Report
+    piece: Piece, setting: SawSetup, cut: Cut, where: str, report: Report
 ) -> Side | None:
     """Check that kept and rest tile the piece; return the side at the fence if there is one."""
     start, size, along, run_length = spans(piece, cut.direction)
@@ -213,7 +213,7 @@ def _check_rest(
 
 
 def _divide(
-    plan: Plan, source: Made, side: Side | None, setting: Setting, cut: Cut
+    plan: Plan, source: Made, side: Side | None, setting: SawSetup, cut: Cut
 ) -> tuple[Edges, Edges]:
     """Return the edges of kept and of rest."""
     if side is None:
@@ -229,7 +229,7 @@ def _divide(
 
 
 def _check_edges(
-    plan: Plan, source: Made, riding: Edge, side: Side, setting: Setting, cut: Cut, report: Report
+    plan: Plan, source: Made, riding: Edge, side: Side, setting: SawSetup, cut: Cut, report: Report
 ) -> None:
     """Check the edge riding the fence, and what a clean-up takes off."""
     where = f"cut {cut.number}"

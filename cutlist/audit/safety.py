@@ -14,19 +14,26 @@ from cutlist.audit.findings import Code, Report
 from cutlist.audit.replay import spans
 from cutlist.audit.settings import saw_of
 from cutlist.model.job import SawKind
-from cutlist.model.plan import Hazard, Place
+from cutlist.model.plan import Place
+from cutlist.model.sawing import Hazard
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from cutlist.audit.replay import Replay
     from cutlist.model.job import Saw
-    from cutlist.model.plan import Cut, Piece, Plan, Setting
+    from cutlist.model.plan import Cut, Piece, Plan, SawSetup
 
 
 def check_safety(plan: Plan, run: Replay, report: Report) -> None:
     """Hold the plan's flags against the cuts."""
-    flagged = {(flag.cut, flag.hazard) for flag in plan.flags}
+    told = [
+        (cut.number, one)
+        for setting in plan.settings
+        for cut in setting.cuts
+        for one in cut.hazards
+    ]
+    flagged = set(told)
     unsafe = set(_unsafe(plan, run)) if plan.job.saws else set()
     for number, hazard in sorted(unsafe - flagged):
         message = f"{hazard.value}: this is not flagged"
@@ -34,7 +41,7 @@ def check_safety(plan: Plan, run: Replay, report: Report) -> None:
     for number, hazard in sorted(flagged - unsafe):
         message = f"is flagged without cause: {hazard.value}"
         report.add(Code.FLAG_WITHOUT_CAUSE, f"cut {number}", message)
-    if len(plan.flags) > len(flagged):
+    if len(told) > len(flagged):
         report.add(Code.FLAG_WITHOUT_CAUSE, "the flags", "some stand there more than once")
 
 
@@ -50,7 +57,7 @@ def _unsafe(plan: Plan, run: Replay) -> Iterator[tuple[int, Hazard]]:
                     yield cut.number, hazard
 
 
-def _hazards(saw: Saw, setting: Setting, cut: Cut, piece: Piece) -> Iterator[Hazard]:
+def _hazards(saw: Saw, setting: SawSetup, cut: Cut, piece: Piece) -> Iterator[Hazard]:
     """Yield what the saw's limits and its kind say against a cut."""
     across, along = spans(piece, cut.direction)[1::2]
     fenced = saw.kind is SawKind.TABLE_SAW

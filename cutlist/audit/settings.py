@@ -6,16 +6,20 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
-from cutlist.model.plan import Place
+from cutlist.model.plan import Place, SawSetup
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job, Saw
-    from cutlist.model.plan import Plan, Setting
+    from cutlist.model.plan import Plan
 
 
 def check_settings(plan: Plan, report: Report) -> None:
     """Check each setting and each two neighbours."""
-    before: Setting | None = None
+    for setup in plan.setups:
+        if not isinstance(setup, SawSetup):
+            message = f"is a {type(setup).__name__}, which no rule tells how to follow"
+            report.add(Code.SETUP_UNKNOWN, f"set-up {setup.number}", message)
+    before: SawSetup | None = None
     shop_begun = False
     for number, setting in enumerate(plan.settings, start=1):
         where = f"setting {setting.number}"
@@ -37,11 +41,11 @@ def check_settings(plan: Plan, report: Report) -> None:
         before = setting
 
 
-def _set_up(setting: Setting) -> tuple[Place, str, Fraction]:
+def _set_up(setting: SawSetup) -> tuple[Place, str, Fraction]:
     return setting.place, setting.tool, setting.distance
 
 
-def _check_store(job: Job, setting: Setting, late: bool, where: str, report: Report) -> None:
+def _check_store(job: Job, setting: SawSetup, late: bool, where: str, report: Report) -> None:
     if late:
         report.add(Code.STORE_CUT_LATE, where, "is at the store, after cuts at the shop")
     if job.store is None:
@@ -50,12 +54,12 @@ def _check_store(job: Job, setting: Setting, late: bool, where: str, report: Rep
     _check_kerf(setting, job.store.kerf, where, report)
 
 
-def saw_of(job: Job, setting: Setting) -> Saw | None:
+def saw_of(job: Job, setting: SawSetup) -> Saw | None:
     """Return the saw at the shop that a setting names; None where the job has no such saw."""
     return next((saw for saw in job.tools if saw.name == setting.tool), None)
 
 
-def _check_shop(job: Job, setting: Setting, where: str, report: Report) -> None:
+def _check_shop(job: Job, setting: SawSetup, where: str, report: Report) -> None:
     saw = saw_of(job, setting)
     if saw is None:
         report.add(Code.TOOL_UNKNOWN, where, f"the job has no {setting.tool or 'unnamed tool'}")
@@ -66,7 +70,7 @@ def _check_shop(job: Job, setting: Setting, where: str, report: Report) -> None:
         report.add(Code.BEYOND_REACH, where, message)
 
 
-def _check_kerf(setting: Setting, kerf: Fraction, where: str, report: Report) -> None:
+def _check_kerf(setting: SawSetup, kerf: Fraction, where: str, report: Report) -> None:
     if setting.kerf != kerf:
         message = f"has a kerf of {show(setting.kerf)}, the blade's is {show(kerf)}"
         report.add(Code.KERF_NOT_THE_BLADES, where, message)

@@ -249,12 +249,13 @@ def compare(
         from cutlist.nesting.allowance import Allowance
         from cutlist.nesting.search.compiled import warm_up
         from cutlist.nesting.stopping import WhenAsked
+        from cutlist.output.compare_json import comparison_text
         from cutlist.output.writing import check_folder, compared_pdf, write_compared
         from cutlist.planning.compare import ROW_SECONDS, side_by_side
         from cutlist.planning.compare import compare as compare_ways
         from cutlist.reading import read_job
         from cutlist.reading.varying import read_varied, read_varying
-        from cutlist.telling.compare_report import comparison_lines, comparison_text
+        from cutlist.telling.compare_report import comparison_lines
 
         asked_for = read_job(job)
         varied = read_varied(job, [read_varying(text) for text in vary or ()])

@@ -11,7 +11,7 @@ from cutlist.model.plan import Direction
 if TYPE_CHECKING:
     from collections.abc import Hashable, Sequence
 
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Workpiece
 
 __all__ = ["MOST_LISTED", "SheetGroup", "group_sheets", "listed", "ranges"]
@@ -41,27 +41,27 @@ class SheetGroup:
         return tuple(workpiece.piece for workpiece in self.workpieces)
 
 
-def group_sheets(story: Story) -> tuple[SheetGroup, ...]:
+def group_sheets(ledger: Ledger) -> tuple[SheetGroup, ...]:
     """Group the workpieces of a plan, in the plan's order."""
     groups: dict[Hashable, list[Workpiece]] = {}
-    for workpiece in story.plan.workpieces:
-        groups.setdefault(_likeness(story, workpiece), []).append(workpiece)
+    for workpiece in ledger.plan.workpieces:
+        groups.setdefault(_likeness(ledger, workpiece), []).append(workpiece)
     return tuple(
         SheetGroup(number, tuple(members)) for number, members in enumerate(groups.values(), 1)
     )
 
 
-def _likeness(story: Story, workpiece: Workpiece) -> Hashable:
+def _likeness(ledger: Ledger, workpiece: Workpiece) -> Hashable:
     """Everything that two workpieces must share to be drawn as one."""
     stays = []
-    for piece in story.staying(workpiece.piece):
-        panel = story.panel_of.get(piece.name)
+    for piece in ledger.staying(workpiece.piece):
+        panel = ledger.panel_of.get(piece.name)
         use = panel.part if panel else None
-        keep = story.is_kept_offcut(piece.name)
+        keep = ledger.is_kept_offcut(piece.name)
         stays.append((piece.x, piece.y, piece.length, piece.width, use is None, use or "", keep))
     lines = [
         (line.direction is Direction.RIP, line.middle, line.start, line.end)
-        for line in story.lines[workpiece.piece]
+        for line in ledger.lines[workpiece.piece]
     ]
     return (
         (workpiece.stock, workpiece.bought, workpiece.material, workpiece.thickness),

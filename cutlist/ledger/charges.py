@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from cutlist.ledger.weights import lineage
 from cutlist.model.plan import Place
 
 if TYPE_CHECKING:
-    from cutlist.model.plan import Plan
+    from cutlist.ledger.ledger import Ledger
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +32,12 @@ class Charge:
     amount: Decimal
 
 
-def store_charge(plan: Plan) -> Charge:
+def store_charge(ledger: Ledger) -> Charge:
     """Count the store's cuts by trips.
 
     A sheet is cut on the first trip that takes one of its blanks; all its cuts are made then.
     """
-    whole, _ = lineage(plan)
+    plan, whole = ledger.plan, ledger.stock_of
     cuts: dict[str, int] = {}
     for setting in plan.settings:
         for cut in setting.cuts if setting.place is Place.STORE else ():

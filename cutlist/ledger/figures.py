@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
-from cutlist.ledger.weights import lineage
 from cutlist.model.plan import Place, Plan
 from cutlist.model.variants import Figures, Variant
 
@@ -19,11 +19,11 @@ def figures_of(plan: Plan) -> Figures:
     """Take the figures out of a plan."""
     priced = not plan.buy or any(line.price_each is not None for line in plan.buy)
     at_store = [setting for setting in plan.settings if setting.place is Place.STORE]
-    _, home = lineage(plan)
-    largest = max(home, key=lambda piece: piece.length * piece.width)
+    ledger = read_ledger(plan)
+    largest = max(ledger.home, key=lambda piece: piece.length * piece.width)
     known = {weight.piece: weight.kg for weight in plan.weights}
     limited = plan.job.vehicle is not None and plan.job.vehicle.max_load_kg is not None
-    kg = shopping(plan).kg if plan.buy else Fraction(0)
+    kg = shopping(ledger).kg if plan.buy else Fraction(0)
     return Figures(
         sheets=plan.totals.sheets,
         cost=plan.totals.cost if priced else None,

@@ -1,4 +1,4 @@
-"""Parts that have to match: the size that they share, and whether it came from one setting.
+"""Which set-ups gave matching panels the size that they share.
 
 Panels that meet flush are cut to their common size at one visit of the saw to that distance, so
 that they share whatever error the setting has.
@@ -6,52 +6,23 @@ that they share whatever error the setting has.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from cutlist.model.matches import Matched
-from cutlist.model.plan import Direction
+from cutlist.model.plan import Cut, Direction
 
 if TYPE_CHECKING:
-    from cutlist.model.job import Match
-    from cutlist.model.plan import Panel, Setting
+    from cutlist.ledger.ledger import Ledger
 
 
-def matched(
-    matches: Iterable[Match], settings: Iterable[Setting], panels: Iterable[Panel]
-) -> tuple[Matched, ...]:
-    """Follow every panel of each match back to the cut that gave it the shared size.
-
-    Parameters
-    ----------
-    matches
-        What the job asks for.
-    settings, panels
-        Of the plan.
-    """
-    #: For each piece the one that was divided, how, at which setting, and whether it was kept.
-    origin = {
-        piece.name: (cut.piece, cut.direction, setting.number, piece is cut.kept)
-        for setting in settings
-        for cut in setting.cuts
-        for piece in (cut.kept, cut.rest)
-        if piece is not None
-    }
-
-    def setting_of(piece: str, direction: Direction) -> int | None:
-        while piece in origin:
-            divided, way, setting, is_kept = origin[piece]
-            if way is direction:
-                return setting if is_kept else None
-            piece = divided
-        return None
-
-    made = tuple(panels)
+def matched(ledger: Ledger) -> tuple[Matched, ...]:
+    """Follow every panel of each match of the job back to the cut that gave it the shared size."""
+    plan = ledger.plan
     found = []
-    for match in matches:
-        members = [panel for panel in made if panel.part in match.parts]
+    for match in plan.job.matches:
+        members = [panel for panel in plan.panels if panel.part in match.parts]
         sides = [
-            setting_of(panel.piece.name, direction)
+            _setup_of(ledger, panel.piece.name, direction)
             for panel in members
             for size, direction in (
                 (panel.piece.length, Direction.CROSSCUT),
@@ -59,8 +30,20 @@ def matched(
             )
             if size == match.distance
         ]
-        numbers = sorted({setting for setting in sides if setting is not None})
+        numbers = sorted({number for number in sides if number is not None})
         found.append(
             Matched(match.name, match.distance, len(members), tuple(numbers), sides.count(None))
         )
     return tuple(found)
+
+
+def _setup_of(ledger: Ledger, piece: str, direction: Direction) -> int | None:
+    """Give the number of the set-up that set a piece's size across a cut; None where none did."""
+    while (maker := ledger.entries[piece].maker) is not None:
+        setup, operation = maker
+        if not isinstance(operation, Cut):
+            return None
+        if operation.direction is direction:
+            return setup.number if operation.kept.name == piece else None
+        piece = operation.piece
+    return None

@@ -7,9 +7,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.ledger.weights import lineage
-
 if TYPE_CHECKING:
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Plan
 
 _CENT: Final = Decimal("0.01")
@@ -40,14 +39,15 @@ class Shopping:
     offcut_value: Decimal | None
 
 
-def shopping(plan: Plan) -> Shopping:
+def shopping(ledger: Ledger) -> Shopping:
     """Add up what the plan buys."""
+    plan = ledger.plan
     is_priced = any(line.price_each is not None for line in plan.buy)
     rate = plan.job.tax_percent
     tax = None
     if rate is not None and is_priced:
         tax = (plan.totals.cost * rate / 100).quantize(_CENT, ROUND_HALF_UP)
-    area, value = _from_offcuts(plan)
+    area, value = _from_offcuts(ledger)
     return Shopping(
         tax=tax,
         total=None if tax is None else plan.totals.cost + tax,
@@ -68,9 +68,9 @@ def bought_kg(plan: Plan, sheet: str | None = None) -> Fraction | None:
     return sum((known[name] for name in names), Fraction(0))
 
 
-def _from_offcuts(plan: Plan) -> tuple[Fraction, Decimal | None]:
+def _from_offcuts(ledger: Ledger) -> tuple[Fraction, Decimal | None]:
     """Give area and value of the panels that stock on hand gives."""
-    whole, _ = lineage(plan)
+    plan, whole = ledger.plan, ledger.stock_of
     areas: dict[tuple[str, Fraction], Fraction] = {}
     for panel in plan.panels:
         source = whole.get(panel.piece.name)

@@ -1,17 +1,20 @@
 """How often the saw stands at each distance, and why it came back to one.
 
-``dimensions(settings)`` takes a plan's settings, in order, and gives one :class:`Dimension` for
+``dimensions(ledger)`` takes a plan's ledger and gives one :class:`Dimension` for
 each distance; its visits beyond the first tell which pieces they waited for, and which cuts made
-those. Everything follows from the settings alone.
+those.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from cutlist.model.plan import Place, Setting
+from cutlist.model.plan import Cut, Place
+
+if TYPE_CHECKING:
+    from cutlist.ledger.ledger import Ledger
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,39 +67,29 @@ class Dimension:
         return len(self.visits) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
-    """Where a piece comes from: its setting, its cut, and the piece that was divided."""
-
-    setting: int
-    cut: int
-    divided: str
-    is_kept: bool
-
-
-def dimensions(settings: Iterable[Setting]) -> tuple[Dimension, ...]:
+def dimensions(ledger: Ledger, place: Place | None = None) -> tuple[Dimension, ...]:
     """Return each distance with its visits, by their first visit.
 
     Parameters
     ----------
-    settings
-        Settings of a plan in the order in which they are worked.
+    ledger
+        Of the plan.
+    place
+        Of the set-ups that count; None for all.
     """
-    made: dict[str, _Made] = {}
     visits: dict[Fraction, list[Visit]] = {}
     latest: dict[tuple[Place, str, Fraction], int] = {}
-    for setting in settings:
+    for setting in ledger.plan.settings:
+        if place is not None and setting.place is not place:
+            continue
         key = (setting.place, setting.tool, setting.distance)
         before = latest.get(key)
         waits: list[Wait] = []
-        # Pieces made during this visit are not known yet: they wait for nothing but the visit.
         for name in dict.fromkeys(cut.piece for cut in setting.cuts):
-            if before is not None and name in made and made[name].setting > before:
-                waits.append(_wait(name, made, before))
-        for cut in setting.cuts:
-            made[cut.kept.name] = _Made(setting.number, cut.number, cut.piece, is_kept=True)
-            if cut.rest is not None:
-                made[cut.rest.name] = _Made(setting.number, cut.number, cut.piece, is_kept=False)
+            made = ledger.made_at(name)
+            # Pieces made during this visit wait for nothing but the visit.
+            if before is not None and made is not None and before < made < setting.number:
+                waits.append(_wait(name, ledger, before))
         numbers = tuple(cut.number for cut in setting.cuts)
         visit = Visit(setting.number, setting.place, setting.tool, numbers, tuple(waits))
         visits.setdefault(setting.distance, []).append(visit)
@@ -104,14 +97,18 @@ def dimensions(settings: Iterable[Setting]) -> tuple[Dimension, ...]:
     return tuple(Dimension(distance, tuple(these)) for distance, these in visits.items())
 
 
-def _wait(name: str, made: dict[str, _Made], before: int) -> Wait:
+def _wait(name: str, ledger: Ledger, before: int) -> Wait:
+    """Follow a piece back to what the set-up numbered ``before`` made of it."""
     cuts: list[int] = []
-    piece = name
-    while piece in made and made[piece].setting > before:
-        cuts.append(made[piece].cut)
-        piece = made[piece].divided
     is_own = False
-    while piece in made and made[piece].setting == before:
-        is_own = is_own or made[piece].is_kept
-        piece = made[piece].divided
+    piece = name
+    while (maker := ledger.entries[piece].maker) is not None:
+        setup, operation = maker
+        if setup.number < before or not isinstance(operation, Cut):
+            break
+        if setup.number > before:
+            cuts.append(operation.number)
+        else:
+            is_own = is_own or operation.kept.name == piece
+        piece = operation.piece
     return Wait(name, tuple(reversed(cuts)), is_own)

@@ -264,6 +264,8 @@ USUAL_MINUTES: Final = Fraction(3)
 class Job:
     """Everything the job file says; ``sha256`` is the hex digest of the file's bytes.
 
+    ``text`` is what the file holds; empty for a job that comes from none.
+
     ``saws`` is empty where the table saw, ``saw``, is the only one; else ``saw`` is the
     :func:`layout_saw` of them all.
     """
@@ -294,6 +296,7 @@ class Job:
     #: Tax on what is bought, in per cent of the price; None where the job does not say.
     tax_percent: Decimal | None = None
     sha256: str = field(default="", compare=False)
+    text: str = field(default="", compare=False, repr=False)
 
     @property
     def setup_price(self) -> Decimal | None:

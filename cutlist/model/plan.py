@@ -1,18 +1,24 @@
 """What is made: the finished plan, the same content as ``plan.json``.
 
+A plan is pieces and operations: set-ups hold operations, each of which takes named pieces and
+makes others. A cut takes one piece and makes one or two. Whatever is done otherwise - work at a
+router, a glue-up of several pieces, a test piece that is used up - is an operation, too, and a
+set-up of a kind of its own; who only follows the pieces need not know which.
+
 All lengths are exact fractions in the job's unit, in the frame of the sheet that a piece comes
 from: x along the sheet's length, y along its width, origin at one corner.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.model.edges import EdgeTrims
+from cutlist.model.edges import Edge, EdgeTrims
+from cutlist.model.sawing import Caution, Device, Hazard, SizeCheck
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job
@@ -43,15 +49,6 @@ class Place(StrEnum):
     SHOP = "shop"
 
 
-class Hazard(StrEnum):
-    """Why a cut is not safe on the saw that makes it."""
-
-    TOO_LONG = "cut longer than the saw makes"
-    UNSTEADY = "piece longer across the fence than along it"
-    TOO_SMALL = "piece too small for the saw"
-    TOO_THIN = "strip too thin at the fence"
-
-
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A named piece at its place on the sheet that it came from."""
@@ -64,35 +61,98 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """One cut, edge to edge: ``piece`` is divided into ``kept``, at the fence, and ``rest``."""
+class Operation:
+    """Something done to named pieces; ``number`` counts through all set-ups of the plan."""
 
     number: int
+
+    @property
+    def takes(self) -> tuple[str, ...]:
+        """Names of the pieces that are used up; each has to be there."""
+        raise NotImplementedError
+
+    @property
+    def makes(self) -> tuple[Piece, ...]:
+        """The pieces that are there afterwards."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, slots=True)
+class Cut(Operation):
+    """One cut, edge to edge: ``piece`` is divided into ``kept``, at the fence, and ``rest``.
+
+    Parameters
+    ----------
+    device
+        What the distance is measured to.
+    rides
+        The edge of the piece that bears on the fence or the stop, or that the guide or the store
+        measures from; None only until that is decided.
+    cautions
+        What the cut asks for, the gravest first; none where the store makes it.
+    hazards
+        Why none of the saws listed makes it safely; empty where one does.
+    takes_off
+        The edge that a clean-up cut takes off; None for any other cut.
+    check
+        How the size is made sure of that a panel gets by being what this cut leaves; None where
+        none does.
+    """
+
     piece: str
     direction: Direction
     purpose: Purpose
     kept: Piece
     rest: Piece | None
+    device: Device = field(default=Device.FENCE, kw_only=True)
+    rides: Edge | None = field(default=None, kw_only=True)
+    cautions: tuple[Caution, ...] = field(default=(), kw_only=True)
+    hazards: tuple[Hazard, ...] = field(default=(), kw_only=True)
+    takes_off: Edge | None = field(default=None, kw_only=True)
+    check: SizeCheck | None = field(default=None, kw_only=True)
+
+    @property
+    def takes(self) -> tuple[str, ...]:
+        """The piece that is divided."""
+        return (self.piece,)
+
+    @property
+    def makes(self) -> tuple[Piece, ...]:
+        """What comes off at the fence and, unless nothing is left, the rest."""
+        return (self.kept,) if self.rest is None else (self.kept, self.rest)
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """One set-up of a tool and all cuts made with it, in order."""
+class Setup:
+    """One act of setting a tool, and what is done until it is set again."""
 
     number: int
     place: Place
     tool: str
-    distance: Fraction
-    kerf: Fraction
-    cuts: tuple[Cut, ...]
+
+    @property
+    def operations(self) -> tuple[Operation, ...]:
+        """What is done, in order."""
+        raise NotImplementedError
 
 
 @dataclass(frozen=True, slots=True)
-class CutFlag:
-    """A cut, by its number, that none of the listed saws makes safely, and why not this one."""
+class SawSetup(Setup):
+    """A saw set to a distance, and all cuts made with it, in the order printed.
 
-    cut: int
-    hazard: Hazard
+    ``mark`` is what the scale, the stop or the rule is set to: the distance itself, or the mark
+    next to it where the scale has none there.
+    """
+
+    distance: Fraction
+    kerf: Fraction
+    cuts: tuple[Cut, ...]
+    mark: Fraction = field(kw_only=True)
+
+    @property
+    def operations(self) -> tuple[Operation, ...]:
+        """The cuts."""
+        return self.cuts
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,24 +264,19 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The whole plan of a job; ``short`` is empty unless a partial plan was asked for.
-
-    ``flags`` tells the unsafe cuts of a job that lists its saws; a table saw alone, of which the
-    job says no more than its kerf and reach, has none.
-    """
+    """The whole plan of a job; ``short`` is empty unless a partial plan was asked for."""
 
     job: Job
     buy: tuple[Purchase, ...]
     totals: Totals
     bounds: Bounds
     workpieces: tuple[Workpiece, ...]
-    settings: tuple[Setting, ...]
+    setups: tuple[Setup, ...]
     panels: tuple[Panel, ...]
     leftovers: tuple[Leftover, ...]
     #: One for each match of the job, in the job's order.
     matches: tuple[Matched, ...] = ()
     short: tuple[Shortfall, ...] = ()
-    flags: tuple[CutFlag, ...] = ()
     #: Cost against set-ups, cheapest first, each with fewer set-ups than the one before; empty
     #: where dearer plans were not looked for.
     trades: tuple[Trade, ...] = ()
@@ -229,3 +284,8 @@ class Plan:
     weights: tuple[Weight, ...] = ()
     #: How all that is bought gets home; empty where the load is not limited, or not known.
     trips: tuple[Trip, ...] = ()
+
+    @property
+    def settings(self) -> tuple[SawSetup, ...]:
+        """The set-ups of saws among all, the store's first."""
+        return tuple(setup for setup in self.setups if isinstance(setup, SawSetup))

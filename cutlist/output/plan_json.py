@@ -1,35 +1,46 @@
 """The finished plan as ``plan.json``: the same content, in the plan format's names and order.
 
 Lengths and areas are JSON numbers in the job's unit: a whole number where the exact value is one,
-else the nearest double. Money is a number with a decimal point. The format is told in
-``docs/plan-format.md``.
+else the nearest double. Every length is a whole multiple of ``step``, so that a reader gets the
+exact value back; what is no length and has to be exact is text. Money is a number with a decimal
+point. The format is told in ``docs/plan-format.md``; :mod:`cutlist.output.plan_reading` reads it.
 """
 
 from __future__ import annotations
 
 import json
+from fractions import Fraction
+from math import gcd
 from typing import TYPE_CHECKING, Any, Final
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
 from cutlist.ledger.visits import dimensions
 from cutlist.model.edges import Edge
+from cutlist.model.sawing import Caution
+from cutlist.output.values import to_plain
 from cutlist.units.masses import in_weight_unit
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
     from decimal import Decimal
-    from fractions import Fraction
 
+    from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.visits import Dimension
     from cutlist.model.job import Job
     from cutlist.model.matches import Matched
-    from cutlist.model.plan import Cut, Leftover, Panel, Piece, Plan, Purchase, Setting, Workpiece
+    from cutlist.model.plan import Cut, Leftover, Panel, Piece, Plan, Purchase, SawSetup, Workpiece
+    from cutlist.model.sawing import SizeCheck
     from cutlist.model.weights import Trip, Weight
     from cutlist.units.system import Units
 
-__all__ = ["FORMAT", "to_document", "to_text"]
+__all__ = ["EDGE_KEYS", "FORMAT", "UNSAFE", "step_of", "to_document", "to_text"]
 
-FORMAT: Final = "cutlist-plan/1"
+FORMAT: Final = "cutlist-plan/2"
+#: The edges of a piece as its frame calls them: x along its length, y along its width.
+EDGE_KEYS: Final = {Edge.LEFT: "x0", Edge.RIGHT: "x1", Edge.LOWER: "y0", Edge.UPPER: "y1"}
+#: What stands before the reason why a cut is not safe, among its cautions.
+UNSAFE: Final = "unsafe: "
 
 
 def to_document(plan: Plan) -> dict[str, Any]:
@@ -48,11 +59,19 @@ def to_document(plan: Plan) -> dict[str, Any]:
     totals, bounds = plan.totals, plan.bounds
     short = [{"part": entry.part, "count": entry.count} for entry in plan.short]
     matches = [_matched(item, plan.job) for item in plan.matches]
-    flags = [{"cut": flag.cut, "hazard": flag.hazard.value} for flag in plan.flags]
+    if len(plan.settings) < len(plan.setups):
+        raise ValueError("the format tells of saws only")
+    ledger = read_ledger(plan)
     document: dict[str, Any] = {
         "format": FORMAT,
-        "job": {"name": plan.job.name, "sha256": plan.job.sha256},
+        "job": {
+            "name": plan.job.name,
+            "sha256": plan.job.sha256,
+            "text": plan.job.text,
+            "content": _content(plan.job),
+        },
         "units": plan.job.units.value,
+        "step": str(step_of(plan)),
         "buy": [_purchase(line) for line in plan.buy],
         "totals": {
             "sheets": totals.sheets,
@@ -77,7 +96,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "settings": [_setting(item) for item in plan.settings],
         "panels": [_panel(item) for item in plan.panels],
         "offcuts": [_leftover(item) for item in plan.leftovers],
-        "visits": [_visits(item) for item in dimensions(plan.settings)],
+        "visits": [_visits(item) for item in dimensions(ledger)],
     }
     trades = [
         {
@@ -91,11 +110,10 @@ def to_document(plan: Plan) -> dict[str, Any]:
     rare = {
         "matches": matches,
         "short": short,
-        "flags": flags,
         "trades": trades,
         "weights": [_weight(item, plan.job.units) for item in plan.weights],
         "trips": [_trip(number, trip, plan) for number, trip in enumerate(plan.trips, start=1)],
-        "shopping": _shopping(plan),
+        "shopping": _shopping(ledger),
     }
     return document | {key: rows for key, rows in rare.items() if rows}
 
@@ -121,6 +139,45 @@ def to_text(plan: Plan) -> str:
 
 def _number(value: Fraction) -> int | float:
     return value.numerator if value.denominator == 1 else float(value)
+
+
+def step_of(plan: Plan) -> Fraction:
+    """Return the largest length of which every length in the plan is a whole multiple."""
+    step = Fraction(0)
+    for length in {abs(one) for one in _lengths(plan)}:
+        step = Fraction(
+            gcd(step.numerator * length.denominator, length.numerator * step.denominator),
+            step.denominator * length.denominator,
+        )
+    return step or Fraction(1)
+
+
+def _lengths(plan: Plan) -> Iterator[Fraction]:
+    """Yield every length that is written as a number."""
+    for line in plan.buy:
+        yield from (line.thickness, line.length, line.width)
+    for work in plan.workpieces:
+        yield from (work.length, work.width, work.thickness, work.trim, *work.trims.each)
+    pieces = [panel.piece for panel in plan.panels]
+    for left in plan.leftovers:
+        pieces.append(left.piece)
+        yield left.thickness
+    for setting in plan.settings:
+        yield from (setting.distance, setting.mark, setting.kerf)
+        for cut in setting.cuts:
+            pieces += cut.makes
+            if cut.check is not None:
+                yield cut.check.size
+    for piece in pieces:
+        yield from (piece.x, piece.y, piece.length, piece.width)
+    for item in plan.matches:
+        yield item.distance
+
+
+def _content(job: Job) -> dict[str, Any]:
+    """Give all that the job asks for, exactly, but what stands beside it already."""
+    plain: dict[str, Any] = to_plain(job)
+    return {key: value for key, value in plain.items() if key not in ("sha256", "text")}
 
 
 def _money(value: Decimal | None) -> float | None:
@@ -169,24 +226,43 @@ def _piece(piece: Piece) -> dict[str, Any]:
 
 
 def _cut(cut: Cut) -> dict[str, Any]:
-    document = {
+    document: dict[str, Any] = {
         "number": cut.number,
         "piece": cut.piece,
         "direction": cut.direction.value,
         "purpose": cut.purpose.value,
+        "device": cut.device.value,
+        "rides": None if cut.rides is None else EDGE_KEYS[cut.rides],
+        "cautions": [
+            *(f"{UNSAFE}{hazard.value}" for hazard in cut.hazards),
+            *(one.value for one in cut.cautions if one is not Caution.UNSAFE),
+        ],
         "kept": _piece(cut.kept),
     }
     if cut.rest is not None:
         document["rest"] = _piece(cut.rest)
+    if cut.takes_off is not None:
+        document["takes_off"] = EDGE_KEYS[cut.takes_off]
+    if cut.check is not None:
+        document["check"] = _check(cut.check)
     return document
 
 
-def _setting(setting: Setting) -> dict[str, Any]:
+def _check(check: SizeCheck) -> dict[str, Any]:
+    document: dict[str, Any] = {"size": _number(check.size), "doubt": check.doubt.value}
+    if check.mark_from is not None:
+        document["mark_from"] = EDGE_KEYS[check.mark_from]
+    return document
+
+
+def _setting(setting: SawSetup) -> dict[str, Any]:
     return {
         "number": setting.number,
         "place": setting.place.value,
         "tool": setting.tool,
+        "device": setting.cuts[0].device.value if setting.cuts else None,
         "distance": _number(setting.distance),
+        "mark": _number(setting.mark),
         "kerf": _number(setting.kerf),
         "cuts": [_cut(cut) for cut in setting.cuts],
     }
@@ -236,17 +312,18 @@ def _matched(item: Matched, job: Job) -> dict[str, Any]:
 
 def _weight(item: Weight, units: Units) -> dict[str, Any]:
     weight = _number(in_weight_unit(item.kg, units))
-    return {"piece": item.piece, "weight": weight, "lift": item.lift.value}
+    return {"piece": item.piece, "weight": weight, "lift": item.lift.value, "kg": str(item.kg)}
 
 
 def _trip(number: int, trip: Trip, plan: Plan) -> dict[str, Any]:
     weight = _number(in_weight_unit(trip.kg, plan.job.units))
-    return {"number": number, "pieces": list(trip.pieces), "weight": weight}
+    row = {"number": number, "pieces": list(trip.pieces), "weight": weight}
+    return row | {"kg": str(trip.kg)}
 
 
-def _shopping(plan: Plan) -> dict[str, Any]:
+def _shopping(ledger: Ledger) -> dict[str, Any]:
     """Give the foot of the shopping list; empty where there is nothing to add to ``buy``."""
-    sums = shopping(plan)
+    plan, sums = ledger.plan, shopping(ledger)
     rows: dict[str, Any] = {}
     if sums.tax is not None and sums.total is not None:
         rate = plan.job.tax_percent

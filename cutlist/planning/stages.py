@@ -26,6 +26,7 @@ from cutlist.model.job import Job
 from cutlist.model.plan import Plan
 from cutlist.planning.assembling.finish import finish
 from cutlist.planning.dividing.groups import Division, divide
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.planning.ordering.least_cost import LeastCost, fewest_settings
 from cutlist.planning.ordering.trade_offs import Chosen, choose
 from cutlist.planning.packing.pack import Packed, pack
@@ -33,11 +34,6 @@ from cutlist.planning.terms.terms import Terms
 
 #: Where planning can be entered.
 Stage: TypeAlias = Job | Division | Packed | LeastCost | Chosen
-
-
-def instruct(plan: Plan) -> Plan:
-    """Decide what is said at the saw: the place for all that the plan tells beside its cuts."""
-    return plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +45,7 @@ class Stages:
     order: Callable[[Packed, Terms], LeastCost] = fewest_settings
     choose: Callable[[LeastCost, Terms], Chosen] = choose
     finish: Callable[[Chosen], Plan] = finish
-    instruct: Callable[[Plan], Plan] = instruct
+    instruct: Callable[[Plan], Plan] = instructed
     audit: Callable[[Plan], tuple[object, ...]] = audit
 
     def plan(self, begin: Stage, terms: Terms) -> Plan:

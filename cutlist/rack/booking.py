@@ -13,15 +13,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.errors import RackFileError
+from cutlist.ledger.edges import unclean
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.edges import Edge
 from cutlist.model.rack import Booking, Leaving, RackGrain, RackOffcut
-from cutlist.rack.edges import unclean_edges
 from cutlist.units.lengths import convert
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
+    from cutlist.ledger.ledger import Entry
     from cutlist.model.plan import Leftover, Plan
-    from cutlist.rack.edges import Unclean
 
 __all__ = ["book", "booking_text", "read_booking"]
 
@@ -35,11 +36,9 @@ def book(plan: Plan) -> Booking | None:
         return None
     there = {offcut.name: offcut for offcut in rack.offcuts}
     used = [there[one.stock] for one in plan.workpieces if not one.bought]
-    edges = unclean_edges(plan)
-    origin = _origins(plan)
-    without_grain = {stock.piece for stock in plan.workpieces if not stock.has_grain}
+    entries = read_ledger(plan).entries
     kept = tuple(
-        _kept(left, plan, edges[left.piece.name], origin[left.piece.name] in without_grain)
+        _kept(left, plan, entries[left.piece.name])
         for left in plan.leftovers
         # Stock that no cut touched stays what it is.
         if left.keep and left.piece.name not in {one.piece for one in plan.workpieces}
@@ -55,22 +54,13 @@ def book(plan: Plan) -> Booking | None:
 
 def _digest(plan: Plan, state: str) -> str:
     """Digest what is cut and what was on the rack: the same plan made again has the same."""
-    content = (plan.job.sha256, state, plan.workpieces, plan.settings, plan.panels, plan.leftovers)
+    content = (plan.job.sha256, state, plan.workpieces, plan.setups, plan.panels, plan.leftovers)
     return hashlib.sha256(repr(content).encode()).hexdigest()
 
 
-def _origins(plan: Plan) -> dict[str, str]:
-    """Give the workpiece that each piece comes from."""
-    origin = {stock.piece: stock.piece for stock in plan.workpieces}
-    for setting in plan.settings:
-        for cut in setting.cuts:
-            for piece in (cut.kept, cut.rest):
-                if piece is not None:
-                    origin[piece.name] = origin[cut.piece]
-    return origin
+def _kept(left: Leftover, plan: Plan, entry: Entry) -> RackOffcut:
+    edges = unclean(entry.edges)
 
-
-def _kept(left: Leftover, plan: Plan, edges: Unclean, has_no_grain: bool) -> RackOffcut:
     def mm(value: Fraction) -> Fraction:
         return convert(value, plan.job.units, Units.MM)
 
@@ -80,7 +70,7 @@ def _kept(left: Leftover, plan: Plan, edges: Unclean, has_no_grain: bool) -> Rac
         thickness=mm(left.thickness),
         length=mm(left.piece.length),
         width=mm(left.piece.width),
-        grain=RackGrain.NONE if has_no_grain else RackGrain.LENGTH,
+        grain=RackGrain.LENGTH if entry.stock.has_grain else RackGrain.NONE,
         trim=mm(max(edges.values(), default=Fraction(0))),
         edges=tuple(edge for edge in Edge if edge in edges),
         job=plan.job.name,

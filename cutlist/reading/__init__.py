@@ -68,4 +68,4 @@ def read_nodes(
     check(draft, faults)
     if faults:
         raise JobFileError(file, faults.in_order())
-    return build_job(draft, hashlib.sha256(data).hexdigest())
+    return build_job(draft, hashlib.sha256(data).hexdigest(), data.decode("utf-8", "replace"))

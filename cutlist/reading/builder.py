@@ -260,7 +260,7 @@ def _vehicle(section: Section, units: Units) -> VehicleDraft:
     )
 
 
-def build_job(draft: JobDraft, sha256: str) -> Job:
+def build_job(draft: JobDraft, sha256: str, text: str) -> Job:
     """Make the job of a draft in which no fault was found."""
     thicknesses: dict[str, Fraction] = {
         stock.material.sure(): stock.thickness.sure() for stock in draft.stock
@@ -292,6 +292,7 @@ def build_job(draft: JobDraft, sha256: str) -> Job:
         hourly_rate=draft.hourly_rate.value,
         tax_percent=draft.tax_percent.value,
         sha256=sha256,
+        text=text,
     )
 
 

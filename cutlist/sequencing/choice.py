@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations
 
-from cutlist.model.plan import Hazard
+from cutlist.model.sawing import Hazard
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.tools import Tool
 

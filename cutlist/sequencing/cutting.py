@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutlist.model.layout import Axis
-from cutlist.model.plan import Hazard, Purpose
+from cutlist.model.plan import Purpose
+from cutlist.model.sawing import Hazard
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
 from cutlist.sequencing.names import Family, sheet_letter

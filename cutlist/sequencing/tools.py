@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Final
 
 from cutlist.model.job import SawKind
-from cutlist.model.plan import Hazard
+from cutlist.model.sawing import Hazard
 
 #: Settings of one saw lie below this, as every length on the grid does.
 _SPAN: Final = 2**31

@@ -5,20 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.ledger.alike import ranges
-from cutlist.ledger.lineage import read_story
 from cutlist.ledger.visits import dimensions
 from cutlist.model.plan import Place
-from cutlist.planning.instructions.devices import Device, match_devices
-from cutlist.planning.instructions.marks import set_words
+from cutlist.model.sawing import Device
+from cutlist.telling.devices import match_devices
+from cutlist.telling.distances import distance_words, marks_of
 from cutlist.telling.wording import counted, length_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.visits import Dimension, Visit
     from cutlist.model.matches import Matched
-    from cutlist.model.plan import Plan, Setting
+    from cutlist.model.plan import Plan, SawSetup
 
 __all__ = ["match_notes", "match_words", "reason_words", "return_words", "visit_rows"]
 
@@ -26,20 +26,20 @@ __all__ = ["match_notes", "match_words", "reason_words", "return_words", "visit_
 _MOST_NAMED: Final = 3
 
 
-def reason_words(story: Story, setting: Setting) -> str:
+def reason_words(ledger: Ledger, setting: SawSetup) -> str:
     """Say since when a setting can be made, and what waits for it."""
     made = {piece.name for cut in setting.cuts for piece in (cut.kept, cut.rest) if piece}
     sources = {
-        story.made_at[cut.piece]
+        maker
         for cut in setting.cuts
-        if cut.piece in story.made_at and cut.piece not in made
+        if cut.piece not in made and (maker := ledger.made_at(cut.piece)) is not None
     }
     start = f"Ready since setting {max(sources)}" if sources else "Nothing has to come before"
     waiting: dict[str, int] = {}
     for cut in setting.cuts:
         for piece in (cut.kept, cut.rest):
-            if piece is not None and piece.name in story.divided_by:
-                later = story.divided_by[piece.name][0].number
+            if piece is not None and piece.name in ledger.divided_by:
+                later = ledger.divided_by[piece.name][0].number
                 if later != setting.number:
                     waiting[piece.name] = later
     if not waiting:
@@ -64,21 +64,22 @@ def _goes_on(waiting: Mapping[str, int], numbers: Sequence[int]) -> str:
     return ", ".join(said)
 
 
-def return_words(plan: Plan) -> Mapping[int, str]:
+def return_words(ledger: Ledger) -> Mapping[int, str]:
     """Say of each setting that comes back to a distance why; by its number."""
-    maker, story = _makers(plan), read_story(plan)
+    plan = ledger.plan
+    maker, marks = _makers(plan), marks_of(plan)
     words = {}
-    for dimension in _in_shop(plan):
+    for dimension in _in_shop(ledger):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
-            distance = set_words(story, dimension.distance)
+            distance = distance_words(dimension.distance, marks[dimension.distance], plan.job)
             why = _why(dimension, visit, maker)
             words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
     return words
 
 
-def _in_shop(plan: Plan) -> tuple[Dimension, ...]:
+def _in_shop(ledger: Ledger) -> tuple[Dimension, ...]:
     """Give the distances with their visits; what the store sets is no set-up of the shop."""
-    return dimensions(one for one in plan.settings if one.place is not Place.STORE)
+    return dimensions(ledger, Place.SHOP)
 
 
 def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
@@ -99,16 +100,17 @@ def _makers(plan: Plan) -> dict[int, int]:
     return {cut.number: setting.number for setting in plan.settings for cut in setting.cuts}
 
 
-def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
+def visit_rows(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     """Give for each number of visits, then each distance, its settings and why they are several.
 
     Distances that are set once stand together in the first row.
     """
-    maker, story = _makers(plan), read_story(plan)
+    plan = ledger.plan
+    maker, marks = _makers(plan), marks_of(plan)
     once = []
     rows = []
-    for dimension in sorted(_in_shop(plan), key=lambda one: one.distance):
-        distance = set_words(story, dimension.distance)
+    for dimension in sorted(_in_shop(ledger), key=lambda one: one.distance):
+        distance = distance_words(dimension.distance, marks[dimension.distance], plan.job)
         if not dimension.is_revisited:
             once.append(distance)
             continue
@@ -127,15 +129,15 @@ def visit_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
     return rows
 
 
-def match_notes(story: Story, setting: Setting) -> list[str]:
+def match_notes(ledger: Ledger, setting: SawSetup) -> list[str]:
     """Say in a setting's block which matching panels get their common size here."""
     notes = []
-    for matched in story.plan.matches:
+    for matched in ledger.plan.matches:
         if setting.number not in matched.settings:
             continue
         others = [number for number in matched.settings if number != setting.number]
         if matched.in_one_visit:
-            check = _same_mark(match_devices(story, matched, setting.number))
+            check = _same_mark(match_devices(ledger, matched, setting.number))
             notes.append(f"All panels of {matched.name} match from here{check}.")
         elif others:
             word = "setting" if len(others) == 1 else "settings"
@@ -158,36 +160,40 @@ def _same_mark(used: Sequence[Device]) -> str:
     return f" with {', '.join(first)} and {last} set to the same mark: check one against the other"
 
 
-def match_words(plan: Plan, matched: Matched) -> str:
+def match_words(ledger: Ledger, matched: Matched) -> str:
     """Say whether the panels of a match come from one setting, and why not."""
     if matched.in_one_visit:
         if not matched.settings:
             return "no panel of it is cut"
         number = matched.settings[0]
-        return f"at setting {number}{_same_mark(match_devices(read_story(plan), matched, number))}"
+        return f"at setting {number}{_same_mark(match_devices(ledger, matched, number))}"
     said = []
     if len(matched.settings) == 1:
         said.append(f"from setting {matched.settings[0]}")
     elif matched.settings:
         said.append(f"not in one visit: settings {ranges(matched.settings)}")
-        said.extend(_whys(plan, matched.settings))
+        said.extend(_whys(ledger, matched.settings))
     if matched.unset:
         sides = counted(matched.unset, "panel side")
         verb = (
             "comes from no setting but is" if matched.unset == 1 else "come from no setting but are"
         )
-        reach = plan.job.saw.max_rip
+        reach = ledger.plan.job.saw.max_rip
         beyond = reach is not None and matched.distance > reach
-        why = f" (the fence reaches {length_words(reach, plan.job)})" if reach and beyond else ""
+        why = (
+            f" (the fence reaches {length_words(reach, ledger.plan.job)})"
+            if reach and beyond
+            else ""
+        )
         said.append(f"{sides} {verb} what a cut leaves, or the stock's own{why}: compare them")
     return "; ".join(said)
 
 
-def _whys(plan: Plan, settings: Sequence[int]) -> list[str]:
-    maker = _makers(plan)
+def _whys(ledger: Ledger, settings: Sequence[int]) -> list[str]:
+    maker = _makers(ledger.plan)
     return [
         _why(dimension, visit, maker)
-        for dimension in _in_shop(plan)
+        for dimension in _in_shop(ledger)
         for visit in dimension.visits[1:]
         if visit.setting in settings
     ]

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from cutlist.errors import JobFileError
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
 from cutlist.telling.reasons import match_words, visit_rows
 from cutlist.telling.tables import NO_BREAK, USUAL_WIDTH, hanging
@@ -31,6 +32,7 @@ from cutlist.telling.wording import (
 from cutlist.units.lengths import format_size, format_thickness
 
 if TYPE_CHECKING:
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Plan
 
 
@@ -51,7 +53,7 @@ def fault_lines(error: JobFileError, undone: str = "nothing was planned") -> lis
 
 def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> list[str]:
     """Tell what to buy, the three figures, and where the documents are, ``width`` wide at most."""
-    job = plan.job
+    job, ledger = plan.job, read_ledger(plan)
     rows: list[tuple[str, str]] = []
     for purchase in plan.buy:
         size = format_size(purchase.length, purchase.width, job.units)
@@ -64,7 +66,7 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
         rows.append(("on hand", ", ".join(sorted(set(used)))))
     if any(purchase.price_each is not None for purchase in plan.buy):
         rows.append(("cost", f"{money(plan.totals.cost)}; {cost_words(plan)}"))
-    rows += _shopping_rows(plan)
+    rows += _shopping_rows(ledger)
     rows.append(("sheets", sheet_words(plan)))
     setups = counted(plan.totals.setups, "set-up")
     cuts = counted(plan.totals.cuts, "cut")
@@ -72,17 +74,17 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     rows += [("trade", line) for line in trade_words(plan)]
     again = [
         f"{distance} at settings {numbers}"
-        for visits, distance, numbers, _ in visit_rows(plan)
+        for visits, distance, numbers, _ in visit_rows(ledger)
         if visits != "1"
     ]
     if again:
         rows.append(("again", "; ".join(again)))
-    rows += [("match", f"{m.name}: {match_words(plan, m)}") for m in plan.matches]
+    rows += [("match", f"{m.name}: {match_words(ledger, m)}") for m in plan.matches]
     waste = f"{float(plan.totals.waste_percent):.1f} %"
     area = area_words(plan.totals.sheet_area, job)
     rows.append(("left", f"{waste_words(plan)}; waste {waste} of {area}"))
-    if plan.flags:
-        unsafe = sorted({flag.cut for flag in plan.flags})
+    unsafe = [cut.number for setting in plan.settings for cut in setting.cuts if cut.hazards]
+    if unsafe:
         listed = ", ".join(str(number) for number in unsafe)
         rows.append(("unsafe", f"no saw makes {counted(len(unsafe), 'cut')} safely: {listed}"))
     rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
@@ -93,15 +95,15 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     return lines + [f"  written  {path}" for path in paths]
 
 
-def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
+def _shopping_rows(ledger: Ledger) -> list[tuple[str, str]]:
     """Say what tax comes to, what is to be carried, and what offcuts give."""
-    sums = shopping(plan)
+    plan, sums = ledger.plan, shopping(ledger)
     units = plan.job.units
     rows: list[tuple[str, str]] = []
     if sums.tax is not None and sums.total is not None:
         rate = f"{plan.job.tax_percent} %"
         rows.append(("tax", f"{money(sums.tax)}, {rate}; {money(sums.total)} with it"))
-    unknown = unknown_weights(plan)
+    unknown = unknown_weights(ledger)
     if plan.buy:
         words = [weight_words(sums.kg, units), trip_words(plan)] if sums.kg is not None else []
         if not words and len(unknown) < len(plan.buy):
@@ -110,7 +112,7 @@ def _shopping_rows(plan: Plan) -> list[tuple[str, str]]:
         rows.append(("weight", "; ".join(filter(None, words))))
     rows += [
         ("heavy", f"{pieces} ({what}), {weight}: {lift}")
-        for pieces, what, weight, lift in heavy_rows(plan)
+        for pieces, what, weight, lift in heavy_rows(ledger)
     ]
     offcuts = offcut_words(sums, plan)
     return [*rows, ("spared", offcuts)] if offcuts else rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from cutlist.ledger.weights import lineage, loads
+from cutlist.ledger.weights import loads
 from cutlist.model.weights import ONE_PERSON_KG, TWO_PEOPLE_KG, Lift
 from cutlist.telling.wording import area_words, counted, money
 from cutlist.units.lengths import format_thickness
@@ -15,6 +15,7 @@ from cutlist.units.system import Units
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.shopping import Shopping
     from cutlist.model.plan import Plan
 
@@ -40,20 +41,20 @@ def _names(pieces: list[str]) -> str:
     return ", ".join(pieces)
 
 
-def stock_names(plan: Plan) -> dict[str, str]:
+def stock_names(ledger: Ledger) -> dict[str, str]:
     """Say of each piece that is taken home, or lifted onto the saw, what it is: by its stock."""
-    whole, home = lineage(plan)
-    blanks = {piece.name: f"blank of {whole[piece.name].stock}" for piece in home}
-    return blanks | {one.piece: one.stock for one in plan.workpieces}
+    blanks = {one.name: f"blank of {ledger.stock_of[one.name].stock}" for one in ledger.home}
+    return blanks | {one.piece: one.stock for one in ledger.plan.workpieces}
 
 
-def heavy_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
+def heavy_rows(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     """List what one person does not lift, the heaviest first: pieces, what, weight, how to lift.
 
     Copies of a part, and sheets of a kind, stand in one row.
     """
-    panels = {panel.piece.name: panel.part for panel in plan.panels}
-    stock = stock_names(plan)
+    plan = ledger.plan
+    panels = {name: panel.part for name, panel in ledger.panel_of.items()}
+    stock = stock_names(ledger)
     alike: dict[tuple[Fraction, str, Lift], list[str]] = {}
     for weight in plan.weights:
         if weight.lift is not Lift.ONE:
@@ -96,10 +97,10 @@ def trip_words(plan: Plan) -> str:
     return f"{words}; by weight alone {least}"
 
 
-def unknown_weights(plan: Plan) -> tuple[str, ...]:
+def unknown_weights(ledger: Ledger) -> tuple[str, ...]:
     """Name the materials, with thickness, of bought pieces whose weight is not known."""
-    whole, _ = lineage(plan)
-    missing = {whole[name].piece for name, kg in loads(plan) if kg is None}
+    plan, whole = ledger.plan, ledger.stock_of
+    missing = {whole[name].piece for name, kg in loads(ledger) if kg is None}
     return tuple(
         dict.fromkeys(
             f"{one.material} {format_thickness(one.thickness, plan.job.units)}"

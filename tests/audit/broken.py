@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
+from cutlist.model.edges import Edge
 from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
-from cutlist.model.plan import Cut, CutFlag, Direction, Hazard, Piece, Place, Plan, Purpose
+from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, Setup
+from cutlist.model.sawing import Caution, Device, Hazard, SizeCheck, SizeDoubt
 from tests.audit import plans
 from tests.audit.broken_weights import BROKEN_WEIGHTS, SOUND_WEIGHTS
 from tests.audit.edits import (
@@ -106,7 +108,7 @@ def _sliver_below_the_trim(plan: Plan) -> Plan:
     plan = with_item(plan, "leftovers", 1, piece=rest)
     return replace(
         with_totals(plan, setups=5, cuts=10, kept_offcut_area=f(90720), waste_percent=f(5.056)),
-        settings=(*plan.settings, plans.setting(5, 1, 3, extra)),
+        setups=(*plan.settings, plans.setting(5, 1, 3, extra)),
         leftovers=(*plan.leftovers, replace(end, piece=sliver, keep=False)),
     )
 
@@ -245,9 +247,35 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     (
         "flag without cause",
         "plain",
-        lambda p: replace(p, flags=(CutFlag(1, Hazard.TOO_LONG),)),
+        lambda p: with_cut(p, 1, hazards=(Hazard.TOO_LONG,)),
         {310},
     ),
+    (
+        "set-up of another kind",
+        "plain",
+        lambda p: replace(p, setups=(*p.setups, Setup(4, Place.SHOP, "router"))),
+        {311},
+    ),
+    ("another device", "plain", lambda p: with_cut(p, 1, device=Device.STOP), {312}),
+    ("off the mark", "plain", lambda p: with_setting(p, 1, mark=f("14.53125")), {313}),
+    ("rides on the far edge", "plain", lambda p: with_cut(p, 1, rides=Edge.UPPER), {314}),
+    ("rides on nothing", "plain", lambda p: with_cut(p, 1, rides=None), {314}),
+    ("caution left out", "plain", lambda p: with_cut(p, 1, cautions=()), {315}),
+    ("caution too many", "plain", lambda p: with_cut(p, 1, cautions=tuple(Caution)), {315}),
+    (
+        "clean-up takes the other edge",
+        "store_and_vehicle",
+        lambda p: with_cut(p, 2, takes_off=Edge.LEFT),
+        {316},
+    ),
+    ("takes an edge off for a part", "plain", lambda p: with_cut(p, 1, takes_off=Edge.LEFT), {316}),
+    (
+        "size checked that is set",
+        "plain",
+        lambda p: with_cut(p, 1, check=SizeCheck(f(14.5), SizeDoubt.REMAINDER)),
+        {317},
+    ),
+    ("size not checked", "two_materials", lambda p: with_cut(p, 2, check=None), {317}),
     # 4xx panels
     ("part of no job", "plain", lambda p: with_item(p, "panels", 3, part="lid"), {401, 403}),
     ("copy twice", "plain", lambda p: with_item(p, "panels", 3, copy=1), {402}),

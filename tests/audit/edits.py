@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from cutlist.model.plan import Cut, Piece, Plan, Setting
+from cutlist.model.plan import Cut, Piece, Plan, SawSetup
 from tests.audit.plans import f
 
 
@@ -13,7 +13,7 @@ def with_setting(plan: Plan, number: int, /, **changes: Any) -> Plan:
     """Change the setting at a place, counted from 1."""
     settings = list(plan.settings)
     settings[number - 1] = replace(settings[number - 1], **changes)
-    return replace(plan, settings=tuple(settings))
+    return replace(plan, setups=tuple(settings))
 
 
 def cut_of(plan: Plan, number: int) -> Cut:
@@ -27,7 +27,7 @@ def with_cut(plan: Plan, number: int, /, **changes: Any) -> Plan:
         replace(s, cuts=tuple(replace(c, **changes) if c.number == number else c for c in s.cuts))
         for s in plan.settings
     )
-    return replace(plan, settings=settings)
+    return replace(plan, setups=settings)
 
 
 def moved(piece: Piece, x: float = 0, y: float = 0, length: float = 0, width: float = 0) -> Piece:
@@ -109,7 +109,7 @@ def with_sheet(plan: Plan, index: int, **changes: Any) -> Plan:
     return with_job(plan, sheets=tuple(sheets))
 
 
-def renumbered(plan: Plan, settings: list[Setting]) -> Plan:
+def renumbered(plan: Plan, settings: list[SawSetup]) -> Plan:
     """Put settings in another order or number, numbering settings and cuts anew."""
     result, number = [], 0
     for position, setting in enumerate(settings, start=1):
@@ -118,4 +118,4 @@ def renumbered(plan: Plan, settings: list[Setting]) -> Plan:
             number += 1
             cuts.append(replace(cut, number=number))
         result.append(replace(setting, number=position, cuts=tuple(cuts)))
-    return replace(plan, settings=tuple(result))
+    return replace(plan, setups=tuple(result))

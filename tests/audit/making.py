@@ -15,7 +15,7 @@ from cutlist.model.plan import (
     Place,
     Purchase,
     Purpose,
-    Setting,
+    SawSetup,
     Workpiece,
 )
 
@@ -42,9 +42,9 @@ def setting(
     *cuts: Cut,
     place: Place = Place.SHOP,
     tool: str = "table saw",
-) -> Setting:
+) -> SawSetup:
     """Make a setting, at the table saw if nothing else is said."""
-    return Setting(number, place, tool, f(distance), f(kerf), cuts)
+    return SawSetup(number, place, tool, f(distance), f(kerf), cuts, mark=f(distance))
 
 
 def panel(part: str, copy: int, piece: Piece, turned: bool = False) -> Panel:

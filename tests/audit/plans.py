@@ -6,6 +6,7 @@ under test.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -20,6 +21,7 @@ from cutlist.model.plan import (
     Workpiece,
 )
 from cutlist.model.weights import Density, Lift, Trip, Weight
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.audit.making import (
     BREAK_DOWN,
@@ -82,7 +84,7 @@ def plain() -> Plan:
         totals=Totals(1, Decimal("74.00"), 3, 6, 4, f(1870.5), f(4608), f(2706.25), f("3125/4608")),
         bounds=Bounds(Decimal("74.00"), True, 1, 3, True),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(
                 1,
                 14.5,
@@ -148,7 +150,7 @@ def trimmed_edges() -> Plan:
         totals=Totals(1, Decimal(20), 4, 9, 4, f(384000), f(500000), f(91680), f(4.864)),
         bounds=Bounds(Decimal(20), True, 1, 2, False),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(1, 495, 3, Cut(1, "A", RIP, CLEAN_UP, a1, a2)),
             setting(
                 2, 240, 3, Cut(2, "A1", RIP, PART, a1a, a1b), Cut(3, "A1b", RIP, PART, a1c, a1d)
@@ -196,7 +198,7 @@ def turned_panels() -> Plan:
         totals=Totals(1, Decimal(50), 2, 3, 3, f(1600), f(2400), f(785), f("5/8")),
         bounds=Bounds(Decimal(50), True, 1, 2, True),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(
                 1,
                 10,
@@ -253,7 +255,7 @@ def two_materials() -> Plan:
             *bought(mdf, "B"),
             Workpiece("C", "rack 3", False, "birch ply", f(18), f(500), f(300), f(0)),
         ),
-        settings=(
+        setups=(
             setting(1, 300, 3, Cut(1, "A", RIP, PART, a1, a2), Cut(2, "B", RIP, PART, b1, b2)),
             setting(2, 500, 3, Cut(3, "A1", CROSSCUT, PART, a1a, a1b)),
         ),
@@ -286,7 +288,7 @@ def blade_takes_the_rest() -> Plan:
         ),
         bounds=Bounds(Decimal(9), True, 1, 1, False),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(1, 12, 0.125, Cut(1, "A", RIP, PART, a1, None)),
             setting(2, 24, 0.125, Cut(2, "A1", CROSSCUT, PART, a2, None)),
         ),
@@ -320,7 +322,7 @@ def store_and_vehicle() -> Plan:
         totals=Totals(1, Decimal("74.50"), 4, 8, 4, f(4324), f(4608), f(0), f("28400/4608")),
         bounds=Bounds(Decimal(74), False, 1, 2, False),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(
                 1,
                 48,
@@ -385,7 +387,7 @@ def matching_apart() -> Plan:
         job=replace(plan.job, matches=(Match("ends", f(34.5), ("end",)),)),
         totals=replace(plan.totals, setups=5),
         bounds=replace(plan.bounds, setups_proven=False),
-        settings=settings,
+        setups=settings,
         matches=(Matched("ends", f(34.5), 2, (2, 4), 0),),
     )
 
@@ -425,7 +427,7 @@ def heavy_boards() -> Plan:
             *bought(small, "C"),
             Workpiece("D", "rack 1", False, "MDF", f(20), f(1000), f(400), f(0)),
         ),
-        settings=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2)),),
+        setups=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2)),),
         panels=(
             panel("wall", 1, wall1),
             panel("wall", 2, wall2),
@@ -446,8 +448,13 @@ def heavy_boards() -> Plan:
     )
 
 
+def _sound(make: Callable[[], Plan]) -> Callable[[], Plan]:
+    """Return the maker of a plan that also says what is said at the saw."""
+    return lambda: instructed(make())
+
+
 SOUND = {
-    make.__name__: make
+    make.__name__: _sound(make)
     for make in (
         plain,
         trimmed_edges,

@@ -16,6 +16,7 @@ from cutlist.audit import audit
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
 from cutlist.output.plan_json import to_document
+from cutlist.planning.instructions.instruct import instructed
 from tests.audit.plans import SOUND
 from tests.replay import replay
 
@@ -55,7 +56,7 @@ def is_harmless(plan: Plan, path: Path, new: Any) -> bool:
     if path[0] == "panels" and path[-1] == "turned":
         part = next(p for p in plan.job.parts if p.name == plan.panels[int(path[1])].part)
         return part.length == part.width and part.grain is Grain.ANY
-    if path[0] == "settings" and path[-1] == "tool":
+    if path[0] == "setups" and path[-1] == "tool":
         return plan.settings[int(path[1])].place.value == "store"
     if path == ("bounds", "order"):
         return bool(new <= plan.totals.setups)
@@ -94,7 +95,7 @@ def test_any_changed_figure_is_found(chosen: tuple[str, Path, Any], step: Fracti
 CUT_SHAPES = [
     (name, path, value)
     for name, path, value in LEAVES
-    if path[-1] in ("x", "y", "length", "width", "distance", "kerf") and path[0] == "settings"
+    if path[-1] in ("x", "y", "length", "width", "distance", "kerf") and path[0] == "setups"
 ]
 
 
@@ -130,7 +131,7 @@ def test_other_unit_changes_nothing(name: str, factor: Fraction) -> None:
         kept_offcut_area=plan.totals.kept_offcut_area * factor,
         waste_percent=NAMED[name].totals.waste_percent,
     )
-    assert audit(dataclasses.replace(plan, totals=totals)) == ()
+    assert audit(instructed(dataclasses.replace(plan, totals=totals))) == ()
 
 
 def _scaled_field(name: str, value: Any, factor: Fraction) -> Any:

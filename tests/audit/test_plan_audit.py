@@ -51,7 +51,7 @@ def test_all_findings_are_listed_in_order_of_code() -> None:
 def test_empty_plan_of_a_job_misses_its_parts() -> None:
     """A plan without anything raises nothing and lists what is missing."""
     plan = SOUND["plain"]()
-    empty = replace(plan, buy=(), workpieces=(), settings=(), panels=(), leftovers=())
+    empty = replace(plan, buy=(), workpieces=(), setups=(), panels=(), leftovers=())
     assert {403, 701, 705} <= {int(finding.code) for finding in audit(empty)}
 
 
@@ -62,7 +62,7 @@ def test_empty_plan_of_a_job_misses_its_parts() -> None:
         ("totals", None),
         ("bounds", None),
         ("workpieces", (None,)),
-        ("settings", ("setting",)),
+        ("setups", ("setting",)),
         ("panels", (1,)),
         ("leftovers", 0),
         ("job", None),
@@ -84,7 +84,7 @@ def test_finding_reads_as_a_line() -> None:
 def test_audit_imports_nothing_of_the_search() -> None:
     """The audit's modules import the model, lengths, errors, themselves and shapely, no more."""
     folder = Path(cutlist.audit.__file__).parent
-    allowed = ("cutlist.model", "cutlist.audit", "cutlist.units.lengths", "cutlist.errors")
+    allowed = ("cutlist.model", "cutlist.audit", "cutlist.units", "cutlist.errors")
     modules = sorted(folder.glob("*.py"))
     assert len(modules) > 5
     for module in modules:

@@ -11,7 +11,7 @@ from cutlist.audit import Code
 from cutlist.audit.findings import Report
 from cutlist.audit.replay import Replay, replay
 from cutlist.model.job import Job, Saw, Sheet, Store
-from cutlist.model.plan import Cut, Place, Plan, Setting
+from cutlist.model.plan import Cut, Place, Plan, SawSetup
 from cutlist.units.system import Units
 from tests.audit.edits import with_cut
 from tests.audit.plans import BREAK_DOWN, CLEAN_UP, CROSSCUT, RIP, SOUND, bought, box, f, setting
@@ -19,11 +19,11 @@ from tests.audit.plans import BREAK_DOWN, CLEAN_UP, CROSSCUT, RIP, SOUND, bought
 SHEET = Sheet("board", "ash ply", f(12), f(100), f(100), Decimal(9), None, f(5))
 
 
-def _run(accuracy: float, *settings: Setting) -> tuple[Replay, list[Code]]:
+def _run(accuracy: float, *settings: SawSetup) -> tuple[Replay, list[Code]]:
     """Replay settings on one board of 100 × 100 with a trim of 5, sawn with kerfs of 3."""
     job = Job("Shelf", Units.MM, Saw(f(3)), (SHEET,), (), store=Store(f(3), f(accuracy)))
     plan = replace(
-        SOUND["plain"](), job=job, workpieces=bought(SHEET, "A"), settings=settings, panels=()
+        SOUND["plain"](), job=job, workpieces=bought(SHEET, "A"), setups=settings, panels=()
     )
     run, report = Replay(), Report()
     replay(plan, run, report)

@@ -10,9 +10,11 @@ import pytest
 
 from cutlist.audit import audit
 from cutlist.model.job import Saw, SawKind
-from cutlist.model.plan import CutFlag, Hazard, Plan
+from cutlist.model.plan import Plan
+from cutlist.model.sawing import Hazard
 from cutlist.output.plan_json import to_document
-from tests.audit.edits import with_job, with_setting
+from cutlist.planning.instructions.instruct import instructed
+from tests.audit.edits import cut_of, with_cut, with_job, with_setting
 from tests.audit.plans import SOUND, f
 from tests.replay import replay
 
@@ -24,7 +26,7 @@ SLED = Saw(f("1/8"), f(48), None, "sled", SawKind.SLED, longest_cut=f(24), small
 def in_shop(table: Saw = TABLE, sled: Saw = SLED) -> Plan:
     """Return the plain plan: rips at 14 1/2 at the fence, crosscuts of the strips on the sled."""
     plan = with_job(SOUND["plain"](), saws=(table, sled))
-    return with_setting(with_setting(plan, 2, tool=sled.name), 3, tool=sled.name)
+    return instructed(with_setting(with_setting(plan, 2, tool=sled.name), 3, tool=sled.name))
 
 
 def codes(plan: Plan) -> list[int]:
@@ -63,9 +65,13 @@ def test_each_hazard_is_flagged(
     """A cut beyond a limit has to be flagged, and each flag needs its cause."""
     plan = in_shop(replace(TABLE, **table), replace(SLED, **sled))
     assert codes(plan) == [309] * len(cuts)
-    told = tuple(CutFlag(number, hazard) for number in cuts)
-    assert codes(replace(plan, flags=told)) == []
-    assert codes(replace(plan, flags=(*told, CutFlag(2, Hazard.UNSTEADY)))) == [310]
+    told = plan
+    for number in cuts:
+        told = with_cut(told, number, hazards=(hazard,))
+    told = instructed(told)
+    assert codes(told) == []
+    others = cut_of(told, 2).hazards
+    assert codes(with_cut(told, 2, hazards=(*others, Hazard.UNSTEADY))) == [310]
 
 
 def test_each_saw_has_its_own_kerf_reach_and_scale() -> None:
@@ -87,5 +93,6 @@ def test_the_same_distance_on_two_saws_is_two_settings() -> None:
 def test_a_flag_told_twice() -> None:
     """A hazard is flagged once."""
     plan = in_shop(table=replace(TABLE, thinnest_strip=f(15)))
-    told = (CutFlag(1, Hazard.TOO_THIN), CutFlag(1, Hazard.TOO_THIN), CutFlag(2, Hazard.TOO_THIN))
-    assert [int(finding.code) for finding in audit(replace(plan, flags=told))] == [310]
+    twice = with_cut(plan, 1, hazards=(Hazard.TOO_THIN, Hazard.TOO_THIN))
+    told = with_cut(twice, 2, hazards=(Hazard.TOO_THIN,))
+    assert [int(finding.code) for finding in audit(told)] == [310]

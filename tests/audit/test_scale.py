@@ -11,6 +11,7 @@ import pytest
 from cutlist.audit import Code, audit
 from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Plan, Totals
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.audit.broken import clean_up_off_scale
 from tests.audit.edits import with_cut, with_saw
@@ -43,7 +44,7 @@ def _rough_then_part(distance: str, kerf: str, part: str, width: str = "100") ->
     b2 = box("B2", 0, str(size + blade), 1000, str(first - size - blade))
     pieces.append(b2)
     part_area, area = 1000 * size, 1000 * sheet.width
-    return Plan(
+    plan = Plan(
         job=Job(
             "Shelf",
             Units.MM,
@@ -57,13 +58,14 @@ def _rough_then_part(distance: str, kerf: str, part: str, width: str = "100") ->
         ),
         bounds=Bounds(Decimal(9), True, 1, 1, False),
         workpieces=bought(sheet, "A"),
-        settings=(
+        setups=(
             setting(1, str(first), str(blade), Cut(1, "A", RIP, CLEAN_UP, a1, a2)),
             setting(2, str(size), str(blade), Cut(2, "A1", RIP, PART, b1, b2)),
         ),
         panels=(panel("shelf", 1, b1),),
         leftovers=tuple(Leftover(piece, "ash ply", f(12), False) for piece in pieces),
     )
+    return instructed(plan)
 
 
 @pytest.mark.parametrize(
@@ -87,7 +89,7 @@ def test_distance_off_the_scale(
 def test_fence_without_scale_shows_any_distance() -> None:
     """A saw whose fence shows any length passes at any distance."""
     plan = clean_up_off_scale(SOUND["store_and_vehicle"]())
-    assert audit(with_saw(plan, scale=None)) == ()
+    assert audit(instructed(with_saw(plan, scale=None))) == ()
 
 
 def test_two_panels_and_an_odd_kerf_may_ask_for_an_odd_distance() -> None:
@@ -103,7 +105,7 @@ def test_two_panels_and_an_odd_kerf_may_ask_for_an_odd_distance() -> None:
         with_saw(plan, kerf=odd),
         totals=replace(plan.totals, setups=3, kept_offcut_area=f(788), waste_percent=f("1/2")),
         bounds=replace(plan.bounds, setups_proven=False),
-        settings=(
+        setups=(
             setting(1, 20.1, 0.1, Cut(1, "A", CROSSCUT, PART, first, rest)),
             setting(2, 10, 0.1, Cut(2, "A1", CROSSCUT, PART, b1, b2)),
             setting(3, 20, 0.1, Cut(3, "A2", CROSSCUT, PART, c1, c2)),
@@ -115,7 +117,7 @@ def test_two_panels_and_an_odd_kerf_may_ask_for_an_odd_distance() -> None:
         ),
         leftovers=(Leftover(c2, sheet.material, sheet.thickness, True),),
     )
-    assert audit(changed) == ()
+    assert audit(instructed(changed)) == ()
 
 
 def test_rest_that_comes_out_exact_may_ask_for_an_odd_distance() -> None:
@@ -135,7 +137,7 @@ def test_rest_that_comes_out_exact_may_ask_for_an_odd_distance() -> None:
         panels=(*plan.panels, panel("back", 1, rest)),
         leftovers=plan.leftovers[1:],
     )
-    assert audit(exact) == ()
+    assert audit(instructed(exact)) == ()
 
 
 def test_piece_that_nothing_made_is_passed_over() -> None:

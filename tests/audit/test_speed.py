@@ -8,7 +8,8 @@ from time import perf_counter
 
 from cutlist.audit import audit
 from cutlist.model.job import Job, Part, Saw, Sheet
-from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, Setting, Totals
+from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, SawSetup, Totals
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.audit.plans import CROSSCUT, PART, RIP, bought, f, line, setting
 
@@ -53,9 +54,9 @@ def grid_plan(sheets: int) -> Plan:
         for i, c in enumerate([*rips, *crosscuts], start=1)
     )
     area, used = sheets * SHEET.length * SHEET.width, len(panels) * side * side
-    settings: tuple[Setting, ...] = (setting(1, 100, 3.2, *cuts),)
+    settings: tuple[SawSetup, ...] = (setting(1, 100, 3.2, *cuts),)
     cost = sheets * Decimal(50)
-    return Plan(
+    plan = Plan(
         job=Job(
             "Tiles",
             Units.MM,
@@ -77,10 +78,11 @@ def grid_plan(sheets: int) -> Plan:
         ),
         bounds=Bounds(cost, True, sheets, 1, True),
         workpieces=bought(SHEET, *(str(i) for i in range(sheets))),
-        settings=settings,
+        setups=settings,
         panels=tuple(panels),
         leftovers=tuple(Leftover(piece, "birch ply", f(18), False) for piece in left),
     )
+    return instructed(plan)
 
 
 def test_ten_thousand_panels_take_seconds() -> None:

@@ -22,10 +22,11 @@ from cutlist.model.plan import (
     Plan,
     Purchase,
     Purpose,
-    Setting,
+    SawSetup,
     Totals,
     Workpiece,
 )
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 
 Number = int | str | Fraction
@@ -200,25 +201,26 @@ class Bench:
     def plan(self) -> Plan:
         """Cut everything, most wanted setting first, and give the plan."""
         number = 0
-        settings: list[Setting] = []
+        settings: list[SawSetup] = []
         for distance, batch in self._runs():
             cuts = []
             for name, task, kept, rest in batch:
                 number += 1
                 cuts.append(Cut(number, name, task.direction, task.purpose, kept, rest))
             settings.append(
-                Setting(
+                SawSetup(
                     len(settings) + 1,
                     Place.SHOP,
                     "table saw",
                     distance,
                     self.job.saw.kerf,
                     tuple(cuts),
+                    mark=distance,
                 )
             )
-        return self._finish(tuple(settings), number)
+        return instructed(self._finish(tuple(settings), number))
 
-    def _finish(self, settings: tuple[Setting, ...], cuts: int) -> Plan:
+    def _finish(self, settings: tuple[SawSetup, ...], cuts: int) -> Plan:
         buy = []
         for sheet in self.job.sheets:
             count = sum(1 for w in self.workpieces if w.bought and w.stock == sheet.name)

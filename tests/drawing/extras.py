@@ -7,11 +7,14 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import cycle
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.matching import matched
 from cutlist.model.job import Match, Saw, SawKind, Vehicle
-from cutlist.model.plan import CutFlag, Hazard, Place, Plan, Trade
+from cutlist.model.plan import Place, Plan, Trade
+from cutlist.model.sawing import Hazard
 from cutlist.model.weights import Density
 from cutlist.planning.assembling.weights import with_weights
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 
 LONG = "the front edges of everything between the two outer walls"
@@ -35,7 +38,8 @@ def with_matches(plan: Plan) -> Plan:
         for number, (size, parts) in enumerate(groups)
     )
     job = replace(plan.job, matches=matches)
-    return replace(plan, job=job, matches=matched(matches, plan.settings, plan.panels))
+    asked = replace(plan, job=job)
+    return replace(asked, matches=matched(read_ledger(asked)))
 
 
 def with_saws(plan: Plan) -> Plan:
@@ -47,12 +51,19 @@ def with_saws(plan: Plan) -> Plan:
         one if one.place is Place.STORE else replace(one, tool=next(names)) for one in plan.settings
     )
     hazards = cycle(Hazard)
-    flags = tuple(
-        CutFlag(number, next(hazards))
-        for number in range(1, plan.totals.cuts + 1, 3)
-        for _ in range(1 + number % 2)
+    flagged = tuple(
+        replace(
+            setting,
+            cuts=tuple(
+                replace(cut, hazards=tuple(next(hazards) for _ in range(1 + cut.number % 2)))
+                if cut.number % 3 == 1
+                else cut
+                for cut in setting.cuts
+            ),
+        )
+        for setting in settings
     )
-    return replace(plan, job=replace(plan.job, saws=saws), settings=settings, flags=flags)
+    return instructed(replace(plan, job=replace(plan.job, saws=saws), setups=flagged))
 
 
 def with_trades(plan: Plan) -> Plan:

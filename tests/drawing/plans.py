@@ -9,6 +9,7 @@ from functools import cache
 
 from cutlist.model.job import Grain, Job, Offcut, Sheet, Store
 from cutlist.model.plan import Panel, Piece, Place, Plan, Purpose
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.drawing.bench import INCH_SAW, MM_SAW, Bench, make_part
 
@@ -222,7 +223,7 @@ def broken_down() -> Plan:
     cuts = tuple(replace(cut, purpose=Purpose.BREAK_DOWN) for cut in first.cuts)
     at_store = replace(first, place=Place.STORE, tool="panel saw", cuts=cuts)
     job = replace(plan.job, store=Store(kerf=first.kerf))
-    return replace(plan, job=job, settings=(at_store, *others))
+    return instructed(replace(plan, job=job, setups=(at_store, *others)))
 
 
 @cache

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from cutlist.model.job import Job, Saw, Sheet
 from cutlist.model.plan import Plan, Purpose
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.drawing.bench import Bench, make_part
 
@@ -33,4 +34,4 @@ def remainder(off: Fraction, *, purpose: Purpose = Purpose.PART) -> Plan:
     panels = (replace(plan.panels[0], piece=lid),)
     leftovers = (replace(plan.leftovers[0], piece=strip),)
     settings = (replace(setting, number=1, distance=off, cuts=(turned,)),)
-    return replace(plan, settings=settings, panels=panels, leftovers=leftovers)
+    return instructed(replace(plan, setups=settings, panels=panels, leftovers=leftovers))

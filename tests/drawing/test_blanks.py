@@ -13,7 +13,7 @@ from cutlist.drawing.pages.blanks import (
     near_words,
     taken_home,
 )
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Vehicle
 from cutlist.model.plan import Plan
 from cutlist.telling.wording import piece_size
@@ -23,7 +23,7 @@ from tests.drawing.trips import alike, confusing, crowded, trip
 
 def named(plan: Plan) -> dict[str, Taken]:
     """Return what is taken home by the first name of each."""
-    return {one.names[0]: one for one in taken_home(read_story(plan))}
+    return {one.names[0]: one for one in taken_home(read_ledger(plan))}
 
 
 def test_pieces_of_alike_sheets_share_a_line() -> None:
@@ -41,7 +41,7 @@ def test_the_longest_come_first() -> None:
     """Sorted by the longer side, then by the other, whichever lies along the grain."""
     sides = [
         tuple(sorted((one.piece.length, one.piece.width), reverse=True))
-        for one in taken_home(read_story(crowded()))
+        for one in taken_home(read_ledger(crowded()))
     ]
     assert sides == sorted(sides, reverse=True)
 
@@ -85,8 +85,8 @@ def test_a_size_turned_around_is_called_out() -> None:
 
 def test_what_no_panel_comes_from_is_spare() -> None:
     """Blanks that panels are cut from are not."""
-    assert all(one.is_spare for one in taken_home(read_story(crowded())))
-    story = read_story(broken_down())
+    assert all(one.is_spare for one in taken_home(read_ledger(crowded())))
+    story = read_ledger(broken_down())
     used = [one for one in taken_home(story) if not one.is_spare]
     assert used
 

@@ -13,16 +13,16 @@ from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Line, Page, Rect, Role
 from cutlist.drawing.sheets.factory import trim_words, unclean_words
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
-from cutlist.rack.edges import unclean_edges
 from tests.audit.plans import SOUND
 from tests.drawing.checks import texts
 from tests.drawing.plans import all_plans, european
 from tests.drawing.test_sequence_pages import pages_of
 from tests.drawing.trips import confusing, crowded
+from tests.ledger.following import followed_edges
 from tests.planning.jobs import job, offcut, part, planned
 
 PLANS = {
@@ -37,8 +37,8 @@ PLANS = {
 def test_edges_to_clean_are_those_that_the_rack_is_told(name: str) -> None:
     """Whatever stays has the edges that following every cut, also the store's, leaves unclean."""
     plan = PLANS[name]
-    story = read_story(plan)
-    followed = unclean_edges(plan)
+    story = read_ledger(plan)
+    followed = followed_edges(plan)
     for leftover in plan.leftovers:
         words = unclean_words(story, leftover.piece)
         found = set(Edge) if words == "all" else {Edge(one) for one in words.split(", ") if one}
@@ -48,7 +48,7 @@ def test_edges_to_clean_are_those_that_the_rack_is_told(name: str) -> None:
 def test_edges_that_the_store_cut_are_to_be_cleaned() -> None:
     """3 mm at the store: a spare blank and an offcut to keep tell the edges that it cut."""
     plan = crowded()
-    story = read_story(plan)
+    story = read_ledger(plan)
     assert unclean_words(story, story.pieces["A4"]) == "left, upper"
     said = " ".join(t.content for page in shopping_pages(story, A4) for t in texts(page))
     assert "spare: no part is cut from it; edges to clean: left, upper" in said
@@ -57,23 +57,25 @@ def test_edges_that_the_store_cut_are_to_be_cleaned() -> None:
     assert "left, upper" in said
     assert plan.job.store
     true = replace(plan, job=replace(plan.job, store=replace(plan.job.store, accuracy=Fraction(0))))
-    said = " ".join(t.content for page in shopping_pages(read_story(true), A4) for t in texts(page))
+    said = " ".join(
+        t.content for page in shopping_pages(read_ledger(true), A4) for t in texts(page)
+    )
     assert "edges to clean" not in said
 
 
 def test_a_sheet_without_trim_has_no_factory_edge_to_speak_of() -> None:
     """The same piece has one where the sheet has a trim, and none where it has none."""
     plan = european()
-    story = read_story(plan)
+    story = read_ledger(plan)
     piece = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
     bare = tuple(replace(work, trim=work.trim * 0) for work in plan.workpieces)
-    assert unclean_words(read_story(replace(plan, workpieces=bare)), piece) == ""
+    assert unclean_words(read_ledger(replace(plan, workpieces=bare)), piece) == ""
 
 
 def test_all_four_edges_are_said_in_a_word() -> None:
     """A whole sheet has all four."""
     plan = SOUND["trimmed_edges"]()
-    story = read_story(plan)
+    story = read_ledger(plan)
     assert unclean_words(story, story.pieces[plan.workpieces[0].piece]) == "all"
     strip = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
     assert unclean_words(story, strip).split(", ")[0] in set(Edge)
@@ -84,7 +86,7 @@ def test_offcuts_to_keep_tell_their_edges_to_clean() -> None:
     plan = european()
     kept = tuple(replace(one, keep=True) for one in plan.leftovers[:3])
     plan = replace(plan, leftovers=kept)
-    story = read_story(plan)
+    story = read_ledger(plan)
     said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
     for one in kept:
         words = unclean_words(story, one.piece)
@@ -113,7 +115,7 @@ def with_one_edge(edge: Edge, *, has_grain: bool = True) -> Plan:
 def test_a_single_edge_is_marked_and_said(edge: Edge, side: str) -> None:
     """Just inside the edge that is not clean lies a chain line, beside it alone; words name it."""
     plan = with_one_edge(edge)
-    story = read_story(plan)
+    story = read_ledger(plan)
     (page,) = (p for p in every_page(plan) if any(i.role is Role.SHEET for i in p.items))
     (sheet,) = (i.box for i in page.items if isinstance(i, Rect) and i.role is Role.SHEET)
     chains = [i for i in page.items if isinstance(i, Line) and i.dash_mm == theme.CHAIN]

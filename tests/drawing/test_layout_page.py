@@ -11,7 +11,7 @@ from cutlist.drawing.pages.layout_page import layout_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Hatch, Line, Page, Rect, Role
 from cutlist.ledger.alike import group_sheets
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Plan
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.extras import with_loads
@@ -31,7 +31,7 @@ NAMES = sorted(all_plans())
 
 def pages_of(plan: Plan, paper: Paper) -> list[list[Page]]:
     """Compose the pages of each layout of a plan."""
-    story = read_story(plan)
+    story = read_ledger(plan)
     groups = group_sheets(story)
     return [list(layout_pages(story, group, len(groups), paper)) for group in groups]
 
@@ -63,7 +63,7 @@ def test_the_ratio_printed_is_the_one_drawn(paper: Paper) -> None:
     """The outline on paper times the ratio printed is the sheet."""
     for plan in all_plans().values():
         unit = 25.4 if plan.job.units.value == "in" else 1.0
-        story = read_story(plan)
+        story = read_ledger(plan)
         for group, pages in zip(group_sheets(story), pages_of(plan, paper), strict=True):
             (scale,) = texts(pages[0], Role.SCALE)
             ratio = int(scale.content.removeprefix("SCALE 1:"))
@@ -93,7 +93,7 @@ def test_panels_on_shared_pages_are_named_for_the_first_sheet() -> None:
 def test_waste_is_hatched_and_kept_offcuts_are_not(name: str) -> None:
     """The hatched area is the waste, to scale; offcuts to keep have a second outline instead."""
     plan = all_plans()[name]
-    story = read_story(plan)
+    story = read_ledger(plan)
     for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
         left = [p for p in story.staying(group.first.piece) if p.name in story.leftover_of]
         box = outline(pages[0])
@@ -111,7 +111,7 @@ def test_waste_is_hatched_and_kept_offcuts_are_not(name: str) -> None:
 def test_every_cut_line_is_drawn_once(name: str) -> None:
     """One line on paper for each cut of the sheet, as long as the piece that it divides."""
     plan = all_plans()[name]
-    story = read_story(plan)
+    story = read_ledger(plan)
     for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
         drawn = [i for i in pages[0].items if isinstance(i, Line) and i.role is Role.CUT_LINE]
         lines = story.lines[group.first.piece]
@@ -126,7 +126,7 @@ def test_every_cut_line_is_drawn_once(name: str) -> None:
 def test_every_cut_is_numbered_on_its_line_or_in_the_key(name: str) -> None:
     """As many tags as lines, less those that the key lists as having no room."""
     plan = all_plans()[name]
-    story = read_story(plan)
+    story = read_ledger(plan)
     for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
         lines = story.lines[group.first.piece]
         tags = texts(pages[0], Role.CUT_TAG)

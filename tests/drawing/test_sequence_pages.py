@@ -10,9 +10,10 @@ from cutlist.drawing.metrics import text_box
 from cutlist.drawing.pages.sequence_pages import sequence_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Line, Page, Rect, Role
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Grain, Job, Sheet
 from cutlist.model.plan import Place, Plan, Purpose
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.lengths import format_length
 from cutlist.units.system import Units
 from tests.audit.plans import SOUND
@@ -28,7 +29,7 @@ from tests.drawing.plans import (
     market_stall,
     uncut,
 )
-from tests.planning.test_reference_edge import left_of_rough
+from tests.telling.test_edges import left_of_rough
 
 NAMES = sorted(all_plans())
 
@@ -54,7 +55,7 @@ PAPERS = [pytest.param(A4, id="A4"), pytest.param(LETTER, id="Letter")]
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
     """Compose the sequence of a plan."""
-    return sequence_pages(read_story(plan), paper)
+    return sequence_pages(read_ledger(plan), paper)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -205,7 +206,7 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     setting = replace(setting, cuts=(*setting.cuts[:-1], last))
     # Of an offcut, whose size was measured; of a sheet's, see the test of marks.
     own = tuple(replace(one, bought=False) for one in plan.workpieces)
-    turned = replace(plan, settings=(*plan.settings[:-1], setting), workpieces=own)
+    turned = instructed(replace(plan, setups=(*plan.settings[:-1], setting), workpieces=own))
     said = " ".join(t.content for page in pages_of(turned) for t in texts(page))
     assert said.count("check its length, 200 mm") == 1
     assert "too long, trim it; too" in said
@@ -213,16 +214,16 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     assert "cut anew from an offcut" in said
 
 
-def test_numbers_that_jump_are_explained() -> None:
-    """Each run on one device names its cuts, and the first page says why they are out of order."""
+def test_cuts_stand_device_by_device() -> None:
+    """Each run on one device names its cuts, numbered as they stand."""
     plan = shared_distance(2)
     said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
-    assert "along the fence, cuts 1, 3:" in said
-    assert "at the stop of the sled, cuts 2, 4:" in said
-    assert "so that their numbers jump: work down the page" in said
+    assert "along the fence, cuts 1, 2:" in said
+    assert "at the stop of the sled, cuts 3, 4:" in said
+    numbers = [t.content for p in pages_of(plan) for t in texts(p) if t.role is Role.CUT_NUMBER]
+    assert numbers == [str(cut.number) for one in plan.settings for cut in one.cuts]
     plain = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
     assert "along the fence, cut 1:" in plain
-    assert "numbers jump" not in plain
 
 
 def test_rip_and_crosscut_are_explained() -> None:

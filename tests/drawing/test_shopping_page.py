@@ -11,7 +11,7 @@ import pytest
 from cutlist.drawing.pages.shopping_page import shopping_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Page
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Plan
 from cutlist.model.weights import Trip
@@ -25,7 +25,7 @@ from tests.drawing.trips import alike
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
     """Compose the pages."""
-    return shopping_pages(read_story(plan), paper)
+    return shopping_pages(read_ledger(plan), paper)
 
 
 def said(plan: Plan, paper: Paper = A4) -> list[str]:

@@ -18,7 +18,7 @@ from cutlist.drawing.pages.shopping_page import shopping_pages
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box, Fill, Line, Page, Rect, Role
 from cutlist.ledger.alike import group_sheets
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.plan import Place, Plan
 from cutlist.nesting.allowance import Allowance
@@ -45,7 +45,7 @@ def plan_of(number: int) -> Plan:
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
     """Compose the pages for the store trip."""
-    return shopping_pages(read_story(plan), paper)
+    return shopping_pages(read_ledger(plan), paper)
 
 
 def said(pages: tuple[Page, ...]) -> str:
@@ -80,7 +80,7 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
     """What the store cuts is all there: each piece by name, each distance, the count of cuts."""
     plan = plan_of(number)
     words = said(pages_of(plan))
-    story = read_story(plan)
+    story = read_ledger(plan)
     settings = [setting for setting in plan.settings if setting.place is Place.STORE]
     for setting in settings:
         assert format_length(setting.distance, plan.job.units) in words
@@ -94,7 +94,7 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
 def test_cuts_are_numbered_in_their_order(number: int) -> None:
     """On each sketch the numbers run from 1, one at each dashed line."""
     plan = plan_of(number)
-    story = read_story(plan)
+    story = read_ledger(plan)
     pages = pages_of(plan)
     numbers = [text.content for page in pages for text in texts(page, Role.CUT_NUMBER)]
     lines = [
@@ -130,7 +130,7 @@ def test_names_stand_in_their_sheet(number: int) -> None:
 def test_layouts_mark_what_the_store_cuts() -> None:
     """On the layout of a sheet its store cuts are dashed, and its blanks named."""
     plan = broken_down()
-    story = read_story(plan)
+    story = read_ledger(plan)
     groups = group_sheets(story)
     cut = next(group for group in groups if story.blanks(group.first.piece))
     (page, *_) = layout_pages(story, cut, len(groups), A4)
@@ -173,7 +173,7 @@ def test_every_blank_is_named_in_its_sketch(name: str) -> None:
     pages = pages_of(plan)
     shown = " ".join(t.content for p in pages for t in texts(p, Role.PANEL_TEXT))
     words = said(pages)
-    story = read_story(plan)
+    story = read_ledger(plan)
     for workpiece in plan.workpieces:
         for blank in story.blanks(workpiece.piece):
             assert blank.name in shown
@@ -363,7 +363,7 @@ def test_what_goes_in_another_way_is_told() -> None:
 def test_names_on_the_way_do_not_look_like_sizes() -> None:
     """No page has A3-4 beside 3 3/4 in; the first of such names is explained."""
     for plan in (crowded(), strips(), confusing(), many()):
-        story = read_story(plan)
+        story = read_ledger(plan)
         words = said((*pages_of(plan), *sequence_pages(story, A4)))
         assert not re.search(r"[A-Z]\d+-\d", words)
         assert re.search(r"[A-Z]\d+\+", words)

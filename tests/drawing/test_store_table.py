@@ -10,7 +10,7 @@ from cutlist.drawing.pages.sequence_rows import Progress
 from cutlist.drawing.pages.store_table import add_store_table
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Role
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from tests.audit.plans import SOUND
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall
@@ -19,7 +19,7 @@ from tests.drawing.trips import crowded
 
 def test_nothing_is_said_where_the_store_cuts_nothing() -> None:
     """No table, and no page begun."""
-    story = read_story(market_stall())
+    story = read_ledger(market_stall())
     flow = Flow(A4, "Cut sequence")
     add_store_table(flow, story, Progress(story))
     assert flow.finish() == ()
@@ -28,7 +28,7 @@ def test_nothing_is_said_where_the_store_cuts_nothing() -> None:
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 def test_each_piece_says_where_it_goes_on(paper: Paper) -> None:
     """By setting and cut, as the tags on the layouts have them; offcuts say what they are."""
-    story = read_story(crowded())
+    story = read_ledger(crowded())
     flow = Flow(paper, "Cut sequence")
     add_store_table(flow, story, Progress(story))
     (page,) = flow.finish()
@@ -41,7 +41,7 @@ def test_each_piece_says_where_it_goes_on(paper: Paper) -> None:
 
 def test_the_halves_of_a_board_go_on_in_the_shop() -> None:
     """The board halved at the store: its halves go on at settings 2 and 3."""
-    story = read_story(SOUND["store_and_vehicle"]())
+    story = read_ledger(SOUND["store_and_vehicle"]())
     said = [text.content for page in sequence_pages(story, A4) for text in texts(page)]
     assert 'A1 48" × 48", 2·2' in said
     assert 'A2 47 7/8" × 48", 3·4' in said
@@ -50,7 +50,7 @@ def test_the_halves_of_a_board_go_on_in_the_shop() -> None:
 def test_panels_that_come_from_the_store_are_counted() -> None:
     """The first block of the shop begins with what is finished already."""
     plan = broken_down()
-    story = read_story(plan)
+    story = read_ledger(plan)
     progress = Progress(story)
     add_store_table(Flow(A4, "Cut sequence"), story, progress)
     first = plan.settings[0]

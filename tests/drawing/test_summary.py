@@ -6,7 +6,7 @@ import pytest
 
 from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4, Paper
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Plan
 from tests.audit.plans import SOUND
 from tests.drawing.checks import assert_legible, texts
@@ -18,12 +18,12 @@ NAMES = sorted(all_plans())
 
 def said(plan: Plan, paper: Paper = A4) -> list[str]:
     """All text of the summary."""
-    return [t.content for page in summary_pages(read_story(plan), paper) for t in texts(page)]
+    return [t.content for page in summary_pages(read_ledger(plan), paper) for t in texts(page)]
 
 
 def test_the_three_figures_stand_out() -> None:
     """Cost, set-ups and what is left over, each in large figures with words on how good it is."""
-    (page,) = summary_pages(read_story(market_stall()), A4)
+    (page,) = summary_pages(read_ledger(market_stall()), A4)
     large = [t.content for t in texts(page) if t.size_pt >= 20]
     assert large == ["243.50", "16", "36.5 sq ft"]
     words = said(market_stall())
@@ -103,7 +103,7 @@ def test_a_list_a_little_too_long_gives_up_what_the_shopping_list_says() -> None
             replace(kept, piece=replace(kept.piece, length=kept.piece.length - number))
             for number in range(count)
         )
-        pages = summary_pages(read_story(replace(plan, leftovers=more)), A4)
+        pages = summary_pages(read_ledger(replace(plan, leftovers=more)), A4)
         words = [text.content for page in pages for text in texts(page)]
         assert "Before you switch the saw on" in [text.content for text in texts(pages[0])]
         for page in pages:
@@ -118,4 +118,4 @@ def test_a_list_a_little_too_long_gives_up_what_the_shopping_list_says() -> None
 def test_a_plan_of_offcuts_alone_keeps_its_figures() -> None:
     """Nothing to buy is no reason for a page more."""
     plan = replace(market_stall(), buy=())
-    assert len(summary_pages(read_story(plan), A4)) == 1
+    assert len(summary_pages(read_ledger(plan), A4)) == 1

@@ -9,7 +9,7 @@ import pytest
 from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Fill, Rect
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Plan
 from tests.drawing.checks import texts
 from tests.drawing.extras import with_trades
@@ -20,7 +20,7 @@ TITLE = "Sheets against set-ups"
 
 def first_page(plan: Plan) -> tuple[list[str], list[Rect]]:
     """Give the text of the summary's first page, and its bars below the three boxes."""
-    page = summary_pages(read_story(plan), A4)[0]
+    page = summary_pages(read_ledger(plan), A4)[0]
     bars = [item for item in page.items if isinstance(item, Rect) and item.box.height == 3.0]
     return [text.content for text in texts(page)], bars
 

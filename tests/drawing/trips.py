@@ -16,9 +16,10 @@ from cutlist.model.plan import (
     Plan,
     Purchase,
     Purpose,
-    Setting,
+    SawSetup,
     Workpiece,
 )
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.drawing.plans import small
 
@@ -39,7 +40,7 @@ def trip(
     store = store or Store(Fraction(4), Fraction(3), cut_price=Decimal("1.50"), free_cuts=2)
     sheet = Sheet("large board", "MDF", Fraction(thickness), Fraction(size[0]), Fraction(size[1]),
                   Decimal(60))  # fmt: skip
-    settings: list[Setting] = []
+    settings: list[SawSetup] = []
     workpieces: list[Workpiece] = []
     final: list[Piece] = []
     number = 0
@@ -56,8 +57,8 @@ def trip(
             there |= {kept.name: kept, rest.name: rest}
             cut = Cut(number, piece, _WAYS[way], Purpose.BREAK_DOWN, kept, rest)
             settings.append(
-                Setting(number, Place.STORE, "store saw", Fraction(abs(distance)), store.kerf,
-                        (cut,))
+                SawSetup(number, Place.STORE, "store saw", Fraction(abs(distance)), store.kerf,
+                        (cut,), mark=Fraction(abs(distance)))
             )  # fmt: skip
         final += there.values()
     base = small()
@@ -65,16 +66,17 @@ def trip(
     job = replace(base.job, name="Store trip", units=Units.MM, sheets=(sheet,), store=store)
     bought = Purchase(sheet.name, "MDF", sheet.thickness, sheet.length, sheet.width, count,
                       Decimal(60), 60 * Decimal(count))  # fmt: skip
-    return replace(
+    made = replace(
         base,
         job=job,
         buy=(bought,),
         workpieces=tuple(workpieces),
-        settings=tuple(settings),
+        setups=tuple(settings),
         panels=(),
         leftovers=tuple(Leftover(piece, "MDF", sheet.thickness, True) for piece in final),
         totals=replace(base.totals, sheets=count, cuts=number, cost=60 * Decimal(count)),
     )
+    return instructed(made)
 
 
 def _divided(

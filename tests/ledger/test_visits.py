@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import HealthCheck, given, settings
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.visits import Dimension, Visit, Wait, dimensions
 from cutlist.model.layout import Axis, Cell, Layout, Strip
-from cutlist.model.plan import Cut, Direction, Piece, Place, Setting
+from cutlist.model.plan import Cut, Direction, Piece, Place, SawSetup
 from cutlist.sequencing.cutting import Box, SettingStep
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
+from tests.audit.plans import SOUND
 from tests.sequencing.cut_layouts import Bench, benches
 
 SAW = "table saw"
 
 
-def as_settings(steps: tuple[SettingStep, ...]) -> list[Setting]:
+def as_settings(steps: tuple[SettingStep, ...]) -> list[SawSetup]:
     """Return settings of the plan from those of the sequencing, a grid unit being one."""
     made = []
     number = 0
@@ -29,7 +32,9 @@ def as_settings(steps: tuple[SettingStep, ...]) -> list[Setting]:
             rest = as_piece(cut.rest) if cut.rest else None
             cuts.append(Cut(number, cut.piece, direction, cut.purpose, as_piece(cut.kept), rest))
         distance = Fraction(step.distance)
-        made.append(Setting(index, Place.SHOP, SAW, distance, Fraction(1), tuple(cuts)))
+        made.append(
+            SawSetup(index, Place.SHOP, SAW, distance, Fraction(1), tuple(cuts), mark=distance)
+        )
     return made
 
 
@@ -40,9 +45,20 @@ def as_piece(box: Box) -> Piece:
     )
 
 
+def visits_of(*made: SawSetup) -> tuple[Dimension, ...]:
+    """Return the dimensions of set-ups alone, as those of a plan with just the stock they need."""
+    plan = SOUND["plain"]()
+    cuts = [cut for setting in made for cut in setting.cuts]
+    there = {piece.name for cut in cuts for piece in cut.makes}
+    stock = dict.fromkeys(cut.piece for cut in cuts if cut.piece not in there)
+    work = tuple(replace(plan.workpieces[0], piece=name) for name in stock)
+    bare = replace(plan, workpieces=work, setups=made, panels=(), leftovers=())
+    return dimensions(read_ledger(bare))
+
+
 def test_no_settings_no_dimensions() -> None:
     """A job without cuts has no distances."""
-    assert dimensions([]) == ()
+    assert visits_of() == ()
 
 
 def test_a_piece_that_needs_its_distance_twice() -> None:
@@ -51,7 +67,7 @@ def test_a_piece_that_needs_its_distance_twice() -> None:
     short = Strip(Axis.Y, 13, 8, (narrow,))
     root = Strip(Axis.Y, 30, 20, (Strip(Axis.X, 30, 8, (short,)),))
     made = sequence([StockLayout(Layout(0, root))], Fence(1))
-    found = dimensions(as_settings(made.settings))
+    found = visits_of(*as_settings(made.settings))
     assert found[0] == Dimension(
         Fraction(8),
         (
@@ -67,7 +83,7 @@ def test_a_visit_for_the_sake_of_other_pieces() -> None:
     first = Strip(Axis.Y, 30, 20, (Strip(Axis.X, 30, 8, (Cell(0, 5, 8),)),))
     second = Strip(Axis.Y, 30, 20, (Strip(Axis.X, 30, 5, (Cell(0, 8, 5),)),))
     layouts = [StockLayout(Layout(0, root)) for root in (first, second)]
-    found = dimensions(as_settings(sequence(layouts, Fence(1)).settings))
+    found = visits_of(*as_settings(sequence(layouts, Fence(1)).settings))
     (again,) = [one for one in found if one.is_revisited]
     assert [len(visit.waits) for visit in again.visits] == [0, 1]
     (wait,) = again.visits[1].waits
@@ -79,8 +95,8 @@ def test_another_tool_waits_for_nothing() -> None:
     """The first visit of another tool at the same distance names no piece it waited for."""
     made = sequence([StockLayout(Layout(0, Strip(Axis.X, 30, 8, (Cell(0, 8, 8),))))], Fence(1))
     (one,) = as_settings(made.settings)
-    other = Setting(2, Place.SHOP, "sled", one.distance, one.kerf, one.cuts)
-    (found,) = dimensions([one, other])
+    other = replace(one, number=2, tool="sled")
+    (found,) = visits_of(one, other)
     assert [(visit.tool, visit.waits) for visit in found.visits] == [(SAW, ()), ("sled", ())]
 
 
@@ -93,7 +109,7 @@ def test_another_tool_waits_for_nothing() -> None:
 def test_every_visit_is_told_once_and_every_later_one_waited(bench: Bench) -> None:
     """All settings and cuts are there, and a later visit cuts only pieces that it waited for."""
     made = as_settings(sequence(bench.layouts, bench.fence, expansions=200).settings)
-    found = dimensions(made)
+    found = visits_of(*made)
     visits = [visit for one in found for visit in one.visits]
     assert sorted(visit.setting for visit in visits) == [one.number for one in made]
     by_number = {one.number: one for one in made}

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from cutlist.ledger.weights import lift_of, lineage, loads
+from cutlist.ledger.ledger import read_ledger
+from cutlist.ledger.weights import lift_of, loads
 from cutlist.model.weights import Lift
 from cutlist.units.masses import (
     KG_PER_LB,
@@ -95,21 +96,23 @@ def test_limits_of_lifting(kg: str, lift: Lift) -> None:
 def test_what_goes_home_is_what_the_store_leaves() -> None:
     """A sheet halved at the store goes as its two halves, and no shop cut counts."""
     plan = SOUND["store_and_vehicle"]()
-    whole, home = lineage(plan)
+    ledger = read_ledger(plan)
+    whole, home = ledger.stock_of, ledger.home
     assert [piece.name for piece in home] == ["A1", "A2"]
     assert {whole[panel.piece.name].piece for panel in plan.panels} == {"A"}
-    assert list(loads(plan)) == [("A1", None), ("A2", None)]
+    assert list(loads(read_ledger(plan))) == [("A1", None), ("A2", None)]
 
 
 def test_stock_on_hand_is_not_taken_home() -> None:
     """Loads are those of bought sheets alone."""
     plan = SOUND["heavy_boards"]()
-    assert list(loads(plan)) == [("A", f(44.652)), ("B", f(44.652)), ("C", f(27.9075))]
+    assert list(loads(read_ledger(plan))) == [("A", f(44.652)), ("B", f(44.652)), ("C", f(27.9075))]
 
 
 def test_cuts_of_what_is_not_there_are_passed_over() -> None:
     """A broken plan is followed as far as it goes."""
     plan = SOUND["plain"]()
-    whole, home = lineage(replace(plan, settings=plan.settings[1:]))
+    ledger = read_ledger(replace(plan, setups=plan.settings[1:]))
+    whole, home = ledger.stock_of, ledger.home
     assert set(whole) == {"A"}
     assert [piece.name for piece in home] == ["A"]

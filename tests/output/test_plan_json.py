@@ -14,13 +14,13 @@ from tests.audit.edits import with_item
 from tests.audit.plans import SOUND, f
 
 KEYS = {
-    "": "format job units buy totals bounds workpieces settings panels offcuts",
-    "job": "name sha256",
+    "": "format job units step buy totals bounds workpieces settings panels offcuts",
+    "job": "name sha256 text content",
     "buy": "sheet material thickness length width count price_each cost",
     "totals": "sheets cost setups cuts parts part_area sheet_area kept_offcut_area waste_percent",
     "bounds": "cost setups setups_proven",
     "workpieces": "piece sheet from length width",
-    "settings": "number place tool distance kerf cuts",
+    "settings": "number place tool device distance mark kerf cuts",
     "panels": "part copy piece x y length width",
     "offcuts": "piece length width keep",
 }
@@ -46,6 +46,9 @@ def test_cut_reads_as_the_format_shows_it() -> None:
         "piece": "A",
         "direction": "rip",
         "purpose": "part",
+        "device": "fence",
+        "rides": "y0",
+        "cautions": ["support"],
         "kept": {"piece": "A1", "x": 0, "y": 0, "length": 96, "width": 14.5},
         "rest": {"piece": "A2", "x": 0, "y": 14.625, "length": 96, "width": 33.375},
     }

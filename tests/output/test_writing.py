@@ -48,7 +48,7 @@ def test_documents_by_word(plan: Plan, tmp_path: Path) -> None:
     written = write_documents(plan, folder, ("json", "pdf", "json"), day=DAY)
     assert written == (folder / "plan.json", folder / "plan.pdf")
     assert names(folder) == ["plan.json", "plan.pdf"]
-    assert json.loads((folder / "plan.json").read_text())["format"] == "cutlist-plan/1"
+    assert json.loads((folder / "plan.json").read_text())["format"] == "cutlist-plan/2"
     assert (folder / "plan.pdf").read_bytes().startswith(b"%PDF-")
     assert set(DOCUMENTS) == {"pdf", "json"}
 

@@ -20,9 +20,9 @@ from cutlist.output.plan_json import to_document
 from cutlist.planning.dividing.groups import divide
 from cutlist.planning.dividing.orientation import lying_on
 from cutlist.planning.make import make_plan
-from cutlist.rack.edges import unclean_edges
 from cutlist.sequencing.runs import Margins
 from cutlist.units.system import Units
+from tests.ledger.following import edges_of
 from tests.planning.jobs import job, offcut, part, planned, sheet
 from tests.random_jobs import random_job, with_small_car
 from tests.replay import replay
@@ -121,7 +121,7 @@ def test_leftovers_keep_the_edges_that_no_cut_made() -> None:
     piece = with_edges("rack", (900, 300), right=6, upper=6)
     plan = checked(planned(job([part("a", (300, 294), grain=Grain.LENGTH)], offcuts=[piece]), 100))
     (panel,) = plan.panels
-    edges = unclean_edges(plan)
+    edges = edges_of(plan)
     assert edges[panel.piece.name] == {}
     for left in plan.leftovers:
         box, found = left.piece, edges[left.piece.name]

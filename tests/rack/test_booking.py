@@ -12,10 +12,10 @@ import pytest
 from cutlist.errors import RackFileError
 from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Job, Store
-from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, Setting, Workpiece
+from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, SawSetup, Workpiece
 from cutlist.model.rack import RackGrain
 from cutlist.rack import add, book, booking_text, read_booking, undo
-from cutlist.rack.edges import unclean_edges
+from tests.ledger.following import edges_of
 from tests.planning.jobs import job as small_job
 from tests.planning.jobs import part
 from tests.planning.jobs import planned as small_plan
@@ -154,17 +154,17 @@ def by_hand(asked: Job, *, bought: bool, place: Place) -> Plan:
     )
     stock = Workpiece("A", "strip", bought, "birch ply", f(18), f(1000), f(500), f(6))
     settings = (
-        Setting(1, place, "saw", f(297), f(3), (rip,)),
-        Setting(2, Place.SHOP, "saw", f(300), f(3), (cross,)),
+        SawSetup(1, place, "saw", f(297), f(3), (rip,), mark=f(1)),
+        SawSetup(2, Place.SHOP, "saw", f(300), f(3), (cross,), mark=f(1)),
     )
     base = small_plan(small_job([part("shelf", (900, 300))]), 20)
-    return replace(base, job=asked, workpieces=(stock,), settings=settings)
+    return replace(base, job=asked, workpieces=(stock,), setups=settings)
 
 
 def test_edges_by_hand() -> None:
     """Each cut makes two clean edges, whichever side is kept; the others are what they were."""
     asked = small_job([part("shelf", (900, 300))])
-    edges = unclean_edges(by_hand(asked, bought=True, place=Place.SHOP))
+    edges = edges_of(by_hand(asked, bought=True, place=Place.SHOP))
     assert edges["A1"] == dict.fromkeys((Edge.LEFT, Edge.RIGHT, Edge.UPPER), f(6))
     assert edges["A2a"] == dict.fromkeys((Edge.LEFT, Edge.LOWER), f(6))
     assert edges["A2b"] == dict.fromkeys((Edge.RIGHT, Edge.LOWER), f(6))
@@ -173,7 +173,7 @@ def test_edges_by_hand() -> None:
 def test_edges_that_the_store_cut() -> None:
     """An edge from the store's saw is rough by its accuracy, until it is cut away."""
     asked = replace(small_job([part("shelf", (900, 300))]), store=Store(f(3), accuracy=f(4)))
-    edges = unclean_edges(by_hand(asked, bought=True, place=Place.STORE))
+    edges = edges_of(by_hand(asked, bought=True, place=Place.STORE))
     assert edges["A1"][Edge.LOWER] == 4
     assert edges["A2a"] == {Edge.LEFT: 6, Edge.LOWER: 6, Edge.UPPER: 4}
 
@@ -183,7 +183,7 @@ def test_edges_of_a_piece_from_the_rack() -> None:
     asked = small_job([part("shelf", (900, 300))])
     plan = by_hand(asked, bought=False, place=Place.SHOP)
     stock = replace(plan.workpieces[0], trim=f(0), edges=EdgeTrims(lower=f(6)))
-    edges = unclean_edges(replace(plan, workpieces=(stock,)))
+    edges = edges_of(replace(plan, workpieces=(stock,)))
     assert edges["A1"] == {}
     assert edges["A2a"] == {Edge.LOWER: 6}
 

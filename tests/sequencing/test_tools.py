@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutlist.model.job import SawKind
-from cutlist.model.plan import Hazard
+from cutlist.model.sawing import Hazard
 from cutlist.sequencing.tools import Tool, setting_of, tool_and_distance
 from cutlist.units.grid import MAX_COUNT
 

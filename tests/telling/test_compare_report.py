@@ -10,8 +10,9 @@ from cutlist.model.job import Store, Vehicle
 from cutlist.model.variants import Variant
 from cutlist.model.weights import Density
 from cutlist.nesting.allowance import Allowance
+from cutlist.output.compare_json import comparison_document
 from cutlist.planning.compare import compare
-from cutlist.telling.compare_report import comparison_document, comparison_lines
+from cutlist.telling.compare_report import comparison_lines
 from cutlist.units.system import Units
 from tests.planning.jobs import job, offcut, part, sheet
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.visits import dimensions
 from cutlist.model.job import Match
 from cutlist.model.matches import Matched
@@ -26,8 +26,8 @@ def apart() -> Plan:
 
 def test_the_first_setting_needs_nothing_before() -> None:
     """What can be made at once says so, and names the settings that wait for its pieces."""
-    story = read_story(apart())
-    words = [reason_words(story, setting) for setting in story.plan.settings]
+    ledger = read_ledger(apart())
+    words = [reason_words(ledger, setting) for setting in ledger.plan.settings]
     assert words == [
         "Nothing has to come before; A1 goes on at setting 2, A2a at 4.",
         "Ready since setting 1; setting 3 waits for A1b.",
@@ -40,13 +40,13 @@ def test_the_first_setting_needs_nothing_before() -> None:
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_reasons_name_earlier_and_later_settings(name: str) -> None:
     """Ready since one that comes before; nothing that waits comes before."""
-    story = read_story(all_plans()[name])
-    for setting in story.plan.settings:
-        start, waiting = reason_words(story, setting).split("; ")
+    ledger = read_ledger(all_plans()[name])
+    for setting in ledger.plan.settings:
+        start, waiting = reason_words(ledger, setting).split("; ")
         if start.startswith("Ready"):
             assert int(start.split()[-1]) < setting.number
         for piece, number in re.findall(r"(\S+)(?: goe?s? on)? at (?:setting )?(\d+)", waiting):
-            assert story.divided_by[piece][0].number == int(number) > setting.number
+            assert ledger.divided_by[piece][0].number == int(number) > setting.number
         numbers = waiting.split(" wait")[0].replace("–", " ").replace(",", " ").split()
         if " wait" in waiting:
             assert all(int(word) > setting.number for word in numbers if word.isdigit())
@@ -54,15 +54,15 @@ def test_reasons_name_earlier_and_later_settings(name: str) -> None:
 
 def test_many_pieces_are_counted() -> None:
     """More than three pieces are not named one by one."""
-    story = read_story(many_cuts())
-    words = [reason_words(story, setting) for setting in story.plan.settings]
+    ledger = read_ledger(many_cuts())
+    words = [reason_words(ledger, setting) for setting in ledger.plan.settings]
     assert any(" of its pieces" in line for line in words)
     assert max(map(len, words)) < 100
 
 
 def test_a_second_visit_says_what_it_waited_for() -> None:
     """The visit before, the piece, and the setting that made it."""
-    assert return_words(apart()) == {
+    assert return_words(read_ledger(apart())) == {
         4: 'Back at 34 1/2" (setting 2): its pieces were there already.',
         5: 'Back at 30" (setting 3): A2a2 came off only at setting 4.',
     }
@@ -72,53 +72,59 @@ def test_a_second_visit_may_be_another_saw() -> None:
     """A distance set on another saw waited for nothing."""
     plan = apart()
     again = replace(plan.settings[3], tool="sled")
-    plan = replace(plan, settings=(*plan.settings[:3], again, plan.settings[4]))
-    assert return_words(plan)[4] == 'Back at 34 1/2" (setting 2): now on the sled.'
-    assert [row[2] for row in visit_rows(plan)] == ["3, 5", "2 (table saw), 4 (sled)", "one each"]
+    plan = replace(plan, setups=(*plan.settings[:3], again, plan.settings[4]))
+    assert return_words(read_ledger(plan))[4] == 'Back at 34 1/2" (setting 2): now on the sled.'
+    assert [row[2] for row in visit_rows(read_ledger(plan))] == [
+        "3, 5",
+        "2 (table saw), 4 (sled)",
+        "one each",
+    ]
 
 
 def test_every_revisit_has_its_words() -> None:
     """On each plan the settings that come back have words, and no others."""
     for plan in all_plans().values():
-        back = {v.setting for one in dimensions(plan.settings) for v in one.visits[1:]}
-        assert set(return_words(plan)) == back
+        back = {v.setting for one in dimensions(read_ledger(plan)) for v in one.visits[1:]}
+        assert set(return_words(read_ledger(plan))) == back
 
 
 def test_visits_are_listed_most_first() -> None:
     """Distances set several times stand by themselves, all others in one row; none is left out."""
-    rows = visit_rows(market_stall())
+    rows = visit_rows(read_ledger(market_stall()))
     visits = [int(row[0]) for row in rows]
     assert visits == sorted(visits, reverse=True)
     assert visits.count(1) == 1
     assert rows[-1][2] == "one each"
     named = sum(len(row[1].split(", ")) for row in rows)
-    assert named == len(dimensions(market_stall().settings))
+    assert named == len(dimensions(read_ledger(market_stall())))
 
 
 def test_a_match_is_told_as_it_is() -> None:
     """One setting, two visits, or sides that no setting gave."""
     plan = SOUND["matching"]()
-    assert match_words(plan, plan.matches[0]) == "at setting 1"
-    assert match_notes(read_story(plan), plan.settings[0]) == [
+    assert match_words(read_ledger(plan), plan.matches[0]) == "at setting 1"
+    assert match_notes(read_ledger(plan), plan.settings[0]) == [
         "All panels of depth match from here."
     ]
     plan = apart()
-    assert match_words(plan, plan.matches[0]).startswith("not in one visit: settings 2, 4")
-    assert match_notes(read_story(plan), plan.settings[1]) == [
+    assert match_words(read_ledger(plan), plan.matches[0]).startswith(
+        "not in one visit: settings 2, 4"
+    )
+    assert match_notes(read_ledger(plan), plan.settings[1]) == [
         "Panels of ends come from setting 4 too: compare."
     ]
-    assert match_notes(read_story(plan), plan.settings[2]) == []
+    assert match_notes(read_ledger(plan), plan.settings[2]) == []
     left = Matched("ends", Fraction(69, 2), 2, (2,), 1)
-    assert match_words(plan, left) == (
+    assert match_words(read_ledger(plan), left) == (
         "from setting 2; 1 panel side comes from no setting but is what a cut leaves, or the "
         "stock's own: compare them"
     )
     short = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(30))))
-    assert match_words(short, Matched("ends", Fraction(69, 2), 2, (), 2)) == (
+    assert match_words(read_ledger(short), Matched("ends", Fraction(69, 2), 2, (), 2)) == (
         "2 panel sides come from no setting but are what a cut leaves, or the stock's own "
         '(the fence reaches 30"): compare them'
     )
-    note = match_notes(read_story(replace(plan, matches=(left,))), plan.settings[1])
+    note = match_notes(read_ledger(replace(plan, matches=(left,))), plan.settings[1])
     assert note == ["Panels of ends match from here, but for those that no setting gave."]
 
 
@@ -129,8 +135,8 @@ def test_a_match_by_fence_and_stop_is_to_be_checked() -> None:
     matched = Matched("both", Fraction(200), 1, (1,), 0)
     plan = replace(plan, job=job, matches=(matched,))
     check = "with fence and stop set to the same mark: check one against the other"
-    assert match_words(plan, matched) == f"at setting 1 {check}"
-    assert match_notes(read_story(plan), plan.settings[0]) == [
+    assert match_words(read_ledger(plan), matched) == f"at setting 1 {check}"
+    assert match_notes(read_ledger(plan), plan.settings[0]) == [
         f"All panels of both match from here {check}."
     ]
 
@@ -142,8 +148,8 @@ def test_what_the_store_sets_is_no_visit_of_the_shop() -> None:
     distance = others[0].distance
     at_store = replace(first, place=Place.STORE, tool="store saw", distance=distance)
     again = replace(others[2], place=Place.STORE, tool="store saw")
-    moved = replace(plan, settings=(at_store, *others[:2], again, *others[3:]))
-    rows = visit_rows(moved)
+    moved = replace(plan, setups=(at_store, *others[:2], again, *others[3:]))
+    rows = visit_rows(read_ledger(moved))
     assert [row[0] for row in rows] == ["2", "1"]
     assert '34 1/2"' in rows[1][1]
-    assert set(return_words(moved)) == {5}
+    assert set(return_words(read_ledger(moved))) == {5}

@@ -7,10 +7,12 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Vehicle
+from cutlist.model.sawing import Caution
 from cutlist.model.weights import Density, Trip
-from cutlist.planning.instructions.cautions import Flag, legend
 from cutlist.telling.cautions import cautions
+from cutlist.telling.cut_cautions import legend
 from cutlist.telling.weights import (
     basis_words,
     heavy_rows,
@@ -44,7 +46,7 @@ def test_weights_have_a_tenth_where_it_matters(kg: str, units: Units, words: str
 
 def test_heavy_rows_put_alike_pieces_together() -> None:
     """Heaviest first, two walls in one row, named by the part that they become."""
-    assert heavy_rows(SOUND["heavy_boards"]()) == [
+    assert heavy_rows(read_ledger(SOUND["heavy_boards"]())) == [
         ("A, B", "wall", "44.7 kg", "more than two people, or a lifting aid"),
         ("C", "top", "27.9 kg", "two people"),
     ]
@@ -52,7 +54,7 @@ def test_heavy_rows_put_alike_pieces_together() -> None:
 
 def test_pieces_from_the_store_are_named_by_their_sheet() -> None:
     """Halves are blanks of their sheet; a whole sheet keeps its name."""
-    names = stock_names(SOUND["store_and_vehicle"]())
+    names = stock_names(read_ledger(SOUND["store_and_vehicle"]()))
     assert names == {"A1": "blank of full", "A2": "blank of full", "A": "full"}
 
 
@@ -80,9 +82,12 @@ def test_trips_say_how_good_they_are() -> None:
 
 def test_materials_without_a_weight_are_named_once() -> None:
     """By material and thickness; stock on hand does not count, sheets cut at the store do."""
-    assert unknown_weights(SOUND["two_materials"]()) == ("birch ply 18 mm", "MDF 12 mm")
-    assert unknown_weights(SOUND["heavy_boards"]()) == ()
-    assert unknown_weights(SOUND["store_and_vehicle"]()) == ('birch ply 3/4"',)
+    assert unknown_weights(read_ledger(SOUND["two_materials"]())) == (
+        "birch ply 18 mm",
+        "MDF 12 mm",
+    )
+    assert unknown_weights(read_ledger(SOUND["heavy_boards"]())) == ()
+    assert unknown_weights(read_ledger(SOUND["store_and_vehicle"]())) == ('birch ply 3/4"',)
 
 
 def test_the_basis_tells_guesses_from_what_the_job_says() -> None:
@@ -104,5 +109,5 @@ def test_cautions_marks_and_list_agree_on_how_many_lift() -> None:
         assert f"two people over {one}, more or a lifting aid over {two}." in " ".join(
             cautions(units)
         )
-        support = dict(legend(units))[Flag.SUPPORT]
+        support = dict(legend(units))[Caution.SUPPORT]
         assert f"more or a lifting aid where it weighs over {two}" in support

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.ledger.weights import lineage
 from cutlist.telling.grain import has_grain
 from cutlist.telling.wording import piece_size
 from cutlist.units.lengths import format_thickness
@@ -15,7 +14,7 @@ from cutlist.units.system import Units
 if TYPE_CHECKING:
     from collections.abc import Collection, Hashable, Sequence
 
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.job import Job, Vehicle
     from cutlist.model.plan import Piece, Workpiece
 
@@ -74,10 +73,10 @@ class Taken:
     has_grain: bool
 
 
-def taken_home(story: Story) -> tuple[Taken, ...]:
+def taken_home(story: Ledger) -> tuple[Taken, ...]:
     """List what is taken home: by material, then the longest first, the wider first."""
     plan = story.plan
-    whole, home = lineage(plan)
+    whole, home = story.stock_of, story.home
     alike: dict[Hashable, list[Piece]] = {}
     for piece in home:
         work = whole[piece.name]
@@ -121,7 +120,7 @@ def _cut_edges(work: Workpiece, piece: Piece) -> tuple[str, ...]:
     return tuple(edge for edge, is_own in own.items() if not is_own)
 
 
-def _ancestors(story: Story) -> frozenset[str]:
+def _ancestors(story: Ledger) -> frozenset[str]:
     """Name every piece that a panel comes from."""
     parent = {
         child.name: cut.piece

@@ -15,7 +15,7 @@ from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.pdf import write_pages
 from cutlist.drawing.recording import Recording
 from cutlist.ledger.alike import group_sheets
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 
 if TYPE_CHECKING:
     import datetime
@@ -30,7 +30,7 @@ __all__ = ["compose", "record", "write_pdf", "write_rack"]
 
 def compose(plan: Plan, *, paper: Paper, date: datetime.date) -> tuple[Page, ...]:
     """Compose every page of a plan's document, footers included."""
-    story = read_story(plan)
+    story = read_ledger(plan)
     groups = group_sheets(story)
     pages = [*summary_pages(story, paper), *shopping_pages(story, paper)]
     for group in groups:

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.sheets.sheet_drawing import SheetDrawing
     from cutlist.drawing.sheets.tags import Tag
     from cutlist.ledger.alike import SheetGroup
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
 
 __all__ = ["layout_pages"]
 
@@ -40,7 +40,7 @@ _NAMES_AN_ENTRY: Final = 24
 _LINE: Final = theme.LEADING * theme.STRONG * PT_MM
 
 
-def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> tuple[Page, ...]:
+def layout_pages(story: Ledger, group: SheetGroup, groups: int, paper: Paper) -> tuple[Page, ...]:
     """Compose the page of one layout, and further ones if its key is too long for it."""
     work = group.first
     said = _about(story, group, groups)
@@ -75,7 +75,7 @@ def layout_pages(story: Story, group: SheetGroup, groups: int, paper: Paper) -> 
     return tuple(pages)
 
 
-def _about(story: Story, group: SheetGroup, groups: int) -> str:
+def _about(story: Ledger, group: SheetGroup, groups: int) -> str:
     """Say what stock this is, and which sheets where the title does not."""
     job = story.plan.job
     text = f"Layout {group.number} of {groups}: {stock_words(group.first, job)}"
@@ -107,7 +107,7 @@ def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[I
     return tuple(items)
 
 
-def _entries(story: Story, group: SheetGroup, drawing: SheetDrawing) -> tuple[Entry, ...]:
+def _entries(story: Ledger, group: SheetGroup, drawing: SheetDrawing) -> tuple[Entry, ...]:
     out = []
     if drawing.items and story.lines[group.first.piece]:
         line = story.lines[group.first.piece][0]

@@ -25,18 +25,18 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
 from cutlist.drawing.sheets.factory import unclean_words
 from cutlist.model.plan import Direction, Place, Purpose
-from cutlist.planning.instructions.cautions import Flag, legend
-from cutlist.planning.instructions.devices import (
-    Device,
-    device_of,
+from cutlist.model.sawing import Caution, Device
+from cutlist.telling.cut_cautions import legend
+from cutlist.telling.devices import (
+    DEVICE_WORDS,
     device_runs,
     devices,
     kerf_words,
     tool_words,
     under_words,
 )
-from cutlist.planning.instructions.marks import set_words
-from cutlist.planning.instructions.reference_edge import riding_words, rough_words
+from cutlist.telling.distances import set_words
+from cutlist.telling.edges import mark_words, riding_words
 from cutlist.telling.grain import along_words
 from cutlist.telling.reasons import match_notes, reason_words, return_words, visit_rows
 from cutlist.telling.wording import also_words, counted, kept_by_size, piece_size
@@ -44,8 +44,8 @@ from cutlist.telling.wording import also_words, counted, kept_by_size, piece_siz
 if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
-    from cutlist.ledger.lineage import Story
-    from cutlist.model.plan import Piece, Setting
+    from cutlist.ledger.ledger import Ledger
+    from cutlist.model.plan import Piece, SawSetup
 
 __all__ = ["sequence_pages"]
 
@@ -62,27 +62,27 @@ _LEAST_ROWS: Final = 4
 _MOST_OFFCUTS: Final = 8
 
 
-def sequence_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+def sequence_pages(ledger: Ledger, paper: Paper) -> tuple[Page, ...]:
     """Compose the sequence; no page at all for a plan without cuts."""
-    if not story.plan.settings:
+    if not ledger.plan.settings:
         return ()
     flow = Flow(paper, "Cut sequence")
     columns = Columns.across(flow.room.width)
-    progress = Progress(story)
-    _add_intro(flow, story)
-    add_store_table(flow, story, progress)
-    end, end_height = _end(story, flow.room.width)
-    last = story.plan.settings[-1]
-    back = return_words(story.plan)
-    for setting in story.plan.settings:
+    progress = Progress(ledger)
+    _add_intro(flow, ledger)
+    add_store_table(flow, ledger, progress)
+    end, end_height = _end(ledger, flow.room.width)
+    last = ledger.plan.settings[-1]
+    back = return_words(ledger)
+    for setting in ledger.plan.settings:
         if setting.place is Place.STORE:
             continue
         after = _GAP + end_height if setting is last else 0.0
-        reasons = (back.get(setting.number, ""), reason_words(story, setting))
-        head = _Head(story, setting, columns, reasons, progress.done)
+        reasons = (back.get(setting.number, ""), reason_words(ledger, setting))
+        head = _Head(ledger, setting, columns, reasons, progress.done)
         _add_setting(flow, head, progress, after)
     flow.add(end, end_height, gap=_GAP)
-    _add_visits(flow, story)
+    _add_visits(flow, ledger)
     return flow.finish()
 
 
@@ -117,12 +117,12 @@ def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float, list
     With each row and its height stands the name of its run, to be said again if a page begins
     with it.
     """
-    story, setting, columns = head.story, head.setting, head.columns
-    runs = device_runs(story, setting)
+    ledger, setting, columns = head.ledger, head.setting, head.columns
+    runs = device_runs(setting)
     rows = []
     for device, cuts in runs:
         for cut in cuts:
-            items, height = cut_row(story, setting, cut, progress, columns)
+            items, height = cut_row(ledger, setting, cut, progress, columns)
             again = run_head(device, cuts, columns) if len(runs) > 1 else []
             if again and cut is cuts[0]:
                 items = [*again, *(shifted(item, 0, RUN_HEAD) for item in items)]
@@ -139,17 +139,17 @@ class _Head:
     ``done`` counts the panels finished before it.
     """
 
-    story: Story
-    setting: Setting
+    ledger: Ledger
+    setting: SawSetup
     columns: Columns
     reasons: tuple[str, ...]
     done: int
 
     def drawn(self, *, ruled: bool, continued: bool = False) -> tuple[list[Item], float]:
         """Draw it, under the title of a page without a rule above; give its height too."""
-        job, setting, end = self.story.plan.job, self.setting, self.columns.end
-        distance = set_words(self.story, setting.distance)
-        under = under_words(self.story, setting)
+        job, setting, end = self.ledger.plan.job, self.setting, self.columns.end
+        distance = set_words(setting, job)
+        under = under_words(setting)
         x = _DISTANCE_AT
         items: list[Item] = [
             *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
@@ -168,12 +168,12 @@ class _Head:
             x + text_width(under, theme.SMALL) + 6,
         )
         y = 4.6
-        size = theme.HEADING if self.story.has_tools else theme.STRONG
-        title = tool_words(self.story, setting)
+        size = theme.HEADING if self.ledger.has_tools else theme.STRONG
+        title = tool_words(self.ledger, setting)
         if continued:
             title += ", continued"
         else:
-            total = self.story.plan.totals.parts
+            total = self.ledger.plan.totals.parts
             count = f"finished so far {self.done} of {total}"
             items.append(Text(end, y, count, theme.STRONG, anchor=Anchor.END))
             title = shorten(title, end - right - text_width(count, theme.STRONG) - 4, size, True)
@@ -183,7 +183,7 @@ class _Head:
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
         height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
-        used = devices(self.story, setting)
+        used = devices(setting)
         items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
         items.append(rule(0, end, height, theme.FINE))
         return items, height
@@ -194,32 +194,34 @@ class _Head:
         kinds = [counted(rips, "rip")] if rips else []
         if rips < len(cuts):
             kinds.append(counted(len(cuts) - rips, "crosscut"))
-        ways = _ways(self.story, self.setting)
+        ways = _ways(self.setting)
         lead = "clean-up: " if all(cut.purpose is Purpose.CLEAN_UP for cut in cuts) else ""
         said = [(lead + ", ".join(kinds) + (f": {ways}" if ways else ""), False)]
         said += [(words, False) for words in self.reasons if words]
-        said += [(words, True) for words in match_notes(self.story, self.setting)]
+        said += [(words, True) for words in match_notes(self.ledger, self.setting)]
         return tuple(said)
 
 
-def _ways(story: Story, setting: Setting) -> str:
+def _ways(setting: SawSetup) -> str:
     """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
-    count = Counter(device_of(story, setting, cut) for cut in setting.cuts)
+    count = Counter(cut.device for cut in setting.cuts)
     if len(count) < 2:
         return ""
-    return ", ".join(f"{count[device]} {device.value}" for device in Device if device in count)
+    return ", ".join(
+        f"{count[device]} {DEVICE_WORDS[device]}" for device in Device if device in count
+    )
 
 
-def _add_intro(flow: Flow, story: Story) -> None:
+def _add_intro(flow: Flow, ledger: Ledger) -> None:
     """Explain how to work down the list, and the marks that occur."""
     width = flow.room.width
     step = theme.LEADING * theme.BODY * PT_MM
     items: list[Item] = []
     y = 0.0
-    settings = story.plan.settings
-    guided = any(Device.GUIDE in devices(story, setting) for setting in settings)
-    what = "saw named" if story.has_tools else "fence"
-    along = along_words(story.plan)
+    settings = ledger.plan.settings
+    guided = any(Device.GUIDE in devices(setting) for setting in settings)
+    what = "saw named" if ledger.has_tools else "fence"
+    along = along_words(ledger.plan)
     guide = ", or the edge that a guide is measured from" if guided else ""
     text = (
         f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "
@@ -228,25 +230,20 @@ def _add_intro(flow: Flow, story: Story) -> None:
         f"the stop{guide}; the tinted part comes off. Sizes give the length along it first. A rip "
         f"runs along the {along}, a crosscut across it, however the piece then lies on the saw."
     )
-    if any(_jumps(story, setting) for setting in settings):
-        text += (
-            " Where a block is made on several devices its cuts stand device by device, so that "
-            "their numbers jump: work down the page."
-        )
-    if any(riding_words(story, setting, cut) for setting in settings for cut in setting.cuts):
+    if any(riding_words(ledger, setting, cut) for setting in settings for cut in setting.cuts):
         text += (
             " Where it matters which edge the fence, the stop or the measure begins at, the row "
             "says so, as the piece lies on the layout page."
         )
-    if any("≈" in piece_size(piece, story.plan.job) for piece in story.pieces.values()):
+    if any("≈" in piece_size(piece, ledger.plan.job) for piece in ledger.pieces.values()):
         text += " ≈ marks a size rounded in print."
-    if any(story.sizes_panels(cut) for setting in story.plan.settings for cut in setting.cuts):
+    if any(ledger.sizes_panels(cut) for setting in ledger.plan.settings for cut in setting.cuts):
         text += (
             " Where a row says so, check the size of what is left: no fence sets it, and the "
             "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
             "fence set to the size; what is too small is cut anew from an offcut."
         )
-    if any(rough_words(story, cut, "") for setting in settings for cut in setting.cuts):
+    if any(mark_words(ledger, cut, "") for setting in settings for cut in setting.cuts):
         text += (
             " Where a row asks for a mark, the piece's edge or size is not true enough to measure "
             "from: the distance of the setting is only about right there."
@@ -254,11 +251,11 @@ def _add_intro(flow: Flow, story: Story) -> None:
     for line in wrap(text, width, theme.BODY):
         y += step
         items.append(Text(0, y, line, theme.BODY))
-    for line in wrap(kerf_words(story), width, theme.BODY, True):
+    for line in wrap(kerf_words(ledger), width, theme.BODY, True):
         y += step
         items.append(Text(0, y, line, theme.BODY, True))
-    marked = _flags_used(story)
-    for flag, meaning in legend(story.plan.job.units):
+    marked = _flags_used(ledger)
+    for flag, meaning in legend(ledger.plan.job.units):
         if flag not in marked:
             continue
         y += 1.2
@@ -271,40 +268,31 @@ def _add_intro(flow: Flow, story: Story) -> None:
     flow.add(items, y + 2.5)
 
 
-def _jumps(story: Story, setting: Setting) -> bool:
-    """Tell whether a block's cuts stand out of the order of their numbers, device by device."""
-    numbers = [cut.number for _, cuts in device_runs(story, setting) for cut in cuts]
-    return numbers != sorted(numbers)
-
-
-def _flags_used(story: Story) -> frozenset[Flag]:
+def _flags_used(ledger: Ledger) -> frozenset[Caution]:
     return frozenset(
-        flag
-        for setting in story.plan.settings
-        for cut in setting.cuts
-        for flag in story.flags(setting, cut)
+        flag for setting in ledger.plan.settings for cut in setting.cuts for flag in cut.cautions
     )
 
 
-def _end(story: Story, width: float) -> tuple[list[Item], float]:
+def _end(ledger: Ledger, width: float) -> tuple[list[Item], float]:
     """Close the list, all panels and what goes back on the rack; return items and height.
 
     Distances that are set once are listed as well; a table of the others follows.
     """
-    panels = story.plan.totals.parts
+    panels = ledger.plan.totals.parts
     words = f"All {panels} panels finished." if panels != 1 else "The panel is finished."
-    kept = kept_by_size(story.plan.leftovers)
+    kept = kept_by_size(ledger.plan.leftovers)
     if len(kept) > _MOST_OFFCUTS:
         words += f" {len(kept)} offcuts to keep: see the list on the first pages."
     elif kept:
         # A piece and its size stay on one line.
-        listed = "; ".join(_kept_words(story, one.piece) for one in kept)
+        listed = "; ".join(_kept_words(ledger, one.piece) for one in kept)
         words += f" Offcuts to keep: {listed}."
     step = theme.LEADING * theme.STRONG * PT_MM
     lines = [(line, True) for line in wrap(words, width, theme.STRONG, True)]
-    once = [row[1] for row in visit_rows(story.plan) if row[0] == "1"]
+    once = [row[1] for row in visit_rows(ledger) if row[0] == "1"]
     if once:
-        lead = "Each distance is set once" if not _revisits(story) else "Set once each"
+        lead = "Each distance is set once" if not _revisits(ledger) else "Set once each"
         lines += [(line, False) for line in wrap(f"{lead}: {once[0]}.", width, theme.STRONG)]
     items: list[Item] = [rule(0, width, 0, theme.HEAVY)]
     items.extend(
@@ -314,21 +302,21 @@ def _end(story: Story, width: float) -> tuple[list[Item], float]:
     return items, 4.0 + len(lines) * step
 
 
-def _kept_words(story: Story, piece: Piece) -> str:
+def _kept_words(ledger: Ledger, piece: Piece) -> str:
     """Name an offcut to keep with its size and the edges that are not clean."""
-    edges = unclean_words(story, piece)
-    words = f"{piece.name}\u00a0{piece_size(piece, story.plan.job)}"
+    edges = unclean_words(ledger, piece)
+    words = f"{piece.name}\u00a0{piece_size(piece, ledger.plan.job)}"
     return f"{words} (edges to clean: {edges})" if edges else words
 
 
-def _revisits(story: Story) -> list[tuple[str, str, str, str]]:
+def _revisits(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     """Give the rows of the distances that are set more than once."""
-    return [row for row in visit_rows(story.plan) if row[0] != "1"]
+    return [row for row in visit_rows(ledger) if row[0] != "1"]
 
 
-def _add_visits(flow: Flow, story: Story) -> None:
+def _add_visits(flow: Flow, ledger: Ledger) -> None:
     """List the distances that are set more than once, and why the saw comes back to them."""
-    rows = _revisits(story)
+    rows = _revisits(ledger)
     if not rows:
         return
     columns = (

@@ -14,9 +14,10 @@ from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.sheets.cut_sketch import sketch_cut
 from cutlist.ledger.alike import ranges
 from cutlist.model.plan import Direction, Purpose
-from cutlist.planning.instructions.devices import comes_off_words
-from cutlist.planning.instructions.marks import kept_size, set_to
-from cutlist.planning.instructions.reference_edge import riding_words, rough_words, takes_words
+from cutlist.telling.cut_cautions import caution_word
+from cutlist.telling.devices import DEVICE_WORDS, comes_off_words
+from cutlist.telling.distances import kept_size
+from cutlist.telling.edges import mark_words, riding_words, takes_words
 from cutlist.telling.wording import panel_words, piece_size
 from cutlist.units.lengths import format_length
 
@@ -24,10 +25,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from fractions import Fraction
 
-    from cutlist.ledger.lineage import Story
-    from cutlist.model.plan import Cut, Piece, Setting
-    from cutlist.planning.instructions.cautions import Flag
-    from cutlist.planning.instructions.devices import Device
+    from cutlist.ledger.ledger import Ledger
+    from cutlist.model.plan import Cut, Piece, SawSetup
+    from cutlist.model.sawing import Caution, Device
 
 __all__ = ["RUN_HEAD", "Columns", "Progress", "cut_row", "flag_mark", "row_heads", "run_head"]
 
@@ -74,12 +74,12 @@ class Columns:
 class Progress:
     """Counts the panels finished so far, of each part and in all."""
 
-    def __init__(self, story: Story) -> None:
-        self.total = len(story.plan.panels)
-        self._open = dict(story.qty_of)
+    def __init__(self, ledger: Ledger) -> None:
+        self.total = len(ledger.plan.panels)
+        self._open = dict(ledger.qty_of)
         self.done = 0
-        for workpiece in story.plan.workpieces:
-            panel = story.panel_of.get(workpiece.piece)
+        for workpiece in ledger.plan.workpieces:
+            panel = ledger.panel_of.get(workpiece.piece)
             if panel is not None:
                 self.finish(panel.part)
 
@@ -113,46 +113,46 @@ def run_head(device: Device, cuts: Sequence[Cut], columns: Columns) -> list[Item
     """Name the device and the cuts of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
     which = f"cut{'' if len(cuts) == 1 else 's'} {ranges([cut.number for cut in cuts])}"
     return [
-        Text(columns.piece, RUN_HEAD - 1.2, f"{device.value}, {which}:", theme.BODY, True),
+        Text(columns.piece, RUN_HEAD - 1.2, f"{DEVICE_WORDS[device]}, {which}:", theme.BODY, True),
         rule(0, columns.end, RUN_HEAD, theme.HAIR),
     ]
 
 
-def flag_mark(flag: Flag, x: float, y: float) -> tuple[list[Item], float]:
+def flag_mark(flag: Caution, x: float, y: float) -> tuple[list[Item], float]:
     """Draw a mark with its upper left corner at (x, y); give its width too."""
-    width = text_width(flag.value, _FLAG_SIZE, True) + 1.6
+    width = text_width(caution_word(flag), _FLAG_SIZE, True) + 1.6
     height = cap_height(_FLAG_SIZE) + 1.5
     items: list[Item] = [
         Rect(Box(x, y, width, height), theme.FINE),
-        Text(x + 0.8, y + height - 0.75, flag.value, _FLAG_SIZE, True, role=Role.FLAG),
+        Text(x + 0.8, y + height - 0.75, caution_word(flag), _FLAG_SIZE, True, role=Role.FLAG),
     ]
     return items, width
 
 
 def cut_row(
-    story: Story, setting: Setting, cut: Cut, progress: Progress, columns: Columns
+    ledger: Ledger, setting: SawSetup, cut: Cut, progress: Progress, columns: Columns
 ) -> tuple[list[Item], float]:
     """Compose the row of one cut with its upper left corner at (0, 0); give its height too.
 
     ``progress`` is moved on by the panels that this cut finishes.
     """
-    piece = story.pieces[cut.piece]
+    piece = ledger.pieces[cut.piece]
     top = 1.6
-    kept = _fate(story, cut, cut.kept, progress, columns.kept_width)
+    kept = _fate(ledger, cut, cut.kept, progress, columns.kept_width)
     if cut.rest is None:
         rest = [("nothing", False)]
     else:
-        rest = _fate(story, cut, cut.rest, progress, columns.rest_width)
+        rest = _fate(ledger, cut, cut.rest, progress, columns.rest_width)
     riding = "; ".join(
-        words for words in (riding_words(story, setting, cut), takes_words(story, cut)) if words
+        words for words in (riding_words(ledger, setting, cut), takes_words(cut)) if words
     )
     if riding:
         kept += [(line, False) for line in wrap(riding, columns.kept_width, theme.BODY)]
-    why = story.hazards.get(cut.number, ())
+    why = cut.hazards
     if why:
         words = f"not safe: {', '.join(why)}"
         kept += [(line, True) for line in wrap(words, columns.kept_width, theme.BODY, True)]
-    flags = story.flags(setting, cut)
+    flags = cut.cautions
     said = 2 * top + max(len(kept), len(rest)) * _STEP
     height = max(_LEAST_HEIGHT, said, top + len(flags) * _FLAG_STEP + 0.3)
     items: list[Item] = [
@@ -200,58 +200,61 @@ def _piece_name(name: str, x: float, top: float, room: float) -> Text:
 
 
 def _fate(
-    story: Story, cut: Cut, piece: Piece, progress: Progress, width: float
+    ledger: Ledger, cut: Cut, piece: Piece, progress: Progress, width: float
 ) -> list[tuple[str, bool]]:
     """Say what a piece is and where it goes, in lines of (text, bold)."""
     if piece is cut.kept:
-        size = kept_size(story, story.divided_by[cut.piece][0], cut)
+        size = kept_size(ledger.divided_by[cut.piece][0], cut, ledger.plan.job)
     else:
-        size = piece_size(piece, story.plan.job)
+        size = piece_size(piece, ledger.plan.job)
     named = f"{piece.name}  {size}"
     first = [(named, True)] if text_width(named, theme.BODY, True) <= width else [
         (piece.name, True), *((line, True) for line in wrap(size, width, theme.BODY, True))
     ]  # fmt: skip
-    panel = story.panel_of.get(piece.name)
+    panel = ledger.panel_of.get(piece.name)
     if panel is not None:
-        words = f"finished: {panel_words(panel, story.qty_of[panel.part])}"
-        if progress.finish(panel.part) and story.qty_of[panel.part] > 1:
+        words = f"finished: {panel_words(panel, ledger.qty_of[panel.part])}"
+        if progress.finish(panel.part) and ledger.qty_of[panel.part] > 1:
             words += ", all done"
-    elif piece.name in story.divided_by:
-        setting, following = story.divided_by[piece.name]
-        words = f"{_kind(story, cut, piece)}; next setting {setting.number}, cut {following.number}"
-    elif story.is_kept_offcut(piece.name):
+    elif piece.name in ledger.divided_by:
+        setting, following = ledger.divided_by[piece.name]
+        words = (
+            f"{_kind(ledger, cut, piece)}; next setting {setting.number}, cut {following.number}"
+        )
+    elif ledger.is_kept_offcut(piece.name):
         words = "offcut to keep"
     else:
-        words = f"waste{_clean_up(story, cut, piece)}"
-    if piece is cut.rest and story.sizes_panels(cut):
-        words += f"; {_size_check(story, cut, piece)}"
+        words = f"waste{_clean_up(ledger, cut, piece)}"
+    if piece is cut.rest and cut.check is not None:
+        words += f"; {_size_check(ledger, cut)}"
     return [*first, *((line, False) for line in wrap(words, width, theme.BODY))]
 
 
-def _size_check(story: Story, cut: Cut, rest: Piece) -> str:
+def _size_check(ledger: Ledger, cut: Cut) -> str:
     """Say how a size that no fence sets is made sure of: it is asked for exactly, not by marks."""
-    size = format_length(_across(rest, cut), story.plan.job.units)
+    assert cut.check is not None
+    size = format_length(cut.check.size, ledger.plan.job.units)
     side, most = ("width", "wide") if cut.direction is Direction.RIP else ("length", "long")
-    return rough_words(story, cut, size) or (
+    return mark_words(ledger, cut, size) or (
         f"check its {side}, {size}: too {most}, trim it; too {_LESS[side]}, cut it anew"
     )
 
 
-def _clean_up(story: Story, cut: Cut, strip: Piece) -> str:
+def _clean_up(ledger: Ledger, cut: Cut, strip: Piece) -> str:
     """Say how strip and kerf make up what a clean-up cut takes off; nothing of other pieces."""
-    if cut.purpose is not Purpose.CLEAN_UP or strip.name in story.divided_by:
+    if cut.purpose is not Purpose.CLEAN_UP or strip.name in ledger.divided_by:
         return ""
     cleaned = cut.rest if strip is cut.kept else cut.kept
     if cleaned is None:
         return ""
-    units = story.plan.job.units
-    setting = story.divided_by[cut.piece][0]
+    units = ledger.plan.job.units
+    setting = ledger.divided_by[cut.piece][0]
     across = _across(strip, cut)
-    if across + setting.kerf != _across(story.pieces[cut.piece], cut) - _across(cleaned, cut):
+    if across + setting.kerf != _across(ledger.pieces[cut.piece], cut) - _across(cleaned, cut):
         return ""
     if strip is cut.kept and across == setting.distance:
         # The sum is that of the mark which is set, as printed above it.
-        across = set_to(story, across)
+        across = setting.mark
     figures = [format_length(one, units, unit=False) for one in (across, setting.kerf)]
     off = format_length(across + setting.kerf, units)
     return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {off}"
@@ -261,13 +264,13 @@ def _across(piece: Piece, cut: Cut) -> Fraction:
     return piece.width if cut.direction is Direction.RIP else piece.length
 
 
-def _kind(story: Story, cut: Cut, piece: Piece) -> str:
+def _kind(ledger: Ledger, cut: Cut, piece: Piece) -> str:
     """Name a piece that is cut again."""
     if piece is cut.kept and cut.purpose is Purpose.ROUGH:
         return "oversize"
     if cut.purpose is Purpose.CLEAN_UP:
         is_strip = piece is cut.rest and (
-            cut.kept.name in story.divided_by or cut.kept.name in story.panel_of
+            cut.kept.name in ledger.divided_by or cut.kept.name in ledger.panel_of
         )
         return "rest" if is_strip else "cleaned"
     if cut.purpose is Purpose.BREAK_DOWN:

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from cutlist.drawing.pages.blanks import Taken
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.shopping import Shopping
     from cutlist.model.job import Vehicle
     from cutlist.model.plan import Plan
@@ -57,14 +57,14 @@ _FEW: Final = 3
 _EACH: Final = 8
 
 
-def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+def shopping_pages(story: Ledger, paper: Paper) -> tuple[Page, ...]:
     """Compose the pages; none where nothing is bought and nothing is heavy.
 
     What is bought and taken home comes first, then each sheet as the store cuts it: on pages of
     their own, to be handed over the counter, unless one page holds it all.
     """
     plan = story.plan
-    if not plan.buy and not heavy_rows(plan):
+    if not plan.buy and not heavy_rows(story):
         return ()
     if not any(setting.place is Place.STORE for setting in plan.settings):
         flow = Flow(paper, "Shopping list" if plan.buy else "Heavy pieces")
@@ -82,30 +82,31 @@ def shopping_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
     return (*home, *saw.finish())
 
 
-def _home(story: Story, paper: Paper, spread: float) -> tuple[Page, ...]:
+def _home(story: Ledger, paper: Paper, spread: float) -> tuple[Page, ...]:
     """Compose what is bought and taken home, with so much of the gaps between the lists."""
     flow = Flow(paper, "Store trip: what to buy and take home", spread)
     _add_shopping(flow, story, is_cut=True)
     return flow.finish()
 
 
-def _add_shopping(flow: Flow, story: Story, *, is_cut: bool) -> None:
+def _add_shopping(flow: Flow, story: Ledger, *, is_cut: bool) -> None:
     """Add what is bought, carried and lifted."""
     plan = story.plan
     if plan.buy:
-        sums = shopping(plan)
-        _add_figures(flow, plan, sums)
+        sums = shopping(story)
+        _add_figures(flow, story, sums)
         _add_sheets(flow, plan)
         if is_cut:
             _add_pieces(flow, story)
-        _add_trips(flow, plan, is_listed=is_cut)
+        _add_trips(flow, story, is_listed=is_cut)
         add_note(flow, offcut_words(sums, plan), _NOTE, gap=4.0)
-    _add_heavy(flow, plan, heavy_rows(plan))
+    _add_heavy(flow, plan, heavy_rows(story))
     add_note(flow, basis_words(plan), _NOTE, gap=3.0)
 
 
-def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
+def _add_figures(flow: Flow, story: Ledger, sums: Shopping) -> None:
     """Put what is paid, what is carried and how often side by side."""
+    plan = story.plan
     count = counted(plan.totals.sheets, "sheet")
     boxes: list[tuple[str, str, tuple[str, ...]]] = []
     if any(line.price_each is not None for line in plan.buy):
@@ -113,7 +114,7 @@ def _add_figures(flow: Flow, plan: Plan, sums: Shopping) -> None:
     else:
         boxes.append(("sheets to buy", str(plan.totals.sheets), ("no prices given",)))
     if sums.kg is None:
-        figure, first = "not known", f"no weight for {', '.join(unknown_weights(plan))}"
+        figure, first = "not known", f"no weight for {', '.join(unknown_weights(story))}"
     else:
         figure, first = weight_words(sums.kg, plan.job.units), count
     notes = tuple(words for words in (first, trip_words(plan)) if words)
@@ -164,7 +165,7 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
     add_table(flow, *without_empty(columns, rows), title="To buy", size_pt=_LARGE, head_pt=_NOTE)
 
 
-def _add_pieces(flow: Flow, story: Story) -> None:
+def _add_pieces(flow: Flow, story: Ledger) -> None:
     """List what is taken home, by material and size, with what tells like sizes apart."""
     taken = taken_home(story)
     for material in dict.fromkeys(one.material for one in taken):
@@ -181,7 +182,7 @@ def _add_pieces(flow: Flow, story: Story) -> None:
 
 
 def _add_pieces_of(
-    flow: Flow, story: Story, taken: Sequence[Taken], *, size: float, title: str
+    flow: Flow, story: Ledger, taken: Sequence[Taken], *, size: float, title: str
 ) -> None:
     """List the pieces of one material."""
     plan = story.plan
@@ -240,14 +241,15 @@ def _needs_second_opening(one: Taken, vehicle: Vehicle | None) -> bool:
     return any(side > most for side, most in zip(sides, bed, strict=True))
 
 
-def _add_trips(flow: Flow, plan: Plan, *, is_listed: bool) -> None:
+def _add_trips(flow: Flow, story: Ledger, *, is_listed: bool) -> None:
     """List the trips where it takes more than one.
 
     What the pieces are is said there where they are not listed anyway.
     """
+    plan = story.plan
     if len(plan.trips) < 2:
         return
-    stock = stock_names(plan)
+    stock = stock_names(story)
     columns = (
         Column("trip", right=True, bold=True),
         Column("pieces, as marked on the layouts", bold=True, flexible=True),
@@ -256,7 +258,7 @@ def _add_trips(flow: Flow, plan: Plan, *, is_listed: bool) -> None:
         Column("weight", right=True),
     )
     rows: list[tuple[str, ...]] = []
-    cut_on = [", ".join(letters) for letters, _ in store_charge(plan).trips]
+    cut_on = [", ".join(letters) for letters, _ in store_charge(story).trips]
     for number, trip in enumerate(plan.trips, start=1):
         what = dict.fromkeys(stock[name] for name in trip.pieces)
         said = counted(len(trip.pieces), "piece") if is_listed else ", ".join(what)

@@ -26,7 +26,7 @@ from cutlist.drawing.sheets.store_sketch import (
 )
 from cutlist.ledger.charges import store_charge
 from cutlist.model.plan import Direction, Place
-from cutlist.planning.instructions.cautions import is_thin
+from cutlist.model.sawing import is_thin
 from cutlist.telling.grain import has_grain
 from cutlist.telling.wording import also_words, counted, money, paper_name, piece_size
 from cutlist.units.lengths import format_length, format_size, format_thickness
@@ -36,7 +36,8 @@ if TYPE_CHECKING:
 
     from cutlist.drawing.pages.blanks import Taken
     from cutlist.drawing.sheets.store_sketch import Sketched
-    from cutlist.ledger.lineage import CutLine, Story
+    from cutlist.ledger.cut_lines import CutLine
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.job import Job
     from cutlist.model.plan import Workpiece
 
@@ -54,14 +55,14 @@ _LARGE_ENOUGH: Final = 0.8
 _LINE: Final = theme.LEADING * theme.HEADING * PT_MM
 
 
-def add_store_cuts(flow: Flow, story: Story) -> None:
+def add_store_cuts(flow: Flow, story: Ledger) -> None:
     """Add what the store cuts; nothing where it cuts nothing."""
     taken = taken_home(story)
     for number, group in enumerate(_groups(story)):
         _add_group(flow, story, group, taken, is_first=number == 0)
 
 
-def _groups(story: Story) -> list[Alike]:
+def _groups(story: Ledger) -> list[Alike]:
     found: dict[Hashable, list[Workpiece]] = {}
     for workpiece in story.plan.workpieces:
         lines = story.store_lines(workpiece.piece)
@@ -77,11 +78,11 @@ def _groups(story: Story) -> list[Alike]:
     ]
 
 
-def cuts_words(story: Story) -> tuple[str, str]:
+def cuts_words(story: Ledger) -> tuple[str, str]:
     """Say how many cuts the store makes in how many sheets, and what it charges for them."""
     store = story.plan.job.store
     assert store is not None
-    charge = store_charge(story.plan)
+    charge = store_charge(story)
     cuts = sum(count for _, count in charge.trips)
     sheets = sum(len(letters) for letters, _ in charge.trips)
     words = f"{counted(cuts, 'cut')} in {counted(sheets, 'sheet')}"
@@ -94,7 +95,7 @@ def cuts_words(story: Story) -> tuple[str, str]:
     return words, f"{money(charge.amount)} to pay for {counted(charge.paid, 'cut')}{free}{each}"
 
 
-def _how_words(story: Story) -> str:
+def _how_words(story: Ledger) -> str:
     """Say how to cut, to whoever has only this page."""
     job, store = story.plan.job, story.plan.job.store
     assert store is not None
@@ -120,7 +121,7 @@ def _largest_words(job: Job) -> str:
     return f" No piece may come out larger than {' or '.join(sizes)}."
 
 
-def _between_words(story: Story) -> str:
+def _between_words(story: Ledger) -> str:
     """Explain the name of a piece that is cut again at the store, by the first there is."""
     for setting in story.plan.settings:
         for cut in setting.cuts if setting.place is Place.STORE else ():
@@ -134,7 +135,7 @@ def _between_words(story: Story) -> str:
 
 
 def _add_group(
-    flow: Flow, story: Story, group: Alike, taken: Sequence[Taken], *, is_first: bool
+    flow: Flow, story: Ledger, group: Alike, taken: Sequence[Taken], *, is_first: bool
 ) -> None:
     """Add sketch and steps; they share a page where one holds them."""
     width = flow.room.width
@@ -189,7 +190,7 @@ def _title(group: Alike) -> str:
 
 
 def _head(
-    story: Story, group: Alike, width: float, *, is_first: bool, is_ruled: bool
+    story: Ledger, group: Alike, width: float, *, is_first: bool, is_ruled: bool
 ) -> tuple[list[Item], float]:
     """Draw what stands above a sketch, below a rule or the page's title; give its height, too."""
     items: list[Item] = [rule(0, width, 0, theme.HEAVY)] if is_ruled else []
@@ -234,7 +235,7 @@ def _head(
     return items, y + 0.6
 
 
-def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
+def _notes(story: Ledger, group: Alike, taken: Sequence[Taken]) -> list[str]:
     """Warn of thin stock, of what may not come out larger, and of what is mixed up in a pile."""
     job = story.plan.job
     notes = []
@@ -262,7 +263,7 @@ def _notes(story: Story, group: Alike, taken: Sequence[Taken]) -> list[str]:
     return notes
 
 
-def _row(story: Story, group: Alike, number: int, line: CutLine) -> tuple[str, ...]:
+def _row(story: Ledger, group: Alike, number: int, line: CutLine) -> tuple[str, ...]:
     job, cut = story.plan.job, line.cut
     letters = [workpiece.piece for workpiece in group.workpieces]
     done = " ".join(letters) if len(letters) <= _FEW else f"{len(letters)}×"

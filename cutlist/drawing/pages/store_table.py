@@ -15,7 +15,7 @@ from cutlist.telling.wording import counted, panel_words, paper_name, piece_size
 if TYPE_CHECKING:
     from cutlist.drawing.frame import Flow
     from cutlist.drawing.pages.sequence_rows import Progress
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Piece
 
 __all__ = ["add_store_table"]
@@ -31,7 +31,7 @@ _COLUMNS: Final = (
 )
 
 
-def add_store_table(flow: Flow, story: Story, progress: Progress) -> None:
+def add_store_table(flow: Flow, story: Ledger, progress: Progress) -> None:
     """Add the table; nothing where the store cuts nothing.
 
     ``progress`` is moved on by the panels that come from the store ready made.
@@ -61,7 +61,7 @@ def add_store_table(flow: Flow, story: Story, progress: Progress) -> None:
     add_note(flow, words, theme.BODY, gap=1.5)
 
 
-def _piece_words(story: Story, piece: Piece, progress: Progress) -> str:
+def _piece_words(story: Ledger, piece: Piece, progress: Progress) -> str:
     """Say what a piece is and at which cut of which setting it goes on."""
     words = f"{paper_name(piece.name)} {piece_size(piece, story.plan.job)}"
     panel = story.panel_of.get(piece.name)

@@ -16,8 +16,8 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
 from cutlist.drawing.sheets.factory import unclean_words
 from cutlist.ledger.alike import ranges
-from cutlist.planning.instructions.devices import has_mixed
 from cutlist.telling.cautions import DEFERENCE, cautions
+from cutlist.telling.devices import has_mixed
 from cutlist.telling.reasons import match_words
 from cutlist.telling.weights import weight_words
 from cutlist.telling.wording import (
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Plan
     from cutlist.units.system import Units
 
@@ -54,7 +54,7 @@ _ONE_SAW: Final = (
 _CLOSE: Final = 0.6
 
 
-def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
+def summary_pages(story: Ledger, paper: Paper) -> tuple[Page, ...]:
     """Compose the summary: one page for a usual job, more where the lists are long.
 
     What to buy is left to the shopping list where one page holds all the rest. The cautions are
@@ -68,7 +68,7 @@ def summary_pages(story: Story, paper: Paper) -> tuple[Page, ...]:
 
 
 def _compose(
-    story: Story,
+    story: Ledger,
     paper: Paper,
     *,
     cautions_first: bool = False,
@@ -87,7 +87,7 @@ def _compose(
     if with_purchases:
         _add_purchases(flow, plan)
     _add_parts(flow, story)
-    _add_matches(flow, plan)
+    _add_matches(flow, story)
     _add_offcuts(flow, story)
     if not cautions_first:
         _add_cautions(flow, plan.job.units)
@@ -113,7 +113,7 @@ def _add_name(flow: Flow, plan: Plan) -> None:
     flow.add(items, y + 1.5)
 
 
-def _add_figures(flow: Flow, story: Story) -> None:
+def _add_figures(flow: Flow, story: Ledger) -> None:
     """Put the three figures that a plan is judged by in three boxes side by side."""
     plan = story.plan
     totals = plan.totals
@@ -181,13 +181,13 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
     add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
 
 
-def _add_unsafe(flow: Flow, story: Story) -> None:
+def _add_unsafe(flow: Flow, story: Ledger) -> None:
     """List the cuts that no saw of the job makes safely, before anything else."""
     alike: dict[tuple[str, str, str], list[int]] = {}
     for setting in story.plan.settings:
         for cut in setting.cuts:
-            if cut.number in story.hazards:
-                why = ", ".join(story.hazards[cut.number])
+            if cut.hazards:
+                why = ", ".join(cut.hazards)
                 alike.setdefault((str(setting.number), setting.tool, why), []).append(cut.number)
     if not alike:
         return
@@ -211,7 +211,7 @@ def _add_short(flow: Flow, plan: Plan) -> None:
     add_table(flow, columns, rows, title="Left out: the stock does not suffice for these")
 
 
-def _add_parts(flow: Flow, story: Story) -> None:
+def _add_parts(flow: Flow, story: Ledger) -> None:
     plan = story.plan
     on: dict[str, Counter[str]] = {}
     for panel in plan.panels:
@@ -262,8 +262,9 @@ def _heaviest(plan: Plan) -> dict[str, str]:
     return {part: weight_words(kg, plan.job.units) for part, kg in most.items()}
 
 
-def _add_matches(flow: Flow, plan: Plan) -> None:
+def _add_matches(flow: Flow, story: Ledger) -> None:
     """Say of each group of matching parts whether one setting gives all of them their size."""
+    plan = story.plan
     if not plan.matches:
         return
     parts = {match.name: match.parts for match in plan.job.matches}
@@ -280,14 +281,14 @@ def _add_matches(flow: Flow, plan: Plan) -> None:
             format_length(matched.distance, plan.job.units),
             str(matched.panels),
             ", ".join(parts[matched.name]),
-            match_words(plan, matched),
+            match_words(story, matched),
         )
         for matched in plan.matches
     ]
     add_table(flow, columns, rows, title="Panels that match")
 
 
-def _add_offcuts(flow: Flow, story: Story) -> None:
+def _add_offcuts(flow: Flow, story: Ledger) -> None:
     plan = story.plan
     units = plan.job.units
     used = [work for work in plan.workpieces if not work.bought]

@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING
 
 from cutlist.drawing import theme
 from cutlist.drawing.primitives import Line
+from cutlist.ledger.edges import unclean
 from cutlist.model.edges import Edge
-from cutlist.planning.instructions.reference_edge import to_come_off
 from cutlist.telling.wording import length_words
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from cutlist.drawing.primitives import Box
-    from cutlist.ledger.lineage import Story
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.job import Job
     from cutlist.model.plan import Piece, Workpiece
 
@@ -47,11 +47,11 @@ def trim_words(stock: Workpiece, job: Job) -> str:
     return "; ".join(f"{words}: {', '.join(edges)}" for words, edges in groups)
 
 
-def unclean_words(story: Story, piece: Piece) -> str:
+def unclean_words(story: Ledger, piece: Piece) -> str:
     """Name the edges of a piece from which something has to come off; empty where all are clean.
 
     They are the sheet's own where it has a trim, and those that the store cut, as the layout shows
     them.
     """
-    edges = tuple(to_come_off(story, piece))
+    edges = tuple(unclean(story.entries[piece.name].edges))
     return "all" if len(edges) == len(Edge) else ", ".join(edges)

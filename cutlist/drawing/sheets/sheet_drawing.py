@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from cutlist.drawing.sheets.labels import Label
     from cutlist.drawing.sheets.placement import Placement
     from cutlist.ledger.alike import SheetGroup
-    from cutlist.ledger.lineage import CutLine, Story
+    from cutlist.ledger.cut_lines import CutLine
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.job import Part
     from cutlist.model.plan import Panel, Piece
 
@@ -76,7 +77,7 @@ class SheetDrawing:
 class _Work:
     """The drawing in the making."""
 
-    story: Story
+    story: Ledger
     group: SheetGroup
     placement: Placement
     names: dict[tuple[Fraction, ...], tuple[str, ...]]
@@ -92,7 +93,7 @@ class _Work:
 
 
 def draw_sheet(
-    story: Story, group: SheetGroup, placement: Placement, *, callout_room: bool
+    story: Ledger, group: SheetGroup, placement: Placement, *, callout_room: bool
 ) -> SheetDrawing:
     """Draw the first sheet of a group for all of them.
 
@@ -139,7 +140,7 @@ def _place(piece: Piece) -> tuple[Fraction, ...]:
 
 
 def _piece_names(
-    story: Story, group: SheetGroup
+    story: Ledger, group: SheetGroup
 ) -> tuple[dict[tuple[Fraction, ...], tuple[str, ...]], bool]:
     """Give the names of the piece at each place, one for each sheet of the group.
 

@@ -11,7 +11,7 @@ from cutlist.drawing.frame import shifted
 from cutlist.drawing.metrics import text_width
 from cutlist.drawing.primitives import Box, Fill, Hatch, Item, Line, Rect, Role, Text
 from cutlist.ledger.alike import group_sheets
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
     from cutlist.drawing.frame import Flow
     from cutlist.ledger.alike import SheetGroup
-    from cutlist.ledger.lineage import CutLine, Story
+    from cutlist.ledger.cut_lines import CutLine
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Piece, Plan
 
 __all__ = ["add_layouts"]
@@ -51,7 +52,7 @@ def add_layouts(flow: Flow, plans: Sequence[tuple[str, Plan]]) -> None:
 
     Plans stand side by side where there is room, else below each other.
     """
-    stories = [(head, read_story(plan)) for head, plan in plans]
+    stories = [(head, read_ledger(plan)) for head, plan in plans]
     groups = [(head, story, group_sheets(story)) for head, story in stories]
     count = sum(min(len(found), _MOST_DRAWN) for _, _, found in groups)
     in_a_row = _IN_A_ROW[count > _FEW]
@@ -104,7 +105,7 @@ def _rows(head: str, drawn: Sequence[_Block], more: int, room: float) -> Iterato
         title = f"{head}, continued"
 
 
-def _layout(story: Story, group: SheetGroup, scale: float, most: float) -> _Block:
+def _layout(story: Ledger, group: SheetGroup, scale: float, most: float) -> _Block:
     """Draw one layout, with how many sheets have it and of what stock below."""
     work = group.first
     box = Box(0, 0, float(work.length) * scale, float(work.width) * scale)

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from fractions import Fraction
 
-    from cutlist.ledger.lineage import CutLine, Story
+    from cutlist.ledger.cut_lines import CutLine
+    from cutlist.ledger.ledger import Ledger
     from cutlist.model.job import Job
     from cutlist.model.plan import Piece, Workpiece
 
@@ -102,7 +103,7 @@ class _Sketch:
     """A sheet drawn to scale with its upper left corner at a place."""
 
     def __init__(
-        self, story: Story, group: Alike, width: float, top: float, most_high: float
+        self, story: Ledger, group: Alike, width: float, top: float, most_high: float
     ) -> None:
         self.story, self.group = story, group
         self._unit = float(MM_PER_INCH) if story.plan.job.units is Units.INCH else 1.0
@@ -143,7 +144,7 @@ class _Sketch:
 
 
 def sketch(
-    story: Story, group: Alike, width: float, top: float, most_high: float = MOST_HIGH
+    story: Ledger, group: Alike, width: float, top: float, most_high: float = MOST_HIGH
 ) -> Sketched:
     """Draw a sheet with its upper left corner ``top`` below the block's, ``most_high`` at most."""
     work = _Sketch(story, group, width, top, most_high)

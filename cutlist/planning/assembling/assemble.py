@@ -14,7 +14,6 @@ from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
     Cut,
-    CutFlag,
     Direction,
     Leftover,
     Panel,
@@ -22,7 +21,7 @@ from cutlist.model.plan import (
     Place,
     Plan,
     Purchase,
-    Setting,
+    SawSetup,
     Totals,
     Workpiece,
 )
@@ -93,7 +92,6 @@ class _Assembly:
             settings,
             panels,
             leftovers,
-            flags=self._flags(),
         )
 
     def _piece(self, box: Box) -> Piece:
@@ -106,7 +104,7 @@ class _Assembly:
             to_length(box.width),
         )
 
-    def _settings(self) -> tuple[Setting, ...]:
+    def _settings(self) -> tuple[SawSetup, ...]:
         settings = []
         numbers = count(1)
         steps = [(Place.STORE, step) for step in self.supply.store]
@@ -117,12 +115,13 @@ class _Assembly:
                 assert self.job.store is not None
                 tool, kerf = STORE_SAW, self.job.store.kerf
             settings.append(
-                Setting(
+                SawSetup(
                     number=index,
                     place=place,
                     tool=tool,
                     distance=self.grid.to_length(step.distance),
                     kerf=kerf,
+                    mark=self.grid.to_length(step.distance),
                     cuts=tuple(self._cut(next(numbers), cut) for cut in step.cuts),
                 )
             )
@@ -136,15 +135,7 @@ class _Assembly:
             purpose=cut.purpose,
             kept=self._piece(cut.kept),
             rest=self._piece(cut.rest) if cut.rest else None,
-        )
-
-    def _flags(self) -> tuple[CutFlag, ...]:
-        steps = (*self.supply.store, *self.sequenced.settings)
-        cuts = [cut for step in steps for cut in step.cuts]
-        return tuple(
-            CutFlag(number, hazard)
-            for number, cut in enumerate(cuts, start=1)
-            for hazard in cut.hazards
+            hazards=cut.hazards,
         )
 
     def _pieces(self) -> tuple[tuple[Panel, ...], tuple[Leftover, ...]]:
@@ -212,7 +203,7 @@ class _Assembly:
     def _totals(
         self,
         buy: tuple[Purchase, ...],
-        settings: tuple[Setting, ...],
+        settings: tuple[SawSetup, ...],
         panels: tuple[Panel, ...],
         leftovers: tuple[Leftover, ...],
     ) -> Totals:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.matching import matched
 from cutlist.model.job import Sheet
 from cutlist.model.plan import Plan, Shortfall, Trade
@@ -28,7 +29,7 @@ def finish(chosen: Chosen) -> Plan:
     parts = division.job.parts
     plan = replace(
         plan,
-        matches=matched(division.job.matches, plan.settings, plan.panels),
+        matches=matched(read_ledger(plan)),
         short=tuple(Shortfall(parts[index].name, count) for index, count in packed.left_out),
         trades=tuple(_trade(division, one, chosen.made) for one in chosen.trades)
         if chosen.is_told

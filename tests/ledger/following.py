@@ -1,18 +1,15 @@
-"""Which edges of a plan's pieces are not clean: factory edges, and rough ones of a store's saw."""
+"""Unclean edges followed cut by cut in another way than the ledger does, to hold it against."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from cutlist.ledger.edges import unclean
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.edges import Edge
-from cutlist.model.plan import Direction, Place
-
-if TYPE_CHECKING:
-    from cutlist.model.plan import Cut, Plan
-
-__all__ = ["unclean_edges"]
+from cutlist.model.plan import Cut, Direction, Place, Plan
 
 #: For each edge of a piece that is not clean, what has to come off it, in the job's unit.
 Unclean = Mapping[Edge, Fraction]
@@ -24,7 +21,12 @@ _FACING: Final = {
 }
 
 
-def unclean_edges(plan: Plan) -> dict[str, Unclean]:
+def edges_of(plan: Plan) -> dict[str, Unclean]:
+    """Give the unclean edges of each piece by its name, as the ledger has them."""
+    return {name: unclean(entry.edges) for name, entry in read_ledger(plan).entries.items()}
+
+
+def followed_edges(plan: Plan) -> dict[str, Unclean]:
     """Follow every cut and give the unclean edges of each piece there is at any time, by its name.
 
     The stock brings those that are told of it. A cut makes a clean edge on either side, or at the

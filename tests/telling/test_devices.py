@@ -6,13 +6,13 @@ from itertools import pairwise
 
 import pytest
 
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Match
 from cutlist.model.matches import Matched
 from cutlist.model.plan import Cut, Direction, Piece, Plan, Purpose
-from cutlist.planning.instructions.devices import (
-    Device,
-    device_of,
+from cutlist.model.sawing import Device
+from cutlist.planning.instructions.instruct import instructed
+from cutlist.telling.devices import (
     device_runs,
     devices,
     has_mixed,
@@ -28,20 +28,17 @@ from tests.drawing.test_sequence_pages import shared_distance
 
 
 def check_runs(plan: Plan) -> int:
-    """Check that runs keep to what is there to be cut; return the most runs of a setting."""
-    story = read_story(plan)
-    for setting in story.plan.settings:
-        runs = device_runs(story, setting)
-        order = [cut for _, cuts in runs for cut in cuts]
-        assert sorted(cut.number for cut in order) == [cut.number for cut in setting.cuts]
-        for device, cuts in runs:
-            assert {device_of(story, setting, cut) for cut in cuts} == {device}
+    """Check that cuts stand device by device; return the most runs of a set-up."""
+    for setting in plan.settings:
+        runs = device_runs(setting)
         assert all(one[0] is not other[0] for one, other in pairwise(runs))
-        waiting = {piece.name for cut in order for piece in (cut.kept, cut.rest) if piece}
-        for cut in order:
+        waiting = {piece.name for cut in setting.cuts for piece in cut.makes}
+        for cut in setting.cuts:
             assert cut.piece not in waiting
-            waiting -= {piece.name for piece in (cut.kept, cut.rest) if piece}
-    return max(len(device_runs(story, one)) for one in plan.settings)
+            waiting -= {piece.name for piece in cut.makes}
+    numbers = [cut.number for setting in plan.settings for cut in setting.cuts]
+    assert numbers == list(range(1, len(numbers) + 1))
+    return max(len(device_runs(one)) for one in plan.settings)
 
 
 @pytest.mark.parametrize("seed", [0, 14, 21, 211])
@@ -52,7 +49,7 @@ def test_no_run_cuts_a_piece_before_it_is_made(seed: int) -> None:
 
 @pytest.mark.parametrize("name", sorted(set(all_plans()) - {"uncut"}))
 def test_one_device_makes_one_run(name: str) -> None:
-    """Where no setting is on two devices its rows stay as they are."""
+    """Where no setting is on two devices its cuts stay together."""
     assert check_runs(all_plans()[name]) == 1
 
 
@@ -80,17 +77,22 @@ def test_a_device_comes_back_for_what_another_made() -> None:
         replace(plan.workpieces[0], piece=name, length=side, width=side) for name in ("A", "B")
     )
     setting = replace(plan.settings[0], kerf=Fraction(0), cuts=(*square("A", 1), *square("B", 4)))
-    story = read_story(replace(plan, workpieces=work, settings=(setting,), panels=(), leftovers=()))
-    found = [(device, [cut.number for cut in cuts]) for device, cuts in device_runs(story, setting)]
-    assert found == [(Device.FENCE, [1, 4]), (Device.STOP, [2, 5]), (Device.FENCE, [3, 6])]
+    bare = replace(plan, workpieces=work, setups=(setting,), panels=(), leftovers=())
+    (setting,) = instructed(bare).settings
+    found = [(device, [cut.piece for cut in cuts]) for device, cuts in device_runs(setting)]
+    assert found == [
+        (Device.FENCE, ["A", "B"]),
+        (Device.STOP, ["A2", "B2"]),
+        (Device.FENCE, ["A2b", "B2b"]),
+    ]
+    assert [cut.number for cut in setting.cuts] == [1, 2, 3, 4, 5, 6]
 
 
 def test_a_setting_is_named_by_its_devices() -> None:
     """Crosscuts over 24 in long on pieces longer still are guided, and nothing says fence."""
-    story = read_story(market_stall())
+    ledger = read_ledger(market_stall())
     named = {
-        devices(story, one): (tool_words(story, one), under_words(story, one))
-        for one in story.plan.settings
+        devices(one): (tool_words(ledger, one), under_words(one)) for one in ledger.plan.settings
     }
     assert named[(Device.FENCE,)] == ("table saw", "fence to blade")
     assert named[(Device.GUIDE,)] == ("guided saw", "edge to cut")
@@ -98,39 +100,39 @@ def test_a_setting_is_named_by_its_devices() -> None:
 
 def test_devices_that_share_a_setting_are_all_named() -> None:
     """A rip along the fence and a crosscut at a stop, at one distance."""
-    story = read_story(shared_distance())
-    setting = story.plan.settings[0]
-    assert tool_words(story, setting) == "table saw, sled"
-    assert under_words(story, setting) == "fence and stop to blade"
-    assert [device for device, _ in device_runs(story, setting)] == [Device.FENCE, Device.STOP]
-    assert has_mixed(story)
+    ledger = read_ledger(shared_distance())
+    setting = ledger.plan.settings[0]
+    assert tool_words(ledger, setting) == "table saw, sled"
+    assert under_words(setting) == "fence and stop to blade"
+    assert [device for device, _ in device_runs(setting)] == [Device.FENCE, Device.STOP]
+    assert has_mixed(ledger)
 
 
 def test_listed_saws_are_never_mixed() -> None:
     """Where the job lists its saws each setting has one, of one kind."""
-    story = read_story(with_saws(market_stall()))
-    assert not has_mixed(story)
-    assert all(tool_words(story, one) == one.tool for one in story.plan.settings)
+    ledger = read_ledger(with_saws(market_stall()))
+    assert not has_mixed(ledger)
+    assert all(tool_words(ledger, one) == one.tool for one in ledger.plan.settings)
 
 
 def test_what_sizes_a_match_is_told() -> None:
     """The tray is as long as it is wide, cut by the fence and by the stop; no other part is."""
     plan = shared_distance()
     job = replace(plan.job, matches=(Match("both", Fraction(200), ("tray",)),))
-    story = read_story(replace(plan, job=job))
+    ledger = read_ledger(replace(plan, job=job))
     matched = Matched("both", Fraction(200), 1, (1,), 0)
-    assert match_devices(story, matched, 1) == (Device.FENCE, Device.STOP)
+    assert match_devices(ledger, matched, 1) == (Device.FENCE, Device.STOP)
     job = replace(plan.job, matches=(Match("both", Fraction(200), ("lid",)),))
-    assert match_devices(read_story(replace(plan, job=job)), matched, 1) == ()
+    assert match_devices(read_ledger(replace(plan, job=job)), matched, 1) == ()
 
 
 def test_each_saw_s_kerf_is_told() -> None:
     """The kerf that the plan reckons with, once for each saw, and how far it can be set."""
     plan = market_stall()
     lead = 'Table saw: kerf 1/8" (reckoned for sled and guided saw too)'
-    assert kerf_words(read_story(plan)).startswith(lead)
+    assert kerf_words(read_ledger(plan)).startswith(lead)
     plan = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(52))))
-    assert kerf_words(read_story(plan)) == f'{lead}, set to 52" at most.'
+    assert kerf_words(read_ledger(plan)) == f'{lead}, set to 52" at most.'
     plan = with_saws(market_stall())
-    words = kerf_words(read_story(plan)).casefold()
+    words = kerf_words(read_ledger(plan)).casefold()
     assert all(f"{one.tool}: kerf " in words for one in plan.settings)

@@ -3,7 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.ledger.lineage import read_story
+from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Direction, Plan
 from tests.drawing.plans import all_plans, european, small
 
@@ -11,21 +11,21 @@ from tests.drawing.plans import all_plans, european, small
 def test_every_piece_has_one_fate() -> None:
     """A piece is divided, a panel, or left over: exactly one of the three."""
     for plan in all_plans().values():
-        story = read_story(plan)
-        for name in story.pieces:
-            fates = (name in story.divided_by, name in story.panel_of, name in story.leftover_of)
+        ledger = read_ledger(plan)
+        for name in ledger.pieces:
+            fates = (name in ledger.divided_by, name in ledger.panel_of, name in ledger.leftover_of)
             assert sum(fates) == 1, name
 
 
 def test_a_cut_line_is_the_middle_of_its_kerf() -> None:
     """Half a kerf beyond what is kept, on the side away from the fence."""
-    story = read_story(small())
-    first = story.lines["A"][0]
+    ledger = read_ledger(small())
+    first = ledger.lines["A"][0]
     assert first.direction is Direction.RIP
     # Kept 196 mm from the edge, kerf 3.2 mm.
     assert first.middle == Fraction(196) + Fraction(16, 5) / 2
     assert (first.start, first.end, first.depth) == (Fraction(0), Fraction(600), 0)
-    trimmed = read_story(european()).lines["A"][0]
+    trimmed = read_ledger(european()).lines["A"][0]
     # 10 mm of factory edge come off at the origin: kept is the far side.
     assert trimmed.middle == trimmed.cut.kept.y - Fraction(16, 5) / 2
 
@@ -34,7 +34,7 @@ def _turned(plan: Plan) -> Plan:
     """Exchange what comes off and what is left, in every cut that leaves anything."""
     return replace(
         plan,
-        settings=tuple(
+        setups=tuple(
             replace(
                 setting,
                 cuts=tuple(
@@ -54,7 +54,7 @@ def test_sizes_that_no_fence_sets_are_known() -> None:
     """
     found = 0
     for plan in [*all_plans().values(), *map(_turned, all_plans().values())]:
-        story = read_story(plan)
+        ledger = read_ledger(plan)
         cuts = [cut for setting in plan.settings for cut in setting.cuts]
         made_by = {side.name: cut for cut in cuts for side in (cut.kept, cut.rest) if side}
         leaving: set[int] = set()
@@ -65,6 +65,6 @@ def test_sizes_that_no_fence_sets_are_known() -> None:
                     name = made_by[name].piece
                 if name in made_by and made_by[name].kept.name != name:
                     leaving.add(made_by[name].number)
-        assert {cut.number for cut in cuts if story.sizes_panels(cut)} == leaving
+        assert {cut.number for cut in cuts if ledger.sizes_panels(cut)} == leaving
         found += len(leaving)
     assert found
