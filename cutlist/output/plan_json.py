@@ -13,6 +13,7 @@ from fractions import Fraction
 from math import gcd
 from typing import TYPE_CHECKING, Any, Final
 
+from cutlist.ledger.clean_ups import clean_up_of
 from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
 from cutlist.ledger.visits import dimensions
@@ -93,7 +94,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
             "order": bounds.order,
         },
         "workpieces": [_workpiece(item) for item in plan.workpieces],
-        "settings": [_setting(item) for item in plan.settings],
+        "settings": [_setting(item, ledger) for item in plan.settings],
         "panels": [_panel(item) for item in plan.panels],
         "offcuts": [_leftover(item) for item in plan.leftovers],
         "visits": [_visits(item) for item in dimensions(ledger)],
@@ -225,7 +226,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
     }
 
 
-def _cut(cut: Cut) -> dict[str, Any]:
+def _cut(cut: Cut, setting: SawSetup, ledger: Ledger) -> dict[str, Any]:
     document: dict[str, Any] = {
         "number": cut.number,
         "piece": cut.piece,
@@ -243,6 +244,9 @@ def _cut(cut: Cut) -> dict[str, Any]:
         document["rest"] = _piece(cut.rest)
     if cut.takes_off is not None:
         document["takes_off"] = EDGE_KEYS[cut.takes_off]
+        told = clean_up_of(ledger, setting, cut)
+        if told is not None:
+            document["off"] = _number(told.off)
     if cut.check is not None:
         document["check"] = _check(cut.check)
     return document
@@ -255,7 +259,7 @@ def _check(check: SizeCheck) -> dict[str, Any]:
     return document
 
 
-def _setting(setting: SawSetup) -> dict[str, Any]:
+def _setting(setting: SawSetup, ledger: Ledger) -> dict[str, Any]:
     return {
         "number": setting.number,
         "place": setting.place.value,
@@ -264,7 +268,7 @@ def _setting(setting: SawSetup) -> dict[str, Any]:
         "distance": _number(setting.distance),
         "mark": _number(setting.mark),
         "kerf": _number(setting.kerf),
-        "cuts": [_cut(cut) for cut in setting.cuts],
+        "cuts": [_cut(cut, setting, ledger) for cut in setting.cuts],
     }
 
 

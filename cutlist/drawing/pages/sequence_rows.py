@@ -13,6 +13,7 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.sheets.cut_sketch import sketch_cut
 from cutlist.ledger.alike import ranges
+from cutlist.ledger.clean_ups import clean_up_of
 from cutlist.model.plan import Direction, Purpose
 from cutlist.telling.cut_cautions import caution_word
 from cutlist.telling.devices import DEVICE_WORDS, comes_off_words
@@ -23,7 +24,6 @@ from cutlist.units.lengths import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from fractions import Fraction
 
     from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Cut, Piece, SawSetup
@@ -242,26 +242,14 @@ def _size_check(ledger: Ledger, cut: Cut) -> str:
 
 def _clean_up(ledger: Ledger, cut: Cut, strip: Piece) -> str:
     """Say how strip and kerf make up what a clean-up cut takes off; nothing of other pieces."""
-    if cut.purpose is not Purpose.CLEAN_UP or strip.name in ledger.divided_by:
-        return ""
-    cleaned = cut.rest if strip is cut.kept else cut.kept
-    if cleaned is None:
+    setting = ledger.divided_by[cut.piece][0]
+    told = clean_up_of(ledger, setting, cut)
+    if told is None or told.strip is not strip:
         return ""
     units = ledger.plan.job.units
-    setting = ledger.divided_by[cut.piece][0]
-    across = _across(strip, cut)
-    if across + setting.kerf != _across(ledger.pieces[cut.piece], cut) - _across(cleaned, cut):
-        return ""
-    if strip is cut.kept and across == setting.distance:
-        # The sum is that of the mark which is set, as printed above it.
-        across = setting.mark
-    figures = [format_length(one, units, unit=False) for one in (across, setting.kerf)]
-    off = format_length(across + setting.kerf, units)
+    figures = [format_length(one, units, unit=False) for one in (told.width, setting.kerf)]
+    off = format_length(told.off, units)
     return f"; clean-up cut: {figures[0]} + {figures[1]} kerf = {off}"
-
-
-def _across(piece: Piece, cut: Cut) -> Fraction:
-    return piece.width if cut.direction is Direction.RIP else piece.length
 
 
 def _kind(ledger: Ledger, cut: Cut, piece: Piece) -> str:
