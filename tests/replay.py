@@ -9,22 +9,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from cutlist.model.job import Job, Saw
+from tests.replay_instructions import Instructions
+from tests.replay_rects import EPS, Doc, Rect, near, rect_of
 from tests.replay_weights import weight_faults
 
-EPS = 1e-6  # lengths nearer than this are the same: above rounding, far below 0.1 mm or 1/64 in
-Doc = dict[str, Any]
-#: What guides the work, by the kind of saw; a guide for any other.
-DEVICES = {"table saw": "fence", "sled": "stop", "mitre gauge": "stop"}
-#: Where cautions begin, in the job's unit: warnings common to table-saw manuals, common practice.
-LIMITS = {
-    "in": {"block": 2.0, "stick": 6.0, "short": 12.0, "long": 60.0, "thin": 0.25},
-    "mm": {"block": 50.0, "stick": 150.0, "short": 300.0, "long": 1500.0, "thin": 6.0},
-}
 EDGES = ("left", "right", "lower", "upper")
 CORE = {
     "": "format job units step buy totals bounds workpieces settings panels offcuts",
@@ -39,38 +31,9 @@ CORE = {
 }
 
 
-def near(a: float, b: float, scale: float = 1.0) -> bool:
-    """Tell if two figures are the same up to rounding."""
-    return abs(a - b) <= EPS * max(1.0, scale)
-
-
 def area(items: list[Doc]) -> float:
     """Add up areas."""
     return float(sum(item["length"] * item["width"] for item in items))
-
-
-@dataclass
-class Rect:
-    """A piece on its sheet: start and end along x, then along y; how it was cut."""
-
-    spans: list[tuple[float, float]]
-    sheet: str
-    purpose: str = ""
-
-    def size(self, axis: int) -> float:
-        """Return the size along x (0) or y (1)."""
-        return self.spans[axis][1] - self.spans[axis][0]
-
-    def same(self, other: Rect, *axes: int) -> bool:
-        """Tell if two lie alike along the axes given."""
-        pairs = [(self.spans[i][end], other.spans[i][end]) for i in axes for end in (0, 1)]
-        return all(near(a, b) for a, b in pairs)
-
-
-def rect_of(data: Doc, sheet: str, purpose: str = "") -> Rect:
-    """Read a piece's place on its sheet."""
-    x, y = data["x"], data["y"]
-    return Rect([(x, x + data["length"]), (y, y + data["width"])], sheet, purpose)
 
 
 def replay(document: Doc, job: Job) -> list[str]:
@@ -101,6 +64,7 @@ class _Replay:
         self.source: dict[str, Any] = {}
         self.seen, self.bought = set[str](), set[str]()
         self.rough: list[tuple[int, int, Rect]] = []
+        self.instructions = Instructions(document, job)
 
     def expect(self, condition: object, fault: str) -> None:
         if not condition:
@@ -240,7 +204,7 @@ class _Replay:
         self.expect(low or near(kept.spans[axis][1], end), f"{where}: kept off the edge")
         rides = "xy"[axis] + ("0" if low else "1")
         self.expect(cut["rides"] == rides, f"{where}: rides {cut['rides']}, not {rides}")
-        self.device(where, cut, setting, rect)
+        self.faults += self.instructions.faults(where, cut, setting, rect)
         self.expect(near(kept.size(axis), setting["distance"]), f"{where}: kept not the distance")
         taken = rect.size(axis) - kept.size(axis)
         self.expect(taken > EPS, f"{where}: takes nothing off")
@@ -271,90 +235,6 @@ class _Replay:
         if not shop:
             self.rough += [(axis, int(low == (piece is kept)), piece) for piece in made.values()]
         return rect.sheet
-
-    def device(self, where: str, cut: Doc, setting: Doc, rect: Rect) -> None:
-        """Hold device and mark against the piece: nothing is wider along a fence than long."""
-        store, device, job = setting["place"] == "store", cut["device"], self.job
-        axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
-        across, along = rect.size(axis), rect.size(1 - axis)
-        kinds = {saw.name: str(saw.kind) for saw in job.saws}
-        if store:
-            allowed = {"store"}
-        elif kinds:
-            kind = kinds.get(setting["tool"], "")
-            allowed = {DEVICES.get(kind, "guide")}
-        elif across > along + EPS:
-            allowed = {"stop", "guide"}
-        else:
-            allowed = {"fence", "guide"}
-        self.expect(device in allowed, f"{where}: made at the {device}")
-        scales = {saw.name: saw.scale for saw in job.tools}
-        scale = float(scales.get(setting["tool"]) or (1 / 64 if job.units == "in" else 0.1))
-        mark, distance = setting["mark"], setting["distance"]
-        is_shown = store or near(distance, round(distance / scale) * scale)
-        stays = is_shown or distance < scale
-        beside = near(mark, round(mark / scale) * scale) and abs(mark - distance) < scale
-        fits = near(mark, distance) if is_shown else beside or (stays and near(mark, distance))
-        self.expect(fits, f"{where}: mark {mark} for {distance}")
-        if not any(caution.startswith("unsafe") for caution in cut["cautions"]):
-            wanted = [] if store else self.cautions(cut, setting, rect)
-            self.expect(cut["cautions"] == wanted, f"{where}: cautions, not {wanted}")
-        is_clean_up = cut["purpose"] == "clean-up"
-        across_edges = ("xy"[axis] + "0", "xy"[axis] + "1") if is_clean_up else (None,)
-        self.expect(cut.get("takes_off") in across_edges, f"{where}: takes off")
-        for key, end in self.taken_off(cut, rect, axis) if is_clean_up else ():
-            self.expect(cut.get("takes_off") == key, f"{where}: takes the edge {end} off")
-        leaves = not store and self.leaves(cut, axis)
-        self.expect(("check" in cut) == leaves, f"{where}: size to be checked")
-        if "check" in cut:
-            left = rect_of(cut["rest"], rect.sheet).size(axis)
-            self.expect(near(cut["check"]["size"], left), f"{where}: checks another size")
-
-    def taken_off(self, cut: Doc, rect: Rect, axis: int) -> list[tuple[str, int]]:
-        """Return the edge of a clean-up whose piece goes to waste, where just one does."""
-        used = {c["piece"] for s in self.document["settings"] for c in s["cuts"]}
-        used |= {panel["piece"] for panel in self.document["panels"]}
-        sides = [cut["kept"], *([cut["rest"]] if "rest" in cut else [])]
-        kept = rect_of(cut["kept"], rect.sheet)
-        low = 0 if near(kept.spans[axis][0], rect.spans[axis][0]) else 1
-        if len(sides) == 1:
-            return [("xy"[axis] + str(1 - low), 1 - low)]
-        ends = [low, 1 - low]
-        wasted = [end for end, s in zip(ends, sides, strict=True) if s["piece"] not in used]
-        return [("xy"[axis] + str(end), end) for end in wasted] if len(wasted) == 1 else []
-
-    def leaves(self, cut: Doc, axis: int) -> bool:
-        """Tell if a panel's size across the cut is what the cut leaves."""
-        direction = "rip" if axis == 1 else "crosscut"
-        cuts = {c["piece"]: c for s in self.document["settings"] for c in s["cuts"]}
-        panels = {panel["piece"] for panel in self.document["panels"]}
-        waiting = [cut["rest"]["piece"]] if cut.get("rest") else []
-        while waiting:
-            name = waiting.pop()
-            if name in panels:
-                return True
-            following = cuts.get(name)
-            if following is not None and following["direction"] != direction:
-                waiting += [following[key]["piece"] for key in ("kept", "rest") if key in following]
-        return False
-
-    def cautions(self, cut: Doc, setting: Doc, rect: Rect) -> list[str]:
-        """Say what a cut asks for, by the limits of the plan format."""
-        axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
-        across, along = rect.size(axis), rect.size(1 - axis)
-        limits = LIMITS[self.job.units.value]
-        fence, listed = cut["device"] == "fence", bool(self.job.saws)
-        distance, long = setting["distance"], max(across, along)
-        told = {
-            "guided saw": not listed and cut["device"] == "guide",
-            "sled": not listed and cut["device"] == "stop",
-            "push block": fence and distance < limits["block"] - EPS,
-            "push stick": fence and limits["block"] - EPS <= distance < limits["stick"] - EPS,
-            "short": fence and not listed and along < limits["short"] - EPS,
-            "support": long > limits["long"] + EPS and (listed or cut["device"] != "guide"),
-            "thin": float(self.source[rect.sheet].thickness) < limits["thin"] - EPS,
-        }
-        return [words for words, holds in told.items() if holds]
 
     def unclean(self, rect: Rect, axis: int, end: int) -> str | None:
         """Say by what an edge is unclean, from where it lies: too near a store or factory edge."""
