@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.search.compiled import is_compiled, warm_up
+from cutlist.nesting.search.compiled import _KERNELS, is_compiled, warm_up
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     import pytest
 
 
@@ -28,8 +27,12 @@ def test_an_empty_cache_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 def test_older_kernels_do_not_count(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Kernels compiled before their source was changed are compiled anew."""
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
-    for stem in ("kernel", "regroup", "blocks"):
-        (tmp_path / f"{stem}.f-1.py311.nbi").touch()
+    cached = [tmp_path / f"{Path(name).stem}.f-1.py311.nbi" for name in _KERNELS]
+    assert cached
+    for path in cached:
+        path.touch()
     assert is_compiled()
-    os.utime(tmp_path / "regroup.f-1.py311.nbi", (0, 0))
-    assert not is_compiled()
+    for path in cached:
+        os.utime(path, (0, 0))
+        assert not is_compiled(), path.name
+        path.touch()
