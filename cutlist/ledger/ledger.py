@@ -75,6 +75,8 @@ class Ledger:
         Every piece that ever exists, workpieces included, in the order in which they come to be.
     consumer_of
         The set-up and operation that takes a piece; missing for a piece that stays.
+    setup_of
+        The number of the set-up of each operation, by the operation's number.
     home
         What there is once the store has made its cuts: the workpieces themselves where it makes
         none.
@@ -89,6 +91,7 @@ class Ledger:
     plan: Plan
     entries: Mapping[str, Entry]
     consumer_of: Mapping[str, tuple[Setup, Operation]]
+    setup_of: Mapping[int, int]
     home: tuple[Piece, ...]
     panel_of: Mapping[str, Panel]
     leftover_of: Mapping[str, Leftover]
@@ -192,6 +195,7 @@ class _Reading:
         self._accuracy = Fraction(0) if store is None else store.accuracy
         self._entries: dict[str, Entry] = {}
         self._consumers: dict[str, tuple[Setup, Operation]] = {}
+        self._setup_of: dict[int, int] = {}
         self._home: dict[str, Piece] = {}
         self._lines: dict[str, list[CutLine]] = {}
         zero = Fraction(0)
@@ -206,6 +210,7 @@ class _Reading:
         plan = self._plan
         for setup in plan.setups:
             for operation in setup.operations:
+                self._setup_of[operation.number] = setup.number
                 if all(name in self._entries for name in operation.takes):
                     self._note(setup, operation)
         staying: dict[str, list[Piece]] = {one.piece: [] for one in plan.workpieces}
@@ -216,6 +221,7 @@ class _Reading:
             plan=plan,
             entries=self._entries,
             consumer_of=self._consumers,
+            setup_of=self._setup_of,
             home=tuple(self._home.values()),
             panel_of={panel.piece.name: panel for panel in plan.panels},
             leftover_of={leftover.piece.name: leftover for leftover in plan.leftovers},

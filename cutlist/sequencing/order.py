@@ -1,6 +1,6 @@
 """The fewest settings: an order of settings that finishes every node of a forest.
 
-A state is the set of open nodes. SawSetup the tool once does everything that it can do, so a state
+A state is the set of open nodes. Setting the tool once does everything that it can do, so a state
 never holds a node that the last setting could still work on. The search is A*, with the number of
 visits that each setting still needs as its bound; where it runs out of its allowance, a beam search
 finishes the job and the bound reached so far is reported.

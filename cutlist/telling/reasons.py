@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.visits import Dimension, Visit
     from cutlist.model.matches import Matched
-    from cutlist.model.plan import Plan, SawSetup
+    from cutlist.model.plan import SawSetup
 
 __all__ = ["match_notes", "match_words", "reason_words", "return_words", "visit_rows"]
 
@@ -66,8 +66,7 @@ def _goes_on(waiting: Mapping[str, int], numbers: Sequence[int]) -> str:
 
 def return_words(ledger: Ledger) -> Mapping[int, str]:
     """Say of each setting that comes back to a distance why; by its number."""
-    plan = ledger.plan
-    maker, marks = _makers(plan), marks_of(plan)
+    plan, maker, marks = ledger.plan, ledger.setup_of, marks_of(ledger.plan)
     words = {}
     for dimension in _in_shop(ledger):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
@@ -96,17 +95,12 @@ def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
     return f"{since}; {counted(others, 'other piece')} waited too" if others else since
 
 
-def _makers(plan: Plan) -> dict[int, int]:
-    return {cut.number: setting.number for setting in plan.settings for cut in setting.cuts}
-
-
 def visit_rows(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     """Give for each number of visits, then each distance, its settings and why they are several.
 
     Distances that are set once stand together in the first row.
     """
-    plan = ledger.plan
-    maker, marks = _makers(plan), marks_of(plan)
+    plan, maker, marks = ledger.plan, ledger.setup_of, marks_of(ledger.plan)
     once = []
     rows = []
     for dimension in sorted(_in_shop(ledger), key=lambda one: one.distance):
@@ -190,7 +184,7 @@ def match_words(ledger: Ledger, matched: Matched) -> str:
 
 
 def _whys(ledger: Ledger, settings: Sequence[int]) -> list[str]:
-    maker = _makers(ledger.plan)
+    maker = ledger.setup_of
     return [
         _why(dimension, visit, maker)
         for dimension in _in_shop(ledger)

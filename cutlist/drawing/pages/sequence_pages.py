@@ -237,7 +237,7 @@ def _add_intro(flow: Flow, ledger: Ledger) -> None:
         )
     if any("≈" in piece_size(piece, ledger.plan.job) for piece in ledger.pieces.values()):
         text += " ≈ marks a size rounded in print."
-    if any(ledger.sizes_panels(cut) for setting in ledger.plan.settings for cut in setting.cuts):
+    if any(cut.check for setting in ledger.plan.settings for cut in setting.cuts):
         text += (
             " Where a row says so, check the size of what is left: no fence sets it, and the "
             "sheet's true size and the kerfs go into it. What is too large is trimmed with the "
