@@ -76,7 +76,7 @@ class Edges:
         )
 
 
-def new_edges(trims: EdgeTrims) -> Edges:
+def new_edges(trims: EdgeTrims[Fraction]) -> Edges:
     """Return the edges of whole stock."""
     return Edges(*(Edge(max(ZERO, trim)) for trim in trims.each))
 

@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutlist.breakdown.patterns import Blank, Limits, Pattern, blanks_of, count_of
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Sheet
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.problem import Bin
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,57 +52,52 @@ class BlankKind:
     """Blanks that are all the same to a layout."""
 
     bin: Bin
-    margins: Margins
+    trims: EdgeTrims[int]
     sheet: Sheet
     spots: tuple[Spot, ...]
 
 
 def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tuple[BlankKind, ...]:
-    """Return the blanks of some sheets by kind; those with nothing between their margins left out.
+    """Return the blanks of some sheets by kind; those with nothing between their trims left out.
 
     Their bins cost nothing: the sheets are bought.
     """
-    found: dict[tuple[int, int, Margins], list[Spot]] = {}
+    found: dict[tuple[int, int, EdgeTrims[int]], list[Spot]] = {}
     for index, broken in enumerate(sheets):
         for number, blank in enumerate(broken.blanks(limits), start=1):
-            margins = cleanable(blank, fence)
-            mirrored = mirrored_along(margins)
+            trims = cleanable(blank, fence)
+            mirrored = mirrored_along(trims)
             for axis in Axis:
-                low, high = sorted(margins.along(axis))
+                low, high = sorted(trims.along(axis))
                 if low:
                     # The edge goes off with the fence on the far side, at one of its marks.
                     low += (blank.size(axis) - low) % fence.common_mark
-                margins = margins.replaced(axis, (low, high))
-            length = blank.length - sum(margins.x)
-            width = blank.width - sum(margins.y)
+                trims = trims.replaced(axis, (low, high))
+            length, width = trims.inside(blank.length, blank.width)
             if length > 0 and width > 0:
                 spot = Spot(index, number, blank, mirrored)
-                found.setdefault((length, width, margins), []).append(spot)
+                found.setdefault((length, width, trims), []).append(spot)
     return tuple(
         BlankKind(
-            Bin(length, width, 0, len(spots)), margins, sheets[spots[0].sheet].sheet, tuple(spots)
+            Bin(length, width, 0, len(spots)), trims, sheets[spots[0].sheet].sheet, tuple(spots)
         )
-        for (length, width, margins), spots in found.items()
+        for (length, width, trims), spots in found.items()
     )
 
 
-def mirrored_along(margins: Margins) -> frozenset[Axis]:
+def mirrored_along(trims: EdgeTrims[int]) -> frozenset[Axis]:
     """Return the axes along which a layout counts from the high end, which is the cleaner one."""
-    return frozenset(axis for axis in Axis if margins.along(axis)[0] > margins.along(axis)[1])
+    return frozenset(axis for axis in Axis if trims.along(axis)[0] > trims.along(axis)[1])
 
 
-def cleanable(blank: Blank, fence: Fence) -> Margins:
-    """Return a blank's margins, large enough to be taken off.
+def cleanable(blank: Blank, fence: Fence) -> EdgeTrims[int]:
+    """Return a blank's trims, large enough to be taken off.
 
     Where the fence stands on the far side, an edge is taken off as a piece of its own.
     """
     if fence.reaches(blank.length) and fence.reaches(blank.width):
-        return blank.margins
-    margins = blank.margins
-    for axis in Axis:
-        low, high = (max(end, fence.least_off) if end else 0 for end in margins.along(axis))
-        margins = margins.replaced(axis, (low, high))
-    return margins
+        return blank.trims
+    return EdgeTrims(*(max(trim, fence.least_off) if trim else 0 for trim in blank.trims.each))
 
 
 def times_used(layouts: Sequence[Layout], kinds: Sequence[BlankKind]) -> list[int]:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
-from cutlist.sequencing.runs import Margins
 from cutlist.units.masses import cubic_metres
 from cutlist.units.system import Units
 
@@ -198,7 +198,7 @@ class Blank:
     y: int
     length: int
     width: int
-    margins: Margins
+    trims: EdgeTrims[int]
 
     def size(self, axis: Axis) -> int:
         """Return the extent along an axis."""
@@ -210,22 +210,22 @@ class Blank:
 
     def parted(self, axis: Axis, size: int, limits: Limits) -> tuple[Blank, Blank]:
         """Return the piece measured and the rest of a cut."""
-        low, high = self.margins.along(axis)
-        kept = self.margins.replaced(axis, (low, limits.accuracy))
-        left = self.margins.replaced(axis, (limits.accuracy, high))
+        low, high = self.trims.along(axis)
+        kept = self.trims.replaced(axis, (low, limits.accuracy))
+        left = self.trims.replaced(axis, (limits.accuracy, high))
         start = size + limits.kerf
         if axis is Axis.X:
-            first = replace(self, length=size, margins=kept)
-            rest = replace(self, x=self.x + start, length=self.length - start, margins=left)
+            first = replace(self, length=size, trims=kept)
+            rest = replace(self, x=self.x + start, length=self.length - start, trims=left)
         else:
-            first = replace(self, width=size, margins=kept)
-            rest = replace(self, y=self.y + start, width=self.width - start, margins=left)
+            first = replace(self, width=size, trims=kept)
+            rest = replace(self, y=self.y + start, width=self.width - start, trims=left)
         return first, rest
 
 
 def whole(length: int, width: int, trim: int) -> Blank:
     """Return a whole sheet."""
-    return Blank(0, 0, length, width, Margins.of(trim))
+    return Blank(0, 0, length, width, EdgeTrims[int].of(trim))
 
 
 def blanks_of(pattern: Pattern, piece: Blank, limits: Limits) -> Iterator[Blank]:

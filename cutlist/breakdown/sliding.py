@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, TypeVar
 import numpy as np
 
 from cutlist.breakdown.patterns import Split
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
 
 if TYPE_CHECKING:
@@ -85,36 +86,31 @@ class Slide:
         self.is_allowed = np.ones(len(self._sizes), np.bool_)
         length = np.full(len(self._sizes), sheet.length, np.int64)
         width = np.full(len(self._sizes), sheet.width, np.int64)
-        self._divide(pattern, (length, width), (sheet.margins.x, sheet.margins.y))
+        self._divide(pattern, (length, width), sheet.trims)
 
-    def _divide(
-        self,
-        pattern: Pattern,
-        sides: tuple[Sizes, Sizes],
-        ends: tuple[tuple[int, int], tuple[int, int]],
-    ) -> None:
+    def _divide(self, pattern: Pattern, sides: tuple[Sizes, Sizes], trims: EdgeTrims[int]) -> None:
         if pattern is None:
             self.is_allowed &= self._limits.fit(*sides)
-            self.insides.append(usable(sides, ends, self._fence))
+            self.insides.append(usable(sides, trims, self._fence))
             return
         axis = 0 if pattern.axis is Axis.X else 1
         size = self._sizes if pattern is self._split else np.int64(pattern.size)
         first = size + np.zeros_like(sides[axis])
         rest = sides[axis] - first - self._limits.kerf
         self.is_allowed &= (first >= self._limits.least) & (rest >= self._limits.least)
-        low, high = ends[axis]
+        low, high = trims.along(pattern.axis)
         rough = self._limits.accuracy
-        self._divide(pattern.first, _with(sides, axis, first), _with(ends, axis, (low, rough)))
-        self._divide(pattern.rest, _with(sides, axis, rest), _with(ends, axis, (rough, high)))
+        kept = trims.replaced(pattern.axis, (low, rough))
+        left = trims.replaced(pattern.axis, (rough, high))
+        self._divide(pattern.first, _with(sides, axis, first), kept)
+        self._divide(pattern.rest, _with(sides, axis, rest), left)
 
 
-def _with(pair: tuple[_T, _T], place: int, item: _T) -> tuple[_T, _T]:
+def _with(pair: tuple[Sizes, Sizes], place: int, item: Sizes) -> tuple[Sizes, Sizes]:
     return (item, pair[1]) if place == 0 else (pair[0], item)
 
 
-def usable(
-    sides: tuple[Sizes, Sizes], ends: tuple[tuple[int, int], tuple[int, int]], fence: Fence
-) -> tuple[Sizes, Sizes]:
+def usable(sides: tuple[Sizes, Sizes], trims: EdgeTrims[int], fence: Fence) -> tuple[Sizes, Sizes]:
     """Return length and width of blanks between what their edges lose.
 
     The same as the bins of :func:`cutlist.breakdown.blanks.kinds_of`.
@@ -123,28 +119,28 @@ def usable(
     ----------
     sides
         Length and width of each blank.
-    ends
-        What is to be cleaned off at the low and the high end along each axis.
+    trims
+        What is to be cleaned off their edges.
     fence
         The shop.
     """
     mark = fence.common_mark
-    near = (_between(sides[0], ends[0], mark), _between(sides[1], ends[1], mark))
+    near = (_between(sides[0], trims.x, mark), _between(sides[1], trims.y, mark))
     if fence.reach is None:
         return near
     is_far = (sides[0] > fence.reach) | (sides[1] > fence.reach)
     if not is_far.any():
         return near
     least = fence.least_off
-    wide = [tuple(max(end, least) if end else 0 for end in margins) for margins in ends]
+    wide = EdgeTrims(*(max(trim, least) if trim else 0 for trim in trims.each))
     return (
-        np.where(is_far, _between(sides[0], wide[0], mark), near[0]),
-        np.where(is_far, _between(sides[1], wide[1], mark), near[1]),
+        np.where(is_far, _between(sides[0], wide.x, mark), near[0]),
+        np.where(is_far, _between(sides[1], wide.y, mark), near[1]),
     )
 
 
-def _between(size: Sizes, margins: tuple[int, ...], mark: int) -> Sizes:
-    low, high = sorted(margins)
+def _between(size: Sizes, ends: tuple[int, int], mark: int) -> Sizes:
+    low, high = sorted(ends)
     # The edge at the low end goes off with the fence on the far side, at one of its marks.
     off = low + (size - low) % mark if low else 0
     return size - off - high

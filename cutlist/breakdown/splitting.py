@@ -2,7 +2,7 @@
 
 A cut is best made where the blank that it leaves holds some parts side by side and nothing more
 (the normal patterns of Herz 1972, https://doi.org/10.1147/rd.165.0462, and Christofides and
-Whitlock 1977, https://doi.org/10.1287/opre.25.1.30, with kerf and margins added).
+Whitlock 1977, https://doi.org/10.1287/opre.25.1.30, with kerf and trims added).
 """
 
 from __future__ import annotations
@@ -122,8 +122,8 @@ class Splitter:
         return sorted(dict.fromkeys(found), key=count_of)
 
     def holds(self, blank: Blank, item: Item) -> bool:
-        """Say whether a part lies between a blank's margins in some turn it may have."""
-        room = [blank.size(axis) - sum(blank.margins.along(axis)) for axis in Axis]
+        """Say whether a part lies between a blank's trims in some turn it may have."""
+        room = blank.trims.inside(blank.length, blank.width)
         straight = item.length <= room[0] and item.width <= room[1]
         return straight or (item.turnable and item.width <= room[0] and item.length <= room[1])
 
@@ -156,7 +156,7 @@ class Splitter:
         sums = self._places_of[axis]
         found = [np.array(self._cuts.longest(piece.across(axis)), np.int64) // limits.mark]
         for rough, least in self._allowances:
-            low, high = (max(end, least) if end else 0 for end in piece.margins.along(axis))
+            low, high = (max(end, least) if end else 0 for end in piece.trims.along(axis))
             found.append(-(-(low + sums + rough) // limits.mark))
             found.append((piece.size(axis) - limits.kerf - high - rough - sums) // limits.mark)
         first = -(-limits.least // limits.mark)
@@ -227,7 +227,7 @@ class Splitter:
                 return None
             return False
         axis = axes[0]
-        low, _ = piece.margins.along(axis)
+        low, _ = piece.trims.along(axis)
         least = [
             self.limits.up((max(low, beside) if low else 0) + sizes[axis] + rough)
             for rough, beside in self._allowances
@@ -280,7 +280,7 @@ class Splitter:
         """Yield some distances to cut a piece at."""
         limits = self.limits
         size, sums = piece.size(axis), self._sums[axis]
-        low, high = piece.margins.along(axis)
+        low, high = piece.trims.along(axis)
         rough, beside = rng.choice(self._allowances)
         low, high = (max(end, beside) if end else 0 for end in (low, high))
         for limit in (one for one in self._cuts.longest(piece.across(axis)) if one < size):
@@ -306,7 +306,7 @@ class Splitter:
             return False
         axis, limits = tree.axis, self.limits
         limit = limits.reach(piece.across(axis)) or limits.longest
-        groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.margins.along(axis)))
+        groups = self._gathered(tree, limit - 2 * max(limits.accuracy, *piece.trims.along(axis)))
         if len(groups) == 1:
             only = tree.children[0]
             if len(tree.children) == 1:
@@ -334,7 +334,7 @@ class Splitter:
         group = groups[0]
         if len(groups) == 1:
             return self._inside(piece, group, most)
-        low, _ = piece.margins.along(axis)
+        low, _ = piece.trims.along(axis)
         inside = sum(extent(child, axis) for child in group) + (len(group) - 1) * self._kerf
         first = self.limits.up(low + inside + self._allowances[-1][0])
         if not self._allowed(piece, axis, first, most):

@@ -143,7 +143,7 @@ class Sheet:
     has_grain: bool = True
 
     @property
-    def trims(self) -> EdgeTrims:
+    def trims(self) -> EdgeTrims[Fraction]:
         """What comes off each edge: the trim."""
         return EdgeTrims.of(self.trim)
 
@@ -164,11 +164,11 @@ class Offcut:
     qty: int = 1
     trim: Fraction = Fraction(0)
     density: Density | None = None
-    edges: EdgeTrims | None = None
+    edges: EdgeTrims[Fraction] | None = None
     has_grain: bool = True
 
     @property
-    def trims(self) -> EdgeTrims:
+    def trims(self) -> EdgeTrims[Fraction]:
         """What comes off each edge."""
         return EdgeTrims.of(self.trim) if self.edges is None else self.edges
 

@@ -170,11 +170,11 @@ class Workpiece:
     length: Fraction
     width: Fraction
     trim: Fraction
-    edges: EdgeTrims | None = None
+    edges: EdgeTrims[Fraction] | None = None
     has_grain: bool = True
 
     @property
-    def trims(self) -> EdgeTrims:
+    def trims(self) -> EdgeTrims[Fraction]:
         """What comes off each edge."""
         return EdgeTrims.of(self.trim) if self.edges is None else self.edges
 

@@ -64,7 +64,7 @@ class RackOffcut:
     number: int = 0
 
     @property
-    def trims(self) -> EdgeTrims:
+    def trims(self) -> EdgeTrims[Fraction]:
         """What comes off each edge."""
         return EdgeTrims(*(self.trim if edge in self.edges else Fraction(0) for edge in Edge))
 

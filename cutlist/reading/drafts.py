@@ -64,7 +64,7 @@ class StockDraft:
     edges: Mapping[Edge, Found[Fraction]] | None = None
 
     @property
-    def trims(self) -> EdgeTrims | None:
+    def trims(self) -> EdgeTrims[Fraction] | None:
         """What comes off each edge; None where that cannot be read."""
         if self.edges is None:
             trim = self.trim.or_else(Fraction(0))

@@ -17,11 +17,12 @@ from itertools import product
 from math import prod
 from typing import Final
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins, along_of
+from cutlist.sequencing.runs import along_of
 from cutlist.sequencing.strips import extent, needed, slack_of
 from cutlist.sequencing.tools import Tool
 
@@ -132,7 +133,7 @@ class _Need:
 
 
 def clean_up_distances(
-    stock: Sequence[tuple[Layout, Margins]],
+    stock: Sequence[tuple[Layout, EdgeTrims[int]]],
     sizes: Iterable[int],
     axes: Collection[Axis],
     fence: Fence,
@@ -143,7 +144,7 @@ def clean_up_distances(
     Parameters
     ----------
     stock
-        Each layout with the margins of its stock.
+        Each layout with the trims of its stock.
     sizes
         Distances that are set anyway.
     axes
@@ -155,10 +156,10 @@ def clean_up_distances(
     """
     found = set(sizes)
     needs = [
-        _need(layout.root, axis, margins, fence, chooser)
-        for layout, margins in stock
+        _need(layout.root, axis, trims, fence, chooser)
+        for layout, trims in stock
         for axis in sorted(axes)
-        if margins.along(axis)[0]
+        if trims.along(axis)[0]
     ]
     open_needs = [need for need in needs if not need.is_met(found)]
     while open_needs:
@@ -176,10 +177,10 @@ def clean_up_distances(
 
 
 def _need(
-    root: Strip | Cell, axis: Axis, margins: Margins, fence: Fence, chooser: Chooser
+    root: Strip | Cell, axis: Axis, trims: EdgeTrims[int], fence: Fence, chooser: Chooser
 ) -> _Need:
-    ends = margins.along(axis)
-    along = along_of(root, axis, margins)
+    ends = trims.along(axis)
+    along = along_of(root, axis, trims)
     whole = clean_up_range(root, axis, ends[1], along, fence, chooser)
     ranges: tuple[Range, ...] = () if whole is None else (whole,)
     others: list[tuple[Range, ...]] = []

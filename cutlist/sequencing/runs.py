@@ -4,29 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.sequencing.strips import extent
-
-
-@dataclass(frozen=True, slots=True)
-class Margins:
-    """Unclean margins at the ends of a piece, low and high, along each axis; 0 is a clean edge."""
-
-    x: tuple[int, int] = (0, 0)
-    y: tuple[int, int] = (0, 0)
-
-    @classmethod
-    def of(cls, trim: int) -> Margins:
-        """Return the margins of stock with the same to clean off each edge."""
-        return cls((trim, trim), (trim, trim))
-
-    def along(self, axis: Axis) -> tuple[int, int]:
-        """Return the margins at the two ends of ``axis``."""
-        return self.x if axis is Axis.X else self.y
-
-    def replaced(self, axis: Axis, ends: tuple[int, int]) -> Margins:
-        """Return margins with the ends of ``axis`` changed."""
-        return Margins(ends, self.y) if axis is Axis.X else Margins(self.x, ends)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +22,7 @@ class Run:
     room
         Size of the piece along the axis.
     low, high
-        Unclean margins at its two ends.
+        Unclean trims at its two ends.
     along
         Size of the piece across the axis: the length of every cut.
     """
@@ -55,7 +35,7 @@ class Run:
     along: int
 
     def slack(self, kerf: int) -> int:
-        """Return what is to spare between the margins if every cut takes this kerf."""
+        """Return what is to spare between the trims if every cut takes this kerf."""
         used = sum(size for size, _ in self.children) + (len(self.children) - 1) * kerf
         return self.room - self.low - self.high - used
 
@@ -71,16 +51,16 @@ class Run:
         return size + min([*beside, *([spare] if spare > 0 else [])], default=1)
 
 
-def along_of(tree: Strip | Cell, axis: Axis, margins: Margins) -> int:
-    """Return the length of the cuts that divide a tree, its margins included, along an axis."""
+def along_of(tree: Strip | Cell, axis: Axis, trims: EdgeTrims[int]) -> int:
+    """Return the length of the cuts that divide a tree, its trims included, along an axis."""
     other = Axis.Y if axis is Axis.X else Axis.X
-    return extent(tree, other) + sum(margins.along(other))
+    return extent(tree, other) + sum(trims.along(other))
 
 
 def run_of(
-    tree: Strip | Cell, axis: Axis, margins: Margins, children: tuple[tuple[int, int], ...]
+    tree: Strip | Cell, axis: Axis, trims: EdgeTrims[int], children: tuple[tuple[int, int], ...]
 ) -> Run:
-    """Return the run that divides a tree along an axis, its margins included."""
-    low, high = margins.along(axis)
+    """Return the run that divides a tree along an axis, its trims included."""
+    low, high = trims.along(axis)
     room = extent(tree, axis) + low + high
-    return Run(axis, children, room, low, high, along_of(tree, axis, margins))
+    return Run(axis, children, room, low, high, along_of(tree, axis, trims))

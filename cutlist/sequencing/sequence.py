@@ -7,6 +7,7 @@ from collections.abc import Sequence as SequenceOf
 from dataclasses import dataclass, replace
 from functools import partial
 
+from cutlist.model.edges import ALL_CLEAN, EdgeTrims
 from cutlist.model.layout import Layout
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.choice import Chooser
@@ -15,7 +16,6 @@ from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_c
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
@@ -40,18 +40,11 @@ _APART = 1000
 class StockLayout:
     """A layout with its copies, and what there is to clean off the edges of its stock.
 
-    ``margins`` says it for each edge and goes before ``trim``, the same for all. Where one end of
-    an axis is clean it is the low one.
+    Where one end of an axis is clean it is the low one.
     """
 
     layout: Layout
-    trim: int = 0
-    margins: Margins | None = None
-
-    @property
-    def ends(self) -> Margins:
-        """The margins at all four edges."""
-        return Margins.of(self.trim) if self.margins is None else self.margins
+    trims: EdgeTrims[int] = ALL_CLEAN
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +133,8 @@ class _Planted:
         """Carry the order out."""
         sheets = []
         for entry, root in zip(layouts, self.roots, strict=True):
-            tree, ends = entry.layout.root, entry.ends
-            size = (tree.length + sum(ends.x), tree.width + sum(ends.y))
+            tree, trims = entry.layout.root, entry.trims
+            size = (tree.length + sum(trims.x), tree.width + sum(trims.y))
             sheets += [(root, *size)] * entry.layout.copies
         return make_cuts(self.forest, sheets, self.order.settings, fence, starts)
 
@@ -155,7 +148,7 @@ def _planted(
 ) -> _Planted:
     """Plant and order in every way to clean edges, and take the best."""
     best: _Planted | None = None
-    is_trimmed = any(low for entry in layouts for low, _ in (entry.ends.x, entry.ends.y))
+    is_trimmed = any(low for entry in layouts for low, _ in (entry.trims.x, entry.trims.y))
     for way in ways(fence, is_trimmed=is_trimmed, is_quick=is_quick):
         if best is not None and way.thrifty and len(best.forest) > _MOST_NODES:
             continue
@@ -201,16 +194,16 @@ def _plant(
     """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [
         (
-            replace(entry.layout, root=on_marks(entry.layout.root, fence, entry.ends)),
-            entry.ends,
+            replace(entry.layout, root=on_marks(entry.layout.root, fence, entry.trims)),
+            entry.trims,
         )
         for entry in layouts
     ]
     if not fence.keeps_remainders:
         sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
         stock = [
-            (replace(layout, root=widened(layout.root, sizes, fence)), ends)
-            for layout, ends in stock
+            (replace(layout, root=widened(layout.root, sizes, fence)), trims)
+            for layout, trims in stock
         ]
     chooser = Chooser(fence)
     used = frozenset[int]()
@@ -222,18 +215,18 @@ def _plant(
         chooser.unsafe.clear()
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, way, used)
-    roots = [trees.root(layout, ends) for layout, ends in stock]
+    roots = [trees.root(layout, trims) for layout, trims in stock]
     return forest, roots, len(chooser.unsafe)
 
 
 def _rehearsed(
-    stock: SequenceOf[tuple[Layout, Margins]], fence: Fence, chooser: Chooser
+    stock: SequenceOf[tuple[Layout, EdgeTrims[int]]], fence: Fence, chooser: Chooser
 ) -> frozenset[int]:
     """Plant in the plain way for the chooser's sake; return the settings that parts ask for."""
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, Way())
-    for layout, ends in stock:
-        trees.root(layout, ends)
+    for layout, trims in stock:
+        trees.root(layout, trims)
     return frozenset(
         branch.setting
         for node in forest.nodes
@@ -247,5 +240,5 @@ def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int) -> int
     # of several sizes where one was counted, and nothing more is proven.
     bound = min(1, settings)
     if fence.has_one_kerf:
-        bound = max(bound, bound_over_trees([(e.layout, e.ends) for e in layouts], fence))
+        bound = max(bound, bound_over_trees([(e.layout, e.trims) for e in layouts], fence))
     return bound

@@ -7,7 +7,7 @@ more beside it along its axis:
   first, right across the waste, each of them keeps a piece of it;
 * a column beside its own, where both can be divided across at one place: kerf meets kerf;
 * all columns beside its own, where every row of its own can be divided at one place;
-* the margins of stock with factory edges. They and the waste next to them are of no fixed size, as
+* the trims of stock with factory edges. They and the waste next to them are of no fixed size, as
   a clean-up cut may take any amount off.
 """
 
@@ -18,9 +18,9 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations, product
 from math import prod
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.splits import Run
 from cutlist.sequencing.strips import extent, slack_of
 
@@ -33,14 +33,14 @@ _MOST_PLACES = 12
 Beside = dict[Axis, tuple[tuple[tuple[int, ...], ...], ...] | None]
 
 
-def runs_of(layouts: Iterable[tuple[Layout, Margins]], fence: Fence) -> Iterator[Run]:
-    """Yield the runs of layouts, each with the margins to clean off the edges of its stock.
+def runs_of(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fence) -> Iterator[Run]:
+    """Yield the runs of layouts, each with the trims to clean off the edges of its stock.
 
     Runs with too many choices are left out.
     """
-    for layout, margins in layouts:
+    for layout, trims in layouts:
         # Of unlike ends the larger is more than enough for both.
-        largest = {axis: max(margins.along(axis)) for axis in Axis}
+        largest = {axis: max(trims.along(axis)) for axis in Axis}
         beside: Beside = {
             axis: (((-margin,), ()),) if margin else () for axis, margin in largest.items()
         }

@@ -32,10 +32,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Layout
 from cutlist.sequencing.cover import fewest_elements
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.splits import Allowance, Run, Splits, TooManySplitsError
 from cutlist.sequencing.surroundings import runs_of
 
@@ -45,13 +45,13 @@ _MOST_SETS = 200
 _SOME_RUNS = (40, 80, 160)
 
 
-def bound_over_trees(layouts: Iterable[tuple[Layout, Margins]], fence: Fence) -> int:
+def bound_over_trees(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fence) -> int:
     """Return a lower bound on the settings of layouts, whatever the cut trees and the order.
 
     Parameters
     ----------
     layouts
-        The distinct layouts, each with the margins to clean off the edges of its stock.
+        The distinct layouts, each with the trims to clean off the edges of its stock.
     fence
         The shop; all its blades are as wide.
     """

@@ -5,7 +5,7 @@ strip may come out as the remainder.
 
 * A strip with clean ends is peeled from its low end, in any order of its children. If nothing is
   left over, the last child is the remainder and needs no cut.
-* Unclean edges (``margins``) are cleaned on the whole sheet first where the fence reaches that far.
+* Unclean edges (``trims``) are cleaned on the whole sheet first where the fence reaches that far.
   Where it does not, the first child of a strip is cut oversize with the factory edge at the fence
   (a rough cut), turned, and cut to size from its new clean edge.
 * A child longer than the fence's reach is never the side at the fence: what lies beyond it is
@@ -18,6 +18,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.beyond_reach import Peeler
@@ -34,7 +35,7 @@ from cutlist.sequencing.cleaning import (
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
-from cutlist.sequencing.runs import Margins, Run, along_of, run_of
+from cutlist.sequencing.runs import Run, along_of, run_of
 from cutlist.sequencing.strips import extent, needed, sizes_on_mark
 from cutlist.sequencing.tools import setting_of, tool_and_distance
 
@@ -49,7 +50,7 @@ class Trees:
     fence
         The shop.
     stock
-        All layouts that will be built, with their margins: distances that occur in them
+        All layouts that will be built, with their trims: distances that occur in them
         are preferred wherever a distance can be chosen freely.
     chooser
         Picks the saw of each cut.
@@ -63,7 +64,7 @@ class Trees:
         self,
         forest: Forest,
         fence: Fence,
-        stock: Sequence[tuple[Layout, Margins]],
+        stock: Sequence[tuple[Layout, EdgeTrims[int]]],
         chooser: Chooser,
         way: Way,
         used: frozenset[int] = frozenset(),
@@ -93,18 +94,18 @@ class Trees:
         for child in tree.children:
             self._count(child)
 
-    def root(self, layout: Layout, margins: Margins) -> int:
-        """Return the node of a whole piece of stock with ``margins`` to clean off its edges.
+    def root(self, layout: Layout, trims: EdgeTrims[int]) -> int:
+        """Return the node of a whole piece of stock with ``trims`` to clean off its edges.
 
         Where one end of an axis is clean it has to be the low one.
         """
         tree = layout.root
         clean_ups: list[tuple[Axis, int, End]] = []
         for axis in (Axis.Y, Axis.X):
-            low, high = margins.along(axis)
+            low, high = trims.along(axis)
             if not low:
                 continue
-            along = along_of(tree, axis, margins)
+            along = along_of(tree, axis, trims)
             across = low + extent(tree, axis) + high
             off = self._taken_off(tree, axis, (low, high), along)
             if off is not None:
@@ -117,8 +118,8 @@ class Trees:
                 more = across - low - distance
                 clean_ups.append((axis, self._setting(distance, along, across), End.HIGH))
             tree = narrowed(tree, axis, more)
-            margins = margins.replaced(axis, (0, high))
-        node = self._content(tree, margins)
+            trims = trims.replaced(axis, (0, high))
+        node = self._content(tree, trims)
         for axis, setting, end in reversed(clean_ups):
             node = self._clean_up(axis, setting, end, node)
         return node
@@ -177,15 +178,15 @@ class Trees:
             return self._forest.work(axis, [Branch(setting, waste, end, Purpose.CLEAN_UP)], node)
         return self._forest.work(axis, [Branch(setting, node, end, Purpose.CLEAN_UP)], waste)
 
-    def _content(self, tree: Strip | Cell, margins: Margins) -> int:
+    def _content(self, tree: Strip | Cell, trims: EdgeTrims[int]) -> int:
         if isinstance(tree, Cell):
             for axis in (Axis.Y, Axis.X):
-                if any(margins.along(axis)):
-                    inner = self._content(tree, margins.replaced(axis, (0, 0)))
-                    return self._run(run_of(tree, axis, margins, ((extent(tree, axis), inner),)))
+                if any(trims.along(axis)):
+                    inner = self._content(tree, trims.replaced(axis, (0, 0)))
+                    return self._run(run_of(tree, axis, trims, ((extent(tree, axis), inner),)))
             return self._forest.panel(tree.part)
         axis = tree.axis
-        inside = margins.replaced(axis, (0, 0))
+        inside = trims.replaced(axis, (0, 0))
         children = tuple(
             (extent(child, axis), self._content(child, inside)) for child in tree.children
         )
@@ -195,7 +196,7 @@ class Trees:
                 for made, child in zip(children, tree.children, strict=True)
                 if needed(child, axis, self._fence.kerf, None) < made[0]
             )
-        return self._run(run_of(tree, axis, margins, children))
+        return self._run(run_of(tree, axis, trims, children))
 
     def _run(self, run: Run) -> int:
         if run.low:

@@ -11,16 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
-from typing import Final
 
+from cutlist.model.edges import ALL_CLEAN, EdgeTrims
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.sequencing.cleaning import narrowed
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.strips import extent, needed, slack_of
-
-#: Of a piece whose edges are all clean.
-_NO_MARGINS: Final = Margins()
 
 
 def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip | Cell:
@@ -54,19 +50,19 @@ def widened(tree: Strip | Cell, sizes: Collection[int], fence: Fence) -> Strip |
     return replace(tree, children=tuple(children))
 
 
-def on_marks(tree: Strip | Cell, fence: Fence, margins: Margins = _NO_MARGINS) -> Strip | Cell:
+def on_marks(tree: Strip | Cell, fence: Fence, trims: EdgeTrims[int] = ALL_CLEAN) -> Strip | Cell:
     """Return the tree with every strip that is wider than its panels need on a mark.
 
     Where a layout leaves a strip wider than it need be, no size asks for a distance off the scale.
     Beside a child beyond the fence's reach that holds only where more than a kerf is left, with
-    what is still to clean off the far end by the ``margins`` of the piece.
+    what is still to clean off the far end by the ``trims`` of the piece.
     """
     if isinstance(tree, Cell):
         return tree
     reach, mark = fence.layout_reach, fence.common_mark
     is_long = reach is not None and any(extent(c, tree.axis) > reach for c in tree.children)
-    left = slack_of(tree, fence.kerf) + margins.along(tree.axis)[1]
-    inside = margins.replaced(tree.axis, (0, 0))
+    left = slack_of(tree, fence.kerf) + trims.along(tree.axis)[1]
+    inside = trims.replaced(tree.axis, (0, 0))
     children: list[Strip | Cell] = []
     for child in tree.children:
         size = extent(child, tree.axis)

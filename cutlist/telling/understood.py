@@ -169,10 +169,10 @@ def _stock_cells(stock: Sheet | Offcut, units: Units) -> tuple[str, str, str, st
     )
 
 
-def _trim_words(trims: EdgeTrims, units: Units) -> str:
+def _trim_words(trims: EdgeTrims[Fraction], units: Units) -> str:
     """Say what comes off which edges; nothing where all are clean."""
     unclean = trims.unclean
-    if len(set(trims.each)) == 1:
+    if trims.are_alike:
         return format_length(trims.left, units) if unclean else ""
     return ", ".join(f"{edge} {format_length(trim, units)}" for edge, trim in unclean.items())
 

@@ -144,8 +144,7 @@ def _without_choice(job: Job, asked: Asked) -> tuple[int, int, int, Decimal]:
         found = nest(group.problem, seed=asked.seed, stop=FirstOf(*limits))
         sheets, cost = sheets + found.sheets, cost + found.cost
         for layout in found.layouts:
-            trim = group.problem.bins[layout.stock].trim
-            layouts.append(StockLayout(group.in_job(layout), trim))
+            layouts.append(StockLayout(group.in_job(layout), group.trims(layout.stock)))
     assert division.money is not None
     together = sequence(layouts, division.fence)
     one_by_one = [
@@ -160,7 +159,7 @@ def _without_choice(job: Job, asked: Asked) -> tuple[int, int, int, Decimal]:
 def _single(entry: StockLayout) -> StockLayout:
     """Return one copy of a layout."""
     layout = entry.layout
-    return StockLayout(type(layout)(layout.stock, layout.root, 1), entry.trim, entry.margins)
+    return StockLayout(type(layout)(layout.stock, layout.root, 1), entry.trims)
 
 
 def total(counted: Iterable[Counted]) -> Counted:

@@ -1,4 +1,4 @@
-"""Blanks as stock for the layouts: bins, margins turned to the cleaner end, equal ones together."""
+"""Blanks as stock for the layouts: bins, trims turned to the cleaner end, equal ones together."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from cutlist.breakdown.blanks import (
     without_idle,
 )
 from cutlist.breakdown.patterns import Blank, Limits, Split, whole
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Bin
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from tests.planning.jobs import sheet
 
 LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
@@ -26,7 +26,7 @@ def test_equal_blanks_are_one_kind() -> None:
     """Left and right half are mirror images: one bin, twice, with the clean end low."""
     (kind,) = kinds_of((BROKEN,), LIMITS, Fence(1))
     assert kind.bin == Bin(38, 40, 0, 2)
-    assert kind.margins == Margins((0, 2), (0, 0))
+    assert kind.trims == EdgeTrims(0, 2, 0, 0)
     assert [(spot.sheet, spot.number) for spot in kind.spots] == [(0, 1), (0, 2)]
     assert [spot.mirrored for spot in kind.spots] == [frozenset(), frozenset({Axis.X})]
 
@@ -40,9 +40,9 @@ def test_nothing_between_the_margins() -> None:
 
 def test_margins_beyond_reach_are_a_piece() -> None:
     """Where the fence does not reach across, what comes off is more than a kerf; clean stays so."""
-    blank = Blank(0, 0, 50, 30, Margins((0, 2), (2, 5)))
-    assert cleanable(blank, Fence(3)) == blank.margins
-    assert cleanable(blank, Fence(3, reach=40)) == Margins((0, 4), (4, 5))
+    blank = Blank(0, 0, 50, 30, EdgeTrims(0, 2, 2, 5))
+    assert cleanable(blank, Fence(3)) == blank.trims
+    assert cleanable(blank, Fence(3, reach=40)) == EdgeTrims(0, 4, 4, 5)
 
 
 def test_a_clean_up_is_at_a_mark() -> None:
@@ -51,7 +51,7 @@ def test_a_clean_up_is_at_a_mark() -> None:
     fence = Fence(1, mark=4)
     for kind in kinds_of((odd,), LIMITS, fence):
         for axis, size in ((Axis.X, kind.bin.length), (Axis.Y, kind.bin.width)):
-            low, high = kind.margins.along(axis)
+            low, high = kind.trims.along(axis)
             assert 1 <= low <= 1 + 4
             assert (size + high) % 4 == 0
 

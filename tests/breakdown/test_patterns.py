@@ -21,10 +21,10 @@ from cutlist.breakdown.patterns import (
     sizes_of,
     whole,
 )
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Sheet, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.weights import Density
-from cutlist.sequencing.runs import Margins
 from cutlist.units.grid import Grid
 from cutlist.units.system import Units
 
@@ -46,9 +46,9 @@ def patterns(depth: int = 3) -> st.SearchStrategy[Pattern]:
 def test_blanks_by_hand() -> None:
     """Each blank begins a kerf after the piece measured; store-cut edges lose the accuracy."""
     assert list(blanks_of(PATTERN, SHEET, LIMITS)) == [
-        Blank(0, 0, 36, 48, Margins((3, 2), (3, 3))),
-        Blank(37, 0, 59, 30, Margins((2, 3), (3, 2))),
-        Blank(37, 31, 59, 17, Margins((2, 3), (2, 3))),
+        Blank(0, 0, 36, 48, EdgeTrims(3, 2, 3, 3)),
+        Blank(37, 0, 59, 30, EdgeTrims(2, 3, 3, 2)),
+        Blank(37, 31, 59, 17, EdgeTrims(2, 3, 2, 3)),
     ]
     assert count_of(PATTERN) == 2
     assert list(sizes_of(PATTERN)) == [36, 30]

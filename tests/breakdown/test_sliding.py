@@ -13,9 +13,9 @@ from hypothesis.strategies import DrawFn
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
 from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, blanks_of, sizes_of, whole
 from cutlist.breakdown.sliding import Slide, slid, splits_of, usable
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.tools import Tool
 from tests.planning.jobs import sheet
 
@@ -41,7 +41,11 @@ def blanks(draw: DrawFn) -> Blank:
     """Draw a blank whose four edges lose different amounts, some of them nothing."""
     ends = st.tuples(st.integers(0, 5), st.integers(0, 5))
     return Blank(
-        0, 0, draw(st.integers(1, 60)), draw(st.integers(1, 60)), Margins(draw(ends), draw(ends))
+        0,
+        0,
+        draw(st.integers(1, 60)),
+        draw(st.integers(1, 60)),
+        EdgeTrims(*draw(ends), *draw(ends)),
     )
 
 
@@ -61,7 +65,7 @@ def limits_of(accuracy: int, least: int, heaviest: int | None) -> Limits:
 
 
 def insides(slide: Slide, place: int = 0) -> list[tuple[int, int]]:
-    """Return length and width of every blank between its margins, at one of the distances."""
+    """Return length and width of every blank between its trims, at one of the distances."""
     return [(int(length[place]), int(width[place])) for length, width in slide.insides]
 
 
@@ -71,7 +75,7 @@ def test_the_inside_of_a_blank_is_its_bin(drawn: list[Blank], fence: Fence) -> N
     stock = sheet()
     for blank in drawn:
         sides = (np.array([blank.length]), np.array([blank.width]))
-        length, width = usable(sides, (blank.margins.x, blank.margins.y), fence)
+        length, width = usable(sides, blank.trims, fence)
         kinds = kinds_of((BrokenSheet(0, stock, blank, None),), LIMITS, fence)
         found = [(kind.bin.length, kind.bin.width) for kind in kinds]
         inside = (int(length[0]), int(width[0]))
@@ -87,12 +91,12 @@ def test_many_blanks_at_once(
     ends: tuple[int, int], sizes: list[tuple[int, int]], fence: Fence
 ) -> None:
     """Near and far blanks in one array get what each gets alone."""
-    margins = (ends, (ends[1], ends[0]))
+    trims = EdgeTrims(*ends, *reversed(ends))
     lengths, widths = (np.array(side) for side in zip(*sizes, strict=True))
-    together = usable((lengths, widths), margins, fence)
+    together = usable((lengths, widths), trims, fence)
     for place in range(len(sizes)):
         one = (lengths[place : place + 1], widths[place : place + 1])
-        alone = usable(one, margins, fence)
+        alone = usable(one, trims, fence)
         assert [side[place] for side in together] == [side[0] for side in alone]
 
 
@@ -102,14 +106,14 @@ def test_an_inside_by_hand() -> None:
     Beyond a reach of 40 with a kerf of 4 at least 5 come off each end: 45 is no mark, 44 is. Where
     a second saw has a scale of 10, only 40 is a mark of both.
     """
-    ends = ((2, 2), (0, 0))
+    trims = EdgeTrims(2, 2)
     sides = (np.array([50]), np.array([30]))
-    assert [int(side[0]) for side in usable(sides, ends, Fence(4, mark=4))] == [46, 30]
-    far = usable(sides, ends, Fence(4, reach=40, mark=4))
+    assert [int(side[0]) for side in usable(sides, trims, Fence(4, mark=4))] == [46, 30]
+    far = usable(sides, trims, Fence(4, reach=40, mark=4))
     assert [int(side[0]) for side in far] == [39, 30]
     saws = Fence(4, 40, 4, (Tool(4, 40, 4), Tool(4, 40, 10)))
     assert saws.common_mark == lcm(4, 10)
-    assert [int(side[0]) for side in usable(sides, ends, saws)] == [35, 30]
+    assert [int(side[0]) for side in usable(sides, trims, saws)] == [35, 30]
 
 
 @given(

@@ -67,8 +67,8 @@ def test_blanks_are_the_bins() -> None:
             one = after.sheets[spot.sheet]
             assert after.limits is not None
             assert one.blanks(after.limits)[spot.number - 1] == spot.blank
-            assert spot.blank.length - sum(kind.margins.x) == piece.length
-            assert spot.blank.width - sum(kind.margins.y) == piece.width
+            assert spot.blank.length - sum(kind.trims.x) == piece.length
+            assert spot.blank.width - sum(kind.trims.y) == piece.width
     assert after.parts == before.parts
     assert found.sheets == len(after.sheets) == 2
 

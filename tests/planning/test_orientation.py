@@ -18,9 +18,8 @@ from cutlist.model.plan import Plan, Purpose
 from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
 from cutlist.planning.dividing.groups import divide
-from cutlist.planning.dividing.orientation import lying_on
+from cutlist.planning.dividing.orientation import orientation_on
 from cutlist.planning.make import make_plan
-from cutlist.sequencing.runs import Margins
 from cutlist.units.system import Units
 from tests.ledger.following import edges_of
 from tests.planning.jobs import job, offcut, part, planned, sheet
@@ -87,12 +86,12 @@ def test_a_layout_counts_from_the_cleaner_end() -> None:
     """The cleaner end of each axis is the low one of a layout, mirrored where need be."""
     piece = with_edges("rack", (500, 300), left=10, right=4, upper=2)
     division = divide(job([part("shelf", (100, 100))], offcuts=[piece]))
-    found = lying_on(piece, division.grid, division.fence)
+    found = orientation_on(piece, division.grid, division.fence)
     assert found is not None
     unit = int(1 / division.grid.unit)
-    assert found.margins == Margins((4 * unit, 10 * unit), (0, 2 * unit))
+    assert found.trims == EdgeTrims(4 * unit, 10 * unit, 0, 2 * unit)
     assert found.mirrored == {Axis.X}
-    assert lying_on(offcut("plain", (500, 300)), division.grid, division.fence) is None
+    assert orientation_on(offcut("plain", (500, 300)), division.grid, division.fence) is None
 
 
 def test_what_the_fence_does_not_reach_across_loses_more_than_a_kerf() -> None:
@@ -100,11 +99,11 @@ def test_what_the_fence_does_not_reach_across_loses_more_than_a_kerf() -> None:
     piece = with_edges("rack", (1500, 300), right=2)
     asked = job([part("shelf", (100, 100))], offcuts=[piece], reach=1000)
     division = divide(asked)
-    found = lying_on(piece, division.grid, division.fence)
+    found = orientation_on(piece, division.grid, division.fence)
     assert found is not None
-    assert found.margins.x[0] == 0
-    assert found.margins.x[1] > division.fence.kerf
-    assert found.margins.y == (0, 0)
+    assert found.trims.x[0] == 0
+    assert found.trims.x[1] > division.fence.kerf
+    assert found.trims.y == (0, 0)
     long = part("rail", (1496, 300), grain=Grain.LENGTH)
     assert checked(planned(job([long], offcuts=[piece], reach=1000), 50)).buy == ()
 

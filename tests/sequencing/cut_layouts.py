@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from hypothesis import assume
 from hypothesis import strategies as st
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
@@ -67,7 +68,7 @@ def benches(
         assume(
             is_reachable(Problem((), (Bin(length, width, 1, None, margin),), kerf, limit), layout)
         )
-        entries.append(StockLayout(layout, margin))
+        entries.append(StockLayout(layout, EdgeTrims.of(margin)))
     return Bench(fence, tuple(entries), tuple(parts))
 
 
@@ -165,7 +166,7 @@ class _Replay:
         self.rough: set[str] = set()
         names = "ABCDEFGHJKMNPQRSTUVWXYZ"
         for number, entry in enumerate(bench.sheets):
-            root, margin = entry.layout.root, 2 * entry.trim
+            root, margin = entry.layout.root, 2 * entry.trims.left
             box = Box(names[number], 0, 0, root.length + margin, root.width + margin)
             self.pieces[box.name] = box
             self.sheet[box.name] = number
@@ -201,7 +202,7 @@ class _Replay:
         made = [box for box in (kept, rest) if box is not None]
         self.expect([replace(box, name="") for box in made] == wanted, "pieces are out of place")
         sheet = self.sheet[name]
-        trim = self.bench.sheets[sheet].trim
+        trim = self.bench.sheets[sheet].trims.left
         border = span(self.stock[sheet], axis)[1]
         taken = end - start - distance
         at_low = kept_start == start
@@ -228,7 +229,7 @@ class _Replay:
             if finished.part == NONE:
                 continue
             found[finished.sheet][finished.part] += 1
-            trim = self.bench.sheets[finished.sheet].trim
+            trim = self.bench.sheets[finished.sheet].trims.left
             size = (box.length, box.width)
             self.expect(self.bench.parts[finished.part] == size, "has another size")
             self.expect(box.name not in self.rough, "is left rough")

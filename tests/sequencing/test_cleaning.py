@@ -8,6 +8,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
@@ -25,7 +26,6 @@ from cutlist.sequencing.cleaning import (
     ways,
 )
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.tools import Tool
 from tests.sequencing.cut_layouts import Bench, benches, replay
@@ -71,7 +71,7 @@ def test_waste_goes_first() -> None:
 def test_one_new_distance_for_several_pieces_of_stock() -> None:
     """Two pieces of different length are cleaned at one distance that suits both."""
     longer = Strip(Axis.X, 90, 9, (Cell(0, 50, 9), Cell(2, 25, 9)))
-    stock = [(Layout(0, ROW), Margins.of(2)), (Layout(1, longer), Margins.of(2))]
+    stock = [(Layout(0, ROW), EdgeTrims[int].of(2)), (Layout(1, longer), EdgeTrims[int].of(2))]
     found = clean_up_distances(stock, (), (Axis.X,), FENCE, Chooser(FENCE))
     assert len(found) == 1
     assert 78 <= max(found) <= 82 or 52 <= max(found) <= 61
@@ -97,7 +97,7 @@ def test_stock_between_marks_is_cleaned_at_a_mark() -> None:
     fence = Fence(1, None, 4)
     for panel, expected in ((90, 96), (96, 96), (97, 97)):
         layout = Layout(0, Strip(Axis.X, 97, 20, (Cell(0, panel, 20),)))
-        found = sequence([StockLayout(layout, margins=Margins(x=(3, 0)))], fence)
+        found = sequence([StockLayout(layout, trims=EdgeTrims(3, 0))], fence)
         first = found.settings[0]
         assert (first.distance, first.cuts[0].purpose) == (expected, Purpose.CLEAN_UP)
         (made,) = (one for one in found.pieces if one.part == 0)
@@ -112,7 +112,9 @@ def test_a_clean_up_shares_a_setting() -> None:
     """
     trimmed = Strip(Axis.X, 40, 20, (Cell(0, 30, 20),))
     other = Strip(Axis.X, 60, 20, (Cell(1, 36, 20),))
-    done = sequence([StockLayout(Layout(0, trimmed), 2), StockLayout(Layout(1, other))], FENCE)
+    done = sequence(
+        [StockLayout(Layout(0, trimmed), EdgeTrims.of(2)), StockLayout(Layout(1, other))], FENCE
+    )
     assert sorted(setting.distance for setting in done.settings) == [20, 22, 30, 36]
     clean_ups = [
         (setting.distance, cut.piece)
@@ -139,7 +141,9 @@ def test_distances_stay_on_the_scale() -> None:
     fence = Fence(4, None, 4)
     trimmed = Strip(Axis.X, 40, 20, (Cell(0, 28, 20),))
     other = Strip(Axis.X, 60, 20, (Cell(1, 37, 20),))
-    done = sequence([StockLayout(Layout(0, trimmed), 4), StockLayout(Layout(1, other))], fence)
+    done = sequence(
+        [StockLayout(Layout(0, trimmed), EdgeTrims.of(4)), StockLayout(Layout(1, other))], fence
+    )
     clean_ups = [
         setting.distance
         for setting in done.settings
@@ -157,8 +161,8 @@ def test_a_guide_takes_factory_edges_off_at_one_setting() -> None:
     table = Tool(2, kind=SawKind.TABLE_SAW)
     track = Tool(2, kind=SawKind.TRACK_SAW)
     layouts = [
-        StockLayout(Layout(0, Cell(0, 80, 50)), 5),
-        StockLayout(Layout(1, Cell(1, 70, 40)), 5),
+        StockLayout(Layout(0, Cell(0, 80, 50)), EdgeTrims.of(5)),
+        StockLayout(Layout(1, Cell(1, 70, 40)), EdgeTrims.of(5)),
     ]
     alone = sequence(layouts, Fence(2, tools=(table,)))
     assert len(alone.settings) == 8

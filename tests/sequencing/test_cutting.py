@@ -7,6 +7,7 @@ import re
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.cutting import Box
@@ -58,7 +59,7 @@ def test_all_at_one_setting() -> None:
 
 def test_a_cleaned_piece_keeps_its_letter() -> None:
     """Sheet A becomes A.1 and its edge A.1x when the first factory edge is cleaned off."""
-    done = sequence([StockLayout(Layout(0, Cell(0, 20, 10)), 3)], Fence(1))
+    done = sequence([StockLayout(Layout(0, Cell(0, 20, 10)), EdgeTrims.of(3))], Fence(1))
     first = done.settings[0].cuts[0]
     assert (first.piece, first.kept.name) == ("A", "A.1")
     assert first.rest == Box("A.1x", 0, 0, 26, 2)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.sequencing.runs import Margins, Run, along_of, run_of
+from cutlist.sequencing.runs import Run, along_of, run_of
 
 
 def test_slack_and_least_piece() -> None:
@@ -23,8 +24,8 @@ def test_slack_and_least_piece() -> None:
 
 
 def test_run_of_a_tree() -> None:
-    """Margins count into the size of the piece, and into the length of its cuts."""
+    """Trims count into the size of the piece, and into the length of its cuts."""
     strip = Strip(Axis.X, 60, 20, (Cell(0, 30, 20),))
-    margins = Margins((1, 2), (3, 4))
-    assert run_of(strip, Axis.X, margins, ((30, 7),)) == Run(Axis.X, ((30, 7),), 63, 1, 2, 27)
-    assert along_of(strip, Axis.Y, margins) == 63
+    trims = EdgeTrims(1, 2, 3, 4)
+    assert run_of(strip, Axis.X, trims, ((30, 7),)) == Run(Axis.X, ((30, 7),), 63, 1, 2, 27)
+    assert along_of(strip, Axis.Y, trims) == 63

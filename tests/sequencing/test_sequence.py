@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE
@@ -54,5 +55,5 @@ def test_sheets_count_through_the_copies() -> None:
 
 def test_a_trim_leaves_a_modest_bound() -> None:
     """With factory edges a true bound is claimed all the same: at least one setting is needed."""
-    done = sequence([StockLayout(Layout(0, Cell(0, 20, 10)), 2)], Fence(1))
+    done = sequence([StockLayout(Layout(0, Cell(0, 20, 10)), EdgeTrims.of(2))], Fence(1))
     assert 1 <= done.bound <= len(done.settings)

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.problem import Bin, Problem
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.strips import extent, slack_of, strips_of
 from cutlist.sequencing.tree_bound import bound_over_trees
@@ -24,7 +24,7 @@ Case = tuple[int, int | None, list[Layout]]
 
 def bound_of(chosen: list[Layout], fence: Fence, trim: int = 0) -> int:
     """Return the bound of layouts with the same margin."""
-    return bound_over_trees([(layout, Margins.of(trim)) for layout in chosen], fence)
+    return bound_over_trees([(layout, EdgeTrims[int].of(trim)) for layout in chosen], fence)
 
 
 def has_free_cut(strip: Strip, fence: Fence) -> bool:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 from cutlist.sequencing.strips import extent
 from cutlist.sequencing.tools import Tool
@@ -20,7 +20,7 @@ def row(length: int, *sizes: int, width: int = 5) -> Strip:
 
 def made(root: Strip | Cell, fence: Fence, trim: int = 0) -> Sequenced:
     """Sequence one layout."""
-    return sequence([StockLayout(Layout(0, root), trim)], fence)
+    return sequence([StockLayout(Layout(0, root), EdgeTrims.of(trim))], fence)
 
 
 def distances(root: Strip | Cell, fence: Fence, trim: int = 0) -> list[int]:
@@ -131,12 +131,9 @@ def test_factory_edge_beside_a_child_beyond_reach_is_shed() -> None:
     assert (panel.x, panel.y, panel.length, panel.width) == (4, 4, 50, 10)
 
 
-def test_extent_and_margins() -> None:
-    """Sizes and margins are told apart by axis."""
+def test_extent() -> None:
+    """Sizes are told apart by axis."""
     assert (extent(Cell(0, 3, 7), Axis.X), extent(Cell(0, 3, 7), Axis.Y)) == (3, 7)
-    margins = Margins((1, 2), (3, 4))
-    assert (margins.along(Axis.X), margins.along(Axis.Y)) == ((1, 2), (3, 4))
-    assert margins.replaced(Axis.Y, (0, 9)) == Margins((1, 2), (0, 9))
 
 
 @pytest.mark.parametrize(("distance", "up", "down"), [(0, 0, 0), (1, 4, 0), (4, 4, 4), (9, 12, 8)])

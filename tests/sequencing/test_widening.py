@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.sequencing.sequence import StockLayout, sequence
 from cutlist.sequencing.widening import on_marks, widened
 from tests.sequencing.cut_layouts import Bench, benches, replay
@@ -70,10 +70,10 @@ def test_marks_beside_a_child_beyond_reach() -> None:
     loose = replace(inner, children=(Strip(Axis.X, 18, 40, (Cell(0, 15, 40),)),))
     tree = Strip(Axis.X, 60, 40, (loose, Cell(1, 39, 40)))
     assert on_marks(tree, fence) == tree
-    found = on_marks(tree, fence, Margins(x=(5, 9)))
+    found = on_marks(tree, fence, EdgeTrims(5, 9))
     assert isinstance(found, Strip)
     assert [child.length for child in found.children] == [16, 39]
-    assert on_marks(tree, fence, Margins(y=(5, 9))) == tree
+    assert on_marks(tree, fence, EdgeTrims(lower=5, upper=9)) == tree
 
 
 def test_without_waste_nothing_is_widened() -> None:

@@ -11,15 +11,15 @@ from math import ceil, gcd
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet
 from cutlist.breakdown.patterns import STORE_MARK, Limits
 from cutlist.errors import CannotCutError
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.planning.dividing.orientation import Lying, lying_on
+from cutlist.planning.dividing.orientation import Orientation, orientation_on
 from cutlist.planning.dividing.shop import fence_of
 from cutlist.planning.remedies.remedies import Case
 from cutlist.planning.remedies.transport import goes_in, is_broken_down, too_large
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.runs import Margins
 from cutlist.units.grid import Grid
 
 
@@ -46,7 +46,7 @@ class Group:
         these, then the offcuts.
     base
         What these sheets cost.
-    lying
+    orientations
         By the stock's name, how layouts lie where its edges are not alike.
     """
 
@@ -60,7 +60,7 @@ class Group:
     sheets: tuple[BrokenSheet, ...] = ()
     kinds: tuple[BlankKind, ...] = ()
     base: int = 0
-    lying: Mapping[str, Lying] = field(default_factory=dict)
+    orientations: Mapping[str, Orientation] = field(default_factory=dict)
 
     def broken(
         self,
@@ -94,17 +94,17 @@ class Group:
         """Whether there is only so much of everything that it is cut from."""
         return all(piece.available is not None for piece in self.problem.bins)
 
-    def margins(self, bin_number: int) -> Margins:
+    def trims(self, bin_number: int) -> EdgeTrims[int]:
         """Return what there is to clean off the edges of a bin's stock."""
         if bin_number < len(self.kinds):
-            return self.kinds[bin_number].margins
-        lying = self.lying.get(self.stock[bin_number].name)
-        return Margins.of(self.problem.bins[bin_number].trim) if lying is None else lying.margins
+            return self.kinds[bin_number].trims
+        found = self.orientations.get(self.stock[bin_number].name)
+        return EdgeTrims.of(self.problem.bins[bin_number].trim) if found is None else found.trims
 
     def mirrored(self, bin_number: int) -> frozenset[Axis]:
         """Return the axes along which layouts of a bin's whole stock count from its high end."""
-        lying = self.lying.get(self.stock[bin_number].name)
-        return frozenset() if lying is None else lying.mirrored
+        found = self.orientations.get(self.stock[bin_number].name)
+        return frozenset() if found is None else found.mirrored
 
     def in_job(self, layout: Layout) -> Layout:
         """Return the layout with its cells' parts counted in the job instead of the group."""
@@ -234,10 +234,12 @@ def _group(
     # Whole sheets that are broken down are laid out as a bound and a guide: the store's saw divides
     # them at any place, and only blanks come to the shop.
     is_broken = limits is not None
-    lying = {piece.name: found for piece in stock if (found := lying_on(piece, grid, fence))}
+    orientations = {
+        piece.name: found for piece in stock if (found := orientation_on(piece, grid, fence))
+    }
     problem = Problem(
         items=items,
-        bins=_bins(stock, lying, grid, fence, money, is_broken=is_broken),
+        bins=_bins(stock, orientations, grid, fence, money, is_broken=is_broken),
         kerf=fence.kerf,
         reach=None if is_broken else fence.layout_reach,
     )
@@ -249,7 +251,7 @@ def _group(
         problem,
         limits,
         left_behind=left,
-        lying=lying,
+        orientations=orientations,
     )
 
 
@@ -267,7 +269,7 @@ def _item(part: Part, grid: Grid, *, has_grain: bool) -> Item:
 
 def _bins(
     stock: Sequence[Stock],
-    lying: Mapping[str, Lying],
+    orientations: Mapping[str, Orientation],
     grid: Grid,
     fence: Fence,
     money: Decimal | None,
@@ -288,9 +290,8 @@ def _bins(
         costs = [_in_money(piece, money) for piece in stock]
     bins = []
     for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
-        if piece.name in lying:
-            margins = lying[piece.name].margins
-            inside = (length - sum(margins.x), width - sum(margins.y))
+        if piece.name in orientations:
+            inside = orientations[piece.name].trims.inside(length, width)
             bins.append(_bin(*inside, cost, _supply(piece)))
             continue
         trim = grid.to_int(piece.trim)

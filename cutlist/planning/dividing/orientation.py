@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from cutlist.breakdown.blanks import cleanable, mirrored_along
 from cutlist.breakdown.patterns import Blank
+from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
-from cutlist.sequencing.runs import Margins
 
 if TYPE_CHECKING:
     from cutlist.model.job import Stock
@@ -20,23 +20,22 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Lying:
+class Orientation:
     """What comes off the stock, as a layout counts, and along which axes that is mirrored."""
 
-    margins: Margins
+    trims: EdgeTrims[int]
     mirrored: frozenset[Axis]
 
 
-def lying_on(stock: Stock, grid: Grid, fence: Fence) -> Lying | None:
+def orientation_on(stock: Stock, grid: Grid, fence: Fence) -> Orientation | None:
     """Return how layouts lie on a piece of stock; None where the same comes off all its edges."""
-    left, right, lower, upper = (grid.to_int(trim) for trim in stock.trims.each)
-    if left == right == lower == upper:
+    trims = EdgeTrims(*(grid.to_int(trim) for trim in stock.trims.each))
+    if trims.are_alike:
         return None
-    margins = Margins((left, right), (lower, upper))
     size = (grid.to_int(stock.length), grid.to_int(stock.width))
-    margins = cleanable(Blank(0, 0, *size, margins), fence)
-    mirrored = mirrored_along(margins)
+    trims = cleanable(Blank(0, 0, *size, trims), fence)
+    mirrored = mirrored_along(trims)
     for axis in Axis:
-        low, high = sorted(margins.along(axis))
-        margins = margins.replaced(axis, (low, high))
-    return Lying(margins, mirrored)
+        low, high = sorted(trims.along(axis))
+        trims = trims.replaced(axis, (low, high))
+    return Orientation(trims, mirrored)

@@ -65,7 +65,7 @@ class Choice:
 def stock_layouts(groups: Sequence[Group], solutions: Sequence[Solution]) -> list[StockLayout]:
     """Return the layouts of all groups as the sequencing reads them."""
     return [
-        StockLayout(group.in_job(layout), margins=group.margins(layout.stock))
+        StockLayout(group.in_job(layout), trims=group.trims(layout.stock))
         for group, solution in zip(groups, solutions, strict=True)
         for layout in solution
     ]

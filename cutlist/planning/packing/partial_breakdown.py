@@ -247,4 +247,4 @@ class _MixSearch:
 
 
 def _key(kind: BlankKind) -> tuple[int, int, object]:
-    return kind.bin.length, kind.bin.width, kind.margins
+    return kind.bin.length, kind.bin.width, kind.trims
