@@ -23,7 +23,7 @@ from cutlist.model.layout import Layout
 from cutlist.nesting.columns.master import Charge, Master, choose
 from cutlist.nesting.columns.rounding import rounded
 from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import tightened
 

@@ -13,7 +13,7 @@ from cutlist.breakdown.sliding import Slide, slid, splits_of
 from cutlist.model.layout import Layout
 from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import cells, tightened
 from cutlist.nesting.problem import Bin, Problem

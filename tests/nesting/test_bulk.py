@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search.bulk import MANY, bulk_plan
 from cutlist.nesting.search.solve import nest

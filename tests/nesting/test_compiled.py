@@ -3,13 +3,30 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.search.compiled import _KERNELS, is_compiled, warm_up
+import numba
+
+from cutlist.nesting import kernel_cache
+from cutlist.nesting.kernel_cache import SOURCES, changed, discard_old
+from cutlist.nesting.search.compiled import is_compiled, warm_up
 
 if TYPE_CHECKING:
     import pytest
+
+
+def cached_in(folder: Path) -> list[Path]:
+    """Touch an index file for each module of kernels, named as Numba does, and return them."""
+    files = []
+    for source in SOURCES:
+        place = folder / f"{source.parent.name}_{'0' * 40}"
+        place.mkdir(exist_ok=True)
+        files.append(place / f"{source.stem}.f-1.py311.nbi")
+        files[-1].touch()
+    return files
 
 
 def test_warming_up_fills_the_cache() -> None:
@@ -25,14 +42,55 @@ def test_an_empty_cache_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
 
 
 def test_older_kernels_do_not_count(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Kernels compiled before their source was changed are compiled anew."""
+    """Kernels compiled before any of their sources was changed are compiled anew."""
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
-    cached = [tmp_path / f"{Path(name).stem}.f-1.py311.nbi" for name in _KERNELS]
-    assert cached
-    for path in cached:
-        path.touch()
+    cached = [
+        path
+        for path in cached_in(tmp_path)
+        if path.stem.split(".")[0] in {"fewer_sheets", "fewer_settings", "blocks"}
+    ]
+    assert len(cached) == 3
     assert is_compiled()
     for path in cached:
         os.utime(path, (0, 0))
         assert not is_compiled(), path.name
         path.touch()
+
+
+def test_old_kernels_are_thrown_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is older than a source goes, of these modules alone; what is newer stays."""
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    files = cached_in(tmp_path)
+    other = tmp_path / "elsewhere_1" / "fewer_sheets.f-1.py311.nbi"
+    other.parent.mkdir()
+    other.touch()
+    for path in (other, *files[::2]):
+        os.utime(path, (changed() - 1, changed() - 1))
+    discard_old()
+    assert [path for path in files if path.exists()] == files[1::2]
+    assert other.exists()
+
+
+def test_kernels_of_another_version_are_no_hindrance(tmp_path: Path) -> None:
+    """An index of before a source was changed is not read: here it holds what cannot be read."""
+    env = {**os.environ, "NUMBA_CACHE_DIR": str(tmp_path)}
+    root = Path(kernel_cache.__file__).parents[2]
+    code = (
+        "import numpy as np\n"
+        "from cutlist.nesting.kernels.filling import draw\n"
+        "draw(np.array([1], np.uint64), 2)\n"
+    )
+
+    def run() -> None:
+        command = [sys.executable, "-c", code]
+        done = subprocess.run(command, env=env, cwd=root, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stderr
+
+    run()
+    indexes = list(tmp_path.glob("kernels_*/filling.draw*.nbi"))
+    assert indexes, f"Numba {numba.__version__} keeps its index elsewhere"
+    for index in indexes:
+        version = index.read_bytes()
+        index.write_bytes(version[:-1])
+        os.utime(index, (0, 0))
+    run()

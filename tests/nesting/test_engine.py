@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.problems import problems

@@ -10,7 +10,8 @@ import pytest
 from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.columns.resuming import planted
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.bounds.instances import ROLLS, Roll
 from tests.nesting.exhaustive import cheapest_plan

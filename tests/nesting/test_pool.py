@@ -9,7 +9,8 @@ from cutlist.nesting.columns.resuming import planted
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
 from cutlist.nesting.kernels.pool import Pool
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.trees import assert_accounted
 
@@ -43,15 +44,15 @@ def engine() -> Engine:
 def test_a_fresh_pool_is_empty() -> None:
     """It holds no sheet and counts none."""
     pool = Pool.empty(Tables.of(PROBLEM), 10, 100)
-    assert len(pool) == 0
+    assert pool.sheets == 0
     assert pool.counts().shape == (0, 9)
 
 
 def test_only_full_sheets_are_filed(engine: Engine) -> None:
     """The panels of each sheet reach the floor of its bin, and their area is noted."""
     pool = engine.pool
-    assert len(pool) > 10
-    book = pool.book[: len(pool)]
+    assert pool.sheets > 10
+    book = pool.book[: pool.sheets]
     assert (book[:, 3] >= pool.floors[book[:, 2]]).all()
     areas = pool.counts() @ engine.tables.types[:, 3]
     assert areas.tolist() == book[:, 3].tolist()
@@ -62,16 +63,16 @@ def test_no_set_of_panels_is_filed_twice(engine: Engine) -> None:
     pool = engine.pool
     keys = {
         (int(which), row.tobytes())
-        for which, row in zip(pool.book[: len(pool), 2], pool.counts(), strict=True)
+        for which, row in zip(pool.book[: pool.sheets, 2], pool.counts(), strict=True)
     }
-    assert len(keys) == len(pool)
+    assert len(keys) == pool.sheets
 
 
 def test_filed_sheets_can_be_used_again(engine: Engine) -> None:
     """Every page is a sound layout of the panels that are counted on it."""
     pool = engine.pool
     counts = pool.counts()
-    for number in range(len(pool)):
+    for number in range(pool.sheets):
         first, length, which, _ = (int(x) for x in pool.book[number])
         rows = pool.pages[first : first + length]
         state = planted(engine.tables, [(which, rows)], MEMORY)
@@ -85,7 +86,7 @@ def test_clearing_forgets(engine: Engine) -> None:
     """After clearing, the same search files the same sheets once more."""
     filed = engine.pool.counts()
     engine.pool.clear()
-    assert len(engine.pool) == 0
+    assert engine.pool.sheets == 0
     again = Engine(engine.tables, 1)
     again.pool = engine.pool
     file_sheets(again)
@@ -97,4 +98,4 @@ def test_a_floor_of_nought_files_nothing() -> None:
     tables = Tables.of(PROBLEM)
     engine = Engine(tables, 1)
     engine.search(State.empty(tables, 12, MEMORY), PLACING, 500)
-    assert len(engine.pool) == 0
+    assert engine.pool.sheets == 0

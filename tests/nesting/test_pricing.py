@@ -12,7 +12,7 @@ from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.columns.pricing import Pricing
 from cutlist.nesting.columns.resuming import planted
 from cutlist.nesting.kernels.engine import MEMORY, Engine
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps

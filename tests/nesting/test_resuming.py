@@ -12,7 +12,7 @@ from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.columns.resuming import planted, rows_of
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layout_from, layouts_of, merged
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.trees import assert_accounted, cut_problem, panels_of, waiting_in

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.search.settings_search import Work
+from cutlist.nesting.search.settings_search import cut_forest, quick_settings
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 
@@ -29,7 +29,7 @@ def count(
     bins = tuple(Bin(root.length, root.width, 1, trim=trim) for root in roots)
     problem = Problem((Item(1, 1, 1, False),), bins, kerf, reach)
     layouts = [Layout(i, root) for i, root in enumerate(roots)]
-    return Work.of([(problem, layouts)], keeps_remainders=keeps_remainders).settings()
+    return quick_settings(cut_forest([(problem, layouts)], keeps_remainders=keeps_remainders))
 
 
 def panels(axis: Axis, length: int, width: int, *sizes: int) -> Strip:

@@ -15,7 +15,7 @@ import pytest
 
 from cutlist.model.layout import Layout
 from cutlist.nesting.columns.sheetfill import Filling, SheetFiller
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.trees import tightened
 from cutlist.nesting.problem import Bin, Item, Problem

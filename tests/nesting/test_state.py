@@ -9,7 +9,8 @@ import pytest
 
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.trees import assert_accounted, cut_problem, waiting_in
@@ -39,14 +40,14 @@ def test_tables_hold_extents_with_one_kerf_more() -> None:
     assert tables.bins.tolist() == [[102, 62, 0, 9], [72, 52, 1, 4], [62, 62, 0, 0]]
     assert tables.stock[1:].tolist() == [2, 1]
     assert tables.stock[0] > 10**9
-    assert tables.blade.tolist() == [82, 2]
+    assert tables.blade == (82, 2)
     assert tables.demand.tolist() == [6, 5, 4]
 
 
 def test_no_reach_is_nought() -> None:
     """Without a limit the blade reaches everywhere."""
     tables = Tables.of(Problem((Item(4, 3, 1, False),), (Bin(9, 9, 1),), 1))
-    assert tables.blade.tolist() == [0, 1]
+    assert tables.blade == (0, 1)
 
 
 def test_every_panel_waits_under_its_item() -> None:

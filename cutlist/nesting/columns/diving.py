@@ -18,7 +18,8 @@ from cutlist.nesting.columns.master import Master, choose
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -220,7 +221,7 @@ class Diver:
         state = State.empty(
             tables, budget // cheap + int(left[np.array(self._costs) == 0].sum()), MEMORY
         )
-        state.purse[1] = budget
+        state.limit_cost(budget)
         engine.weigh(state)
         engine.search(state, PLACING, _TAIL_STEPS)
         self._search.spent += engine.steps

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.kernels.pool import Pool
-    from cutlist.nesting.kernels.state import State, Tables
+    from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.kernels.tables import Tables
     from cutlist.nesting.problem import Problem
 
     Sheets = list[tuple[int, NDArray[np.int32]]]
@@ -97,7 +98,7 @@ class ColumnSearch:
     def take(self, pool: Pool, most: int | None = None) -> None:
         """Add the sheets of a pool, at most so many, those with the most on them."""
         counts = pool.counts()
-        fullest = np.argsort(-pool.book[: len(pool), 3], kind="stable")[:most]
+        fullest = np.argsort(-pool.book[: pool.sheets, 3], kind="stable")[:most]
         for number in np.sort(fullest).tolist():
             first, length, which, _ = (int(x) for x in pool.book[number])
             if self._master.add(which, counts[number]):

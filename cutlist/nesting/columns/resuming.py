@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from cutlist.nesting.kernels.state import Tables
+    from cutlist.nesting.kernels.tables import Tables
 
 
 def rows_of(root: Strip | Cell, kerf: int) -> NDArray[np.int32]:
@@ -84,7 +84,7 @@ def planted(tables: Tables, sheets: Sequence[tuple[int, NDArray[np.int32]]], mem
             meta[nodes.BIN] = -1
             continue
         state.left[which] -= 1
-        state.purse[0] += tables.bins[which, 3]
+    state.count_cost(tables)
     waiting = np.repeat(np.arange(len(need), dtype=np.int32), need)
     state.wait[: len(waiting)] = waiting
     state.run[kernel.WAITING] = len(waiting)

@@ -14,7 +14,7 @@ from cutlist.nesting.layouts.extents import Extents
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.nesting.kernels.state import Tables
+    from cutlist.nesting.kernels.tables import Tables
 
     Longs = NDArray[np.int64]
     Reals = NDArray[np.float64]
@@ -60,7 +60,7 @@ class SheetFiller:
         self.which = which
         self.items = len(tables.types)
         self.done = 0
-        self._kerf = int(tables.blade[1])
+        self._kerf = tables.blade.kerf
         length, width = int(tables.bins[which, 0]), int(tables.bins[which, 1])
         pieces = list[tuple[int, int, int]]()
         for k, (dx, dy, turnable, _) in enumerate(tables.types.tolist()):
@@ -112,11 +112,13 @@ class SheetFiller:
             return np.empty(0), np.empty((0, self.items), np.int32)
         if not self.exhaustive:
             self._look()
-        if self._whole.worths.shape != (self.cells, labels):
+        if self._whole.labels.worths.shape != (self.cells, labels):
             self._whole = _Cells(self.cells, labels, self.items)
         self._fill(self._whole, values, demand, len(self._xs), len(self._ys))
         last = self.cells - 1
-        return self._whole.worths[-1, : self._whole.number[-1]].copy(), self._whole.counts_at(last)
+        return self._whole.labels.worths[
+            -1, : self._whole.labels.number[-1]
+        ].copy(), self._whole.counts_at(last)
 
     def filling(self, label: int, counts: NDArray[np.int32]) -> Filling:
         """Return a label of the last filling of the whole with its tree."""
@@ -128,8 +130,8 @@ class SheetFiller:
             return np.zeros(np.broadcast(lengths, widths).shape)
         i, j = self._place(self._below_x, lengths), self._place(self._below_y, widths)
         cells = np.where((i >= 0) & (j >= 0), i * len(self._ys) + j, 0)
-        is_filled = (i >= 0) & (j >= 0) & (self._whole.number[cells] > 0)
-        return np.where(is_filled, self._whole.worths[cells, 0], 0.0)
+        is_filled = (i >= 0) & (j >= 0) & (self._whole.labels.number[cells] > 0)
+        return np.where(is_filled, self._whole.labels.worths[cells, 0], 0.0)
 
     def filling_in(self, length: int, width: int) -> Filling | None:
         """Return the best filling of a region, by the last filling of the whole; None if empty."""
@@ -153,13 +155,13 @@ class SheetFiller:
         i, j = self._place(self._below_x, length), self._place(self._below_y, width)
         if i < 0 or j < 0:
             return None
-        if len(self._region.number) != self.cells:
+        if len(self._region.labels.number) != self.cells:
             self._region = _Cells(self.cells, 1, self.items)
         self._fill(self._region, values, demand, int(i) + 1, int(j) + 1)
         return self._best(self._region, (int(i) + 1) * (int(j) + 1) - 1)
 
     def _best(self, filled: _Cells, cell: int) -> Filling | None:
-        if filled.number[cell] == 0:
+        if filled.labels.number[cell] == 0:
             return None
         return Filling(self.which, filled.counts_at(cell)[0], filled.tree(cell, 0, self._kerf))
 
@@ -177,21 +179,9 @@ class SheetFiller:
         limits[: self.items] = np.minimum(demand, _MOST_COUNT)
         owners = self._pieces[:, 2]
         into.used = self._pieces[(demand[owners] > 0) & (values[owners] > 0)]
-        blocks.fill_cells(
-            self._xs[:nx],
-            self._ys[:ny],
-            self._below_x,
-            self._below_y,
-            into.used,
-            values,
-            self._codes,
-            limits.view(np.uint64),
-            into.number,
-            into.worths,
-            into.codes,
-            into.counts,
-            into.origin,
-        )
+        grid = blocks.Grid(self._xs[:nx], self._ys[:ny], self._below_x, self._below_y)
+        offer = blocks.Offer(into.used, values, self._codes, limits.view(np.uint64))
+        blocks.fill_cells(grid, offer, into.labels)
 
 
 def _pairs(nx: int, ny: int) -> int:
@@ -199,7 +189,7 @@ def _pairs(nx: int, ny: int) -> int:
 
 
 class _Cells:
-    """The arrays of one filling; see :func:`cutlist.nesting.columns.blocks.fill_cells`.
+    """The arrays of one filling; see :class:`cutlist.nesting.columns.blocks.Labels`.
 
     ``used`` are the pieces that it was made of.
     """
@@ -207,22 +197,24 @@ class _Cells:
     def __init__(self, cells: int, labels: int, items: int) -> None:
         self.items = items
         self.words = -(-items // 8)
-        self.number = np.zeros(cells, np.int64)
-        self.worths = np.empty((cells, labels), np.float64)
-        self.codes = np.empty((cells, labels), np.uint64)
-        self.counts = np.empty((cells, labels, self.words), np.uint64)
-        self.origin = np.empty((cells, labels, 5), np.int64)
+        self.labels = blocks.Labels(
+            np.zeros(cells, np.int64),
+            np.empty((cells, labels), np.float64),
+            np.empty((cells, labels), np.uint64),
+            np.empty((cells, labels, self.words), np.uint64),
+            np.empty((cells, labels, 5), np.int64),
+        )
         self.used = np.empty((0, 3), np.int64)
 
     def counts_at(self, cell: int) -> NDArray[np.int32]:
         """Return the panels of each label of a cell."""
-        found = int(self.number[cell])
-        raw = np.ascontiguousarray(self.counts[cell, :found]).view(np.uint8)
+        found = int(self.labels.number[cell])
+        raw = np.ascontiguousarray(self.labels.counts[cell, :found]).view(np.uint8)
         return raw.reshape(found, 8 * self.words)[:, : self.items].astype(np.int32)
 
     def tree(self, cell: int, label: int, kerf: int) -> Strip | Cell:
         """Return the tree of a label."""
-        how, i, a, j, b = (int(x) for x in self.origin[cell, label])
+        how, i, a, j, b = (int(x) for x in self.labels.origin[cell, label])
         if how == blocks.PLAIN:
             dx, dy, item = (int(x) for x in self.used[i])
             return Cell(item, dx - kerf, dy - kerf)

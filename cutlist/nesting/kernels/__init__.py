@@ -1,1 +1,8 @@
-"""The compiled search: node tables, and what fills, ruins and counts in them."""
+"""The compiled search: node tables, and what fills, ruins and counts in them.
+
+What an earlier version left in the cache of compiled kernels is thrown away on import.
+"""
+
+from cutlist.nesting.kernel_cache import discard_old
+
+discard_old()

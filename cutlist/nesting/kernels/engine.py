@@ -9,12 +9,14 @@ import numpy as np
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
+from cutlist.nesting.kernels.parameters import PlacingParameters
 from cutlist.nesting.kernels.pool import Pool
+from cutlist.nesting.kernels.records import Copies
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from cutlist.nesting.kernels.state import State, Tables
+    from cutlist.nesting.kernels.records import Longs
+    from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.kernels.tables import Tables
 
 MEMORY = 1000  # steps that late acceptance looks back
 ROUND = 512  # steps between two looks at the clock
@@ -22,9 +24,7 @@ _POOL_SHEETS = 5_000
 _POOL_ROWS = 250_000
 _NEVER = 1 << 62
 
-# whole sheets, sheets, panels per sheet, climbing, overlooking, noise, strips, measures of size;
-# chances in 1024
-PLACING = np.array([100, 3, 3, 400, 16, 300, 60, 6], np.int64)
+PLACING = PlacingParameters()
 
 
 class Engine:
@@ -40,7 +40,7 @@ class Engine:
         What a panel of each item counts while it waits; its area by default. May be replaced.
     """
 
-    def __init__(self, tables: Tables, seed: int, worth: NDArray[np.int64] | None = None) -> None:
+    def __init__(self, tables: Tables, seed: int, worth: Longs | None = None) -> None:
         self.tables = tables
         self.worth = tables.types[:, 3].copy() if worth is None else worth
         self.pool = Pool.empty(tables, _POOL_SHEETS, _POOL_ROWS)
@@ -48,37 +48,25 @@ class Engine:
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x1234567) % 2**64 or 1], np.uint64)
         for _ in range(8):
             draw(self._rng, 2)
-        self._kept_tree = np.empty((0, 0, nodes.FIELDS), np.int32)
-        self._kept_meta = np.empty((0, nodes.METAS), np.int64)
+        self._kept = Copies(
+            np.empty((0, 0, nodes.FIELDS), np.int32), np.empty((0, nodes.METAS), np.int64)
+        )
 
-    def search(self, state: State, tune: NDArray[np.int64], steps: int) -> None:
+    def search(self, state: State, tune: PlacingParameters, steps: int) -> None:
         """Search for so many steps, fewer where the aim is met."""
-        if state.run[kernel.AIM] != kernel.PLACE_ALL and self._kept_tree.shape != state.tree.shape:
-            self._kept_tree = np.empty_like(state.tree)
-            self._kept_meta = np.full_like(state.meta, -1)
+        if state.run[kernel.AIM] != kernel.PLACE_ALL and self._kept.tree.shape != state.tree.shape:
+            self._kept = Copies(np.empty_like(state.tree), np.full_like(state.meta, -1))
         before = int(state.run[kernel.STEP])
         kernel.search(
-            state.tree,
-            state.meta,
-            self.tables.bins,
-            state.left,
-            state.purse,
-            self.tables.types,
+            state.sheets,
+            self.tables.sizes,
             self.worth,
-            self.tables.blade,
             state.wait,
-            state.run,
-            state.history,
+            state.walk,
             tune,
+            self._kept,
+            self.pool,
             self._rng,
-            self._kept_tree,
-            self._kept_meta,
-            self.pool.codes,
-            self.pool.floors,
-            self.pool.table,
-            self.pool.book,
-            self.pool.pages,
-            self.pool.filed,
             steps,
         )
         self.steps += int(state.run[kernel.STEP]) - before
@@ -95,20 +83,20 @@ class Engine:
     def _restart(self, state: State, mark: int) -> None:
         state.run[kernel.MARK] = state.run[kernel.BEST] = mark
         state.history[:] = mark
-        self._kept_meta[:] = -1
+        self._kept.meta[:] = -1
 
     def kept(self, state: State) -> State | None:
         """Return the best state kept since ``forget`` or ``weigh``.
 
         Its cost, the stock left and the panels that wait are counted anew.
         """
-        if (self._kept_meta[:, nodes.BIN] < 0).all() or self._kept_meta.shape != state.meta.shape:
+        if (self._kept.meta[:, nodes.BIN] < 0).all() or self._kept.meta.shape != state.meta.shape:
             return None
         found = state.copy()
-        found.tree[:] = self._kept_tree
-        found.meta[:] = self._kept_meta
+        found.tree[:] = self._kept.tree
+        found.meta[:] = self._kept.meta
         used = [int(b) for b in found.meta[:, nodes.BIN] if b >= 0]
-        found.purse[0] = int(self.tables.bins[used, 3].sum())
+        found.count_cost(self.tables)
         found.left[:] = self.tables.stock - np.bincount(used, minlength=len(self.tables.stock))
         need = self.tables.demand.copy()
         for slot in np.flatnonzero(found.meta[:, nodes.BIN] >= 0):

@@ -1,14 +1,14 @@
 """Filling free nodes with panels: the randomised best-fit construction of the search, compiled.
 
-Types are rows ``dx, dy, turnable, area`` and bins rows ``dx, dy, trim, cost``; extents include one
-kerf. ``blade`` holds the longest extent within reach (0: no limit) and the kerf.
+For the arrays see :mod:`cutlist.nesting.kernels.records`; ``sheet`` is the row of a bin.
 """
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, NamedTuple
+
 import numpy as np
 from numba import njit
-from numpy.typing import NDArray
 
 from cutlist.nesting.kernels.nodes import (
     ANGLE,
@@ -18,15 +18,25 @@ from cutlist.nesting.kernels.nodes import (
     FIRST,
     KIND,
     NEXT,
+    NODES_A_PANEL,
     PARENT,
-    SPARE,
     TOP,
     USED,
-    Ints,
-    Longs,
     clear,
     place,
 )
+from cutlist.nesting.kernels.records import LIMIT, SPENT
+
+if TYPE_CHECKING:
+    from cutlist.nesting.kernels.records import (
+        Blade,
+        Ints,
+        Longs,
+        Refill,
+        Sheets,
+        Sizes,
+        Words,
+    )
 
 # Rules by which a panel picks its free node.
 BY_AREA, BY_SHORT_SIDE, BY_LONG_SIDE, RULES = 0, 1, 2, 3
@@ -34,8 +44,29 @@ BY_AREA, BY_SHORT_SIDE, BY_LONG_SIDE, RULES = 0, 1, 2, 3
 ALONG_SHORTER, ALONG_LONGER, AT_RANDOM, ALONG_X, ALONG_Y = 0, 1, 2, 3, 4
 
 
+class Choice(NamedTuple):
+    """How a panel's place is chosen in one step.
+
+    Parameters
+    ----------
+    rule
+        By which a panel picks its free node.
+    split
+        By which what is left over of the node is split.
+    overlook
+        Chance in 1024 of overlooking a better place.
+    least
+        Least extent of any panel: smaller free nodes hold none.
+    """
+
+    rule: int
+    split: int
+    overlook: int
+    least: int
+
+
 @njit(cache=True, nogil=True)
-def draw(rng: NDArray[np.uint64], n: int) -> int:
+def draw(rng: Words, n: int) -> int:
     """Return a whole number from 0 to n - 1 (n below 2**31)."""
     x = rng[0]
     x ^= x << np.uint64(13)
@@ -52,9 +83,9 @@ def _bare(left: int, kerf: int) -> bool:
 
 
 @njit(cache=True, nogil=True)
-def within_reach(t: Ints, f: int, dx: int, dy: int, split: int, sheet: Longs, blade: Longs) -> bool:
+def within_reach(t: Ints, f: int, dx: int, dy: int, split: int, sheet: Longs, blade: Blade) -> bool:
     """Say whether a panel on ``f``, first split along ``split``, leaves every cut within reach."""
-    limit, kerf = blade[0], blade[1]
+    limit, kerf = blade.longest, blade.kerf
     trim = sheet[2]
     if dx == t[f, EXT]:
         split = 1
@@ -94,7 +125,7 @@ def within_reach(t: Ints, f: int, dx: int, dy: int, split: int, sheet: Longs, bl
 
 
 @njit(cache=True, nogil=True)
-def axis_of(t: Ints, f: int, dx: int, dy: int, rule: int, rng: NDArray[np.uint64]) -> int:
+def axis_of(t: Ints, f: int, dx: int, dy: int, rule: int, rng: Words) -> int:
     """Return the axis of the first cut around a panel on ``f``."""
     if rule == AT_RANDOM:
         return draw(rng, 2)
@@ -109,7 +140,7 @@ def axis_of(t: Ints, f: int, dx: int, dy: int, rule: int, rng: NDArray[np.uint64
 
 
 @njit(cache=True, nogil=True)
-def reachable_axis(t: Ints, f: int, dx: int, dy: int, axis: int, sheet: Longs, blade: Longs) -> int:
+def reachable_axis(t: Ints, f: int, dx: int, dy: int, axis: int, sheet: Longs, blade: Blade) -> int:
     """Return the axis of the first cut, the other one where it has to be, -1 where neither does."""
     if within_reach(t, f, dx, dy, axis, sheet, blade):
         return axis
@@ -124,8 +155,8 @@ def lie_on(
     turnable: int,
     split: int,
     sheet: Longs,
-    blade: Longs,
-    rng: NDArray[np.uint64],
+    blade: Blade,
+    rng: Words,
 ) -> tuple[int, int]:
     """Return how a panel lies on a fresh sheet that it fits: whether turned, and the first cut."""
     turn = draw(rng, 2) if turnable > 0 else 0
@@ -134,7 +165,7 @@ def lie_on(
         dx, dy = (tx, ty) if turn == 0 else (ty, tx)
         if dx <= t[0, EXT] and dy <= t[0, EXT + 1]:
             axis = axis_of(t, 0, dx, dy, split, rng)
-            if blade[0] == 0:
+            if blade.longest == 0:
                 break
             able = reachable_axis(t, 0, dx, dy, axis, sheet, blade)
             if able >= 0:
@@ -155,67 +186,62 @@ def spare_of(ex: int, ey: int, dx: int, dy: int, rule: int) -> float:
 
 
 @njit(cache=True, nogil=True)
-def add_spot(t: Ints, s: int, n: int, spots: Ints, count: int) -> int:
-    """Append a free node of sheet ``s`` to ``spots`` and return the new count."""
-    spots[count, 0], spots[count, 1] = s, n
-    spots[count, 2], spots[count, 3] = t[n, EXT], t[n, EXT + 1]
+def add_place(t: Ints, s: int, n: int, places: Ints, count: int) -> int:
+    """Append a free node of sheet ``s`` to ``places`` and return the new count."""
+    places[count, 0], places[count, 1] = s, n
+    places[count, 2], places[count, 3] = t[n, EXT], t[n, EXT + 1]
     return count + 1
 
 
 @njit(cache=True, nogil=True)
-def gather(t: Ints, m: Longs, s: int, least: int, spots: Ints, count: int) -> int:
-    """Append the free nodes of sheet ``s`` that some panel may fit to ``spots``."""
+def gather(t: Ints, m: Longs, s: int, least: int, places: Ints, count: int) -> int:
+    """Append the free nodes of sheet ``s`` that some panel may fit to ``places``."""
     for n in range(m[TOP]):
         if t[n, KIND] == BLANK and t[n, EXT] >= least and t[n, EXT + 1] >= least:
-            count = add_spot(t, s, n, spots, count)
+            count = add_place(t, s, n, places, count)
     return count
 
 
 @njit(cache=True, nogil=True)
-def open_sheet(
-    tree: Ints,
-    meta: Longs,
-    bins: Longs,
-    left: Longs,
-    purse: Longs,
-    dx: int,
-    dy: int,
-    turnable: int,
-    blade: Longs,
-    rng: NDArray[np.uint64],
-) -> int:
-    """Open a sheet that the panel fits and the purse can pay; return its slot, or -1.
+def open_sheet(sheets: Sheets, sizes: Sizes, kind: int, rng: Words) -> int:
+    """Open a sheet that a panel fits and whose cost is within the limit; return its slot, or -1.
 
-    ``purse`` holds the spent and the most that may be spent. Among several bins now and then a
-    random one is taken, else the one with the least cost for its area.
+    Among several bins now and then a random one is taken, else the one with the least cost for its
+    area.
     """
+    # Reading arrays where they are used lets the compiler drop most counting of their references.
     slot = -1
-    for s in range(meta.shape[0]):
-        if meta[s, BIN] < 0:
+    for s in range(sheets.meta.shape[0]):
+        if sheets.meta[s, BIN] < 0:
             slot = s
             break
     if slot < 0:
         return -1
+    dx, dy, turnable = sizes.types[kind, 0], sizes.types[kind, 1], sizes.types[kind, 2]
+    longest = sizes.blade.longest
+    money = sheets.outlay[LIMIT] - sheets.outlay[SPENT]
     best = -1
     rank = 0.0
-    loose = bins.shape[0] > 1 and draw(rng, 2) == 0
-    for b in range(bins.shape[0]):
-        if left[b] <= 0 or purse[0] + bins[b, 3] > purse[1]:
+    loose = sizes.bins.shape[0] > 1 and draw(rng, 2) == 0
+    for b in range(sizes.bins.shape[0]):
+        if sheets.left[b] <= 0 or sizes.bins[b, 3] > money:
             continue
+        ex, ey = sizes.bins[b, 0], sizes.bins[b, 1]
         fits = False
         for turn in range(1 + turnable):
             ux, uy = (dx, dy) if turn == 0 else (dy, dx)
-            if ux <= bins[b, 0] and uy <= bins[b, 1]:
-                if blade[0] == 0:
+            if ux <= ex and uy <= ey:
+                if longest == 0:
                     fits = True
                 else:
-                    clear(tree[slot], meta[slot], -1, bins[b, 0], bins[b, 1])
+                    t = sheets.tree[slot]
+                    clear(t, sheets.meta[slot], -1, ex, ey)
                     for split in range(2):
-                        if within_reach(tree[slot], 0, ux, uy, split, bins[b], blade):
+                        if within_reach(t, 0, ux, uy, split, sizes.bins[b], sizes.blade):
                             fits = True
         if not fits:
             continue
-        mark = bins[b, 3] / (float(bins[b, 0]) * bins[b, 1])
+        mark = sizes.bins[b, 3] / (float(ex) * ey)
         if loose:
             mark = float(draw(rng, 1024))
         if best < 0 or mark < rank:
@@ -223,41 +249,40 @@ def open_sheet(
             rank = mark
     if best < 0:
         return -1
-    clear(tree[slot], meta[slot], best, bins[best, 0], bins[best, 1])
-    left[best] -= 1
-    purse[0] += bins[best, 3]
+    clear(sheets.tree[slot], sheets.meta[slot], best, sizes.bins[best, 0], sizes.bins[best, 1])
+    sheets.left[best] -= 1
+    sheets.outlay[SPENT] += sizes.bins[best, 3]
     return slot
 
 
 @njit(cache=True, nogil=True)
 def fill(
-    tree: Ints,
-    meta: Longs,
-    bins: Longs,
-    left: Longs,
-    purse: Longs,
-    types: Longs,
-    blade: Longs,
-    queue: Ints,
+    sheets: Sheets,
+    sizes: Sizes,
+    refill: Refill,
     length: int,
-    spots: Ints,
     count: int,
-    opened: Ints,
+    choice: Choice,
     missed: Longs,
     stamp: int,
-    least: int,
-    rule: int,
-    split: int,
-    skip: int,
-    rng: NDArray[np.uint64],
+    rng: Words,
 ) -> int:
-    """Place the queued panels one by one on the free nodes in ``spots``.
+    """Place the first ``length`` queued panels one by one on the first ``count`` places.
 
-    Those that find no place move to the front of ``queue``; their number is returned. A sheet is
-    opened where nothing fits and the purse allows; ``opened[0]`` counts them, the slots follow.
-    ``skip`` is the chance in 1024 of overlooking a better place.
+    Those that find no place move to the front of the queue; their number is returned. A sheet is
+    opened where nothing fits and its cost is within the limit. ``missed`` is stamped for each item
+    that found no place, so that it is not tried again.
     """
+    # Each array is reached once: every time that it is, its references are counted.
+    tree, meta, types, bins = sheets.tree, sheets.meta, sizes.types, sizes.bins
+    blade, queue, places, opened = sizes.blade, refill.queue, refill.places, refill.opened
+    rule, split, overlook, least = choice.rule, choice.split, choice.overlook, choice.least
+    longest = blade.longest
     rest = np.empty(2, np.int32)
+    free = 0  # slots
+    for s in range(meta.shape[0]):
+        if meta[s, BIN] < 0:
+            free += 1
     waiting = 0
     for i in range(length):
         kind = queue[i]
@@ -269,46 +294,48 @@ def fill(
         best, best_turn, best_axis = -1, 0, 0
         best_mark = 9.0e18
         for c in range(count):
-            ex, ey = spots[c, 2], spots[c, 3]
+            ex, ey = places[c, 2], places[c, 3]
             for turn in range(1 + turnable):
                 dx, dy = (tx, ty) if turn == 0 else (ty, tx)
                 if dx > ex or dy > ey:
                     continue
                 mark = spare_of(ex, ey, dx, dy, rule)
-                if mark >= best_mark or (skip > 0 and draw(rng, 1024) < skip):
+                if mark >= best_mark or (overlook > 0 and draw(rng, 1024) < overlook):
                     continue
-                s = spots[c, 0]
+                s = places[c, 0]
                 axis = -1
-                if blade[0] > 0:
+                if longest > 0:
                     sheet = bins[meta[s, BIN]]
-                    axis = axis_of(tree[s], spots[c, 1], dx, dy, split, rng)
-                    axis = reachable_axis(tree[s], spots[c, 1], dx, dy, axis, sheet, blade)
+                    axis = axis_of(tree[s], places[c, 1], dx, dy, split, rng)
+                    axis = reachable_axis(tree[s], places[c, 1], dx, dy, axis, sheet, blade)
                     if axis < 0:
                         continue
                 best, best_turn, best_axis, best_mark = c, turn, axis, mark
-        if best < 0:
-            s = open_sheet(tree, meta, bins, left, purse, tx, ty, turnable, blade, rng)
+        if best < 0 and free > 0:
+            s = open_sheet(sheets, sizes, kind, rng)
             if s >= 0:
+                free -= 1
                 opened[0] += 1
                 opened[opened[0]] = s
                 best = count
-                count = add_spot(tree[s], s, 0, spots, count)
+                count = add_place(tree[s], s, 0, places, count)
                 best_turn, best_axis = lie_on(
                     tree[s], tx, ty, turnable, split, bins[meta[s, BIN]], blade, rng
                 )
-        if best < 0 or meta[spots[best, 0], USED] + SPARE > tree.shape[1]:
+        if best < 0 or meta[places[best, 0], USED] + NODES_A_PANEL > tree.shape[1]:
             missed[kind] = stamp
             queue[waiting] = kind
             waiting += 1
             continue
-        s, f = spots[best, 0], spots[best, 1]
+        s, f = places[best, 0], places[best, 1]
+        t = tree[s]
         dx, dy = (tx, ty) if best_turn == 0 else (ty, tx)
-        if blade[0] == 0:
-            best_axis = axis_of(tree[s], f, dx, dy, split, rng)
-        found = place(tree[s], meta[s], f, kind, dx, dy, best_axis, rest)
+        if longest == 0:
+            best_axis = axis_of(t, f, dx, dy, split, rng)
+        found = place(t, meta[s], f, kind, dx, dy, best_axis, rest)
         count -= 1
-        spots[best] = spots[count]
+        places[best] = places[count]
         for j in range(found):
-            if min(tree[s, rest[j], EXT], tree[s, rest[j], EXT + 1]) >= least:
-                count = add_spot(tree[s], s, rest[j], spots, count)
+            if min(t[rest[j], EXT], t[rest[j], EXT + 1]) >= least:
+                count = add_place(t, s, rest[j], places, count)
     return waiting

@@ -8,12 +8,12 @@ each, which turns kerf into plain packing. ``m`` is the sheet's row of ``meta``.
 
 from __future__ import annotations
 
-import numpy as np
-from numba import njit
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING
 
-Ints = NDArray[np.int32]
-Longs = NDArray[np.int64]
+from numba import njit
+
+if TYPE_CHECKING:
+    from cutlist.nesting.kernels.records import Ints, Longs
 
 # Fields of a node. ANGLE is the axis of a strip (0: x, 1: y), or the type of an item.
 KIND, ANGLE, EXT, PARENT, FIRST, NEXT, PREV, FREE = 0, 1, 2, 4, 5, 6, 7, 8
@@ -24,7 +24,7 @@ UNUSED, BLANK, ITEM, STRIP = -1, 0, 1, 2
 # released nodes, nodes in use.
 BIN, TOP, HEAD, USED = 0, 1, 2, 3
 METAS = 4
-SPARE = 4  # a placement makes at most so many nodes
+NODES_A_PANEL = 4  # a placement makes at most so many
 
 
 @njit(cache=True, nogil=True)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -12,11 +11,10 @@ from cutlist.nesting.kernels.nodes import ANGLE, FIELDS, ITEM, KIND
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.nesting.kernels.state import Tables
+    from cutlist.nesting.kernels.tables import Tables
 
 
-@dataclass(slots=True)
-class Pool:
+class Pool(NamedTuple):
     """Sheets filed by the compiled search.
 
     Parameters
@@ -61,7 +59,9 @@ class Pool:
             np.zeros(2, np.int64),
         )
 
-    def __len__(self) -> int:
+    @property
+    def sheets(self) -> int:
+        """Number of sheets filed."""
         return int(self.filed[0])
 
     def clear(self) -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numba import njit
-from numpy.typing import NDArray
 
 from cutlist.nesting.kernels.filling import draw
 from cutlist.nesting.kernels.nodes import (
@@ -14,11 +15,35 @@ from cutlist.nesting.kernels.nodes import (
     KIND,
     PARENT,
     TOP,
-    Ints,
-    Longs,
     copy_row,
     copy_table,
 )
+from cutlist.nesting.kernels.records import SPENT, Before, Refill
+
+if TYPE_CHECKING:
+    from cutlist.nesting.kernels.records import Copies, Ints, Longs, Sheets, Words
+
+
+@njit(cache=True, nogil=True)
+def refill_room(sheets: Sheets, panels: int) -> Refill:
+    """Return the room for refilling in a problem of so many panels."""
+    slots = sheets.tree.shape[0]
+    return Refill(
+        np.empty(panels, np.int32),
+        np.empty((4 * panels + 2 * slots + 16, 4), np.int32),
+        np.empty(slots + 1, np.int32),
+    )
+
+
+@njit(cache=True, nogil=True)
+def before_room(sheets: Sheets, most: int) -> Before:
+    """Return the room for what has to be given back where at most so many sheets are ruined."""
+    return Before(
+        np.empty(most, np.int64),
+        np.empty((most, sheets.tree.shape[1], sheets.tree.shape[2]), np.int32),
+        np.empty((most, sheets.meta.shape[1]), np.int64),
+        np.empty(sheets.left.shape[0], np.int64),
+    )
 
 
 @njit(cache=True, nogil=True)
@@ -31,8 +56,11 @@ def smallest_side(types: Longs) -> int:
 
 
 @njit(cache=True, nogil=True)
-def pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
-    """Return a random panel's node, or a strip around it."""
+def pick(t: Ints, top: int, widen: int, rng: Words) -> int:
+    """Return a random panel's node, or a strip around it.
+
+    ``widen`` is the chance in 1024 of going on from a node to the strip that it lies in.
+    """
     n = 0
     for _ in range(64):
         n = draw(rng, top)
@@ -40,13 +68,13 @@ def pick(t: Ints, top: int, climb: int, rng: NDArray[np.uint64]) -> int:
             break
     if t[n, KIND] != ITEM:
         return 0
-    while t[n, PARENT] >= 0 and draw(rng, 1024) < climb:
+    while t[n, PARENT] >= 0 and draw(rng, 1024) < widen:
         n = t[n, PARENT]
     return n
 
 
 @njit(cache=True, nogil=True)
-def pick_sheet(meta: Longs, touched: Longs, ruined: int, rng: NDArray[np.uint64]) -> int:
+def pick_sheet(meta: Longs, touched: Longs, ruined: int, rng: Words) -> int:
     """Return a random open sheet that is not among the first ``touched``, or -1 by chance."""
     s = draw(rng, meta.shape[0])
     if meta[s, BIN] < 0:
@@ -58,43 +86,38 @@ def pick_sheet(meta: Longs, touched: Longs, ruined: int, rng: NDArray[np.uint64]
 
 
 @njit(cache=True, nogil=True)
-def close_sheet(meta: Longs, bins: Longs, left: Longs, purse: Longs, s: int) -> None:
+def close_sheet(sheets: Sheets, bins: Longs, s: int) -> None:
     """Put a sheet back, and take its cost out of what is spent."""
-    left[meta[s, BIN]] += 1
-    purse[0] -= bins[meta[s, BIN], 3]
-    meta[s, BIN] = -1
+    sheets.left[sheets.meta[s, BIN]] += 1
+    sheets.outlay[SPENT] -= bins[sheets.meta[s, BIN], 3]
+    sheets.meta[s, BIN] = -1
 
 
 @njit(cache=True, nogil=True)
-def close_if_empty(tree: Ints, meta: Longs, bins: Longs, left: Longs, purse: Longs, s: int) -> None:
+def close_if_empty(sheets: Sheets, bins: Longs, s: int) -> None:
     """Put an open sheet back if nothing lies on it."""
-    if meta[s, BIN] >= 0 and tree[s, 0, KIND] == BLANK:
-        close_sheet(meta, bins, left, purse, s)
+    if sheets.meta[s, BIN] >= 0 and sheets.tree[s, 0, KIND] == BLANK:
+        close_sheet(sheets, bins, s)
 
 
 @njit(cache=True, nogil=True)
-def take_back(
-    tree: Ints,
-    meta: Longs,
-    opened: Ints,
-    touched: Longs,
-    ruined: int,
-    spare: Ints,
-    old_meta: Longs,
-) -> None:
-    """Close what was opened and give the ruined sheets their old trees."""
+def take_back(sheets: Sheets, opened: Ints, before: Before, ruined: int, spent: int) -> None:
+    """Close what was opened, and give ruined sheets, stock and cost back as they were."""
+    meta = sheets.meta
     for i in range(opened[0]):
         meta[opened[1 + i], BIN] = -1
     for i in range(ruined):
-        s = touched[i]
-        copy_row(meta[s], old_meta[i], meta.shape[1])
-        copy_table(tree[s], spare[i], meta[s, TOP])
+        s = before.touched[i]
+        copy_row(meta[s], before.meta[i], meta.shape[1])
+        copy_table(sheets.tree[s], before.tree[i], meta[s, TOP])
+    copy_row(sheets.left, before.left, before.left.shape[0])
+    sheets.outlay[SPENT] = spent
 
 
 @njit(cache=True, nogil=True)
-def keep_state(tree: Ints, meta: Longs, kept_tree: Ints, kept_meta: Longs) -> None:
+def keep_state(sheets: Sheets, kept: Copies) -> None:
     """Copy the open sheets."""
-    copy_table(kept_meta, meta, meta.shape[0])
-    for s in range(meta.shape[0]):
-        if meta[s, BIN] >= 0:
-            copy_table(kept_tree[s], tree[s], meta[s, TOP])
+    copy_table(kept.meta, sheets.meta, sheets.meta.shape[0])
+    for s in range(sheets.meta.shape[0]):
+        if sheets.meta[s, BIN] >= 0:
+            copy_table(kept.tree[s], sheets.tree[s], sheets.meta[s, TOP])

@@ -11,8 +11,9 @@ trimmed, and waste that is beyond reach itself.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
 from numba import njit
 
 from cutlist.nesting.kernels.filling import draw
@@ -25,33 +26,108 @@ from cutlist.nesting.kernels.nodes import (
     KIND,
     NEXT,
     STRIP,
-    Ints,
-    Longs,
     slack,
 )
+from cutlist.nesting.kernels.records import Ints, Longs
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from cutlist.nesting.kernels.records import Blade, Words
 
 # Columns of ``strips``: first task, number of tasks, and what follows them: the strip that is the
 # remainder, or waste, or one of the tasks' own pieces.
 TASK, TASKS, THEN = 0, 1, 2
 WASTE, SPARE = -1, -2
-# Columns of ``tasks``: distance (without kerf), strip released or -1, own strip, how free it is and
+# Columns of ``tasks``: distance (without kerf), strip released or -1, own strip, what it needs and
 # the least distance that would do. A waste is cut only where its distance is set anyway; an edge is
 # cleaned at the largest distance in its range that is set anyway, or at the largest that there is.
-DISTANCE, CHILD, OWNER, FREEDOM, LEAST = 0, 1, 2, 3, 4
+DISTANCE, CHILD, OWNER, NEED, LEAST = 0, 1, 2, 3, 4
 TASK_FIELDS = 5
 FIXED, RANGE, OPTIONAL = 0, 1, 2
 WORK_FIELDS = 9
 # Entries of ``sizes``: strips, tasks, roots.
 STRIPS_USED, TASKS_USED, ROOTS_USED = 0, 1, 2
+# Entries of ``tally``: distinct distances, tasks, 1000 times the sum over distances of n / (n + 1).
+DISTANCES, CUTS, RARITY = 0, 1, 2
+
+
+class CutForest(NamedTuple):
+    """The cuts of some sheets, written down flat.
+
+    Parameters
+    ----------
+    strips, tasks
+        Rows whose columns are named above.
+    roots
+        Strips that nothing has to be cut before.
+    sizes
+        How many strips, tasks and roots there are.
+    """
+
+    strips: Ints
+    tasks: Ints
+    roots: Ints
+    sizes: Longs
+
+    @classmethod
+    def empty(cls, rows: int) -> CutForest:
+        """Return no cuts, with room for so many."""
+        return cls(
+            np.empty((rows, 3), np.int32),
+            np.empty((rows, TASK_FIELDS), np.int32),
+            np.empty(rows, np.int32),
+            np.zeros(3, np.int64),
+        )
+
+    def enlarged(self, rows: int) -> CutForest:
+        """Return a copy with room for so many cuts more."""
+        strips, tasks, roots = (int(n) for n in self.sizes)
+        copy = CutForest.empty(max(strips, tasks, roots) + rows)
+        copy.strips[:strips] = self.strips[:strips]
+        copy.tasks[:tasks] = self.tasks[:tasks]
+        copy.roots[:roots] = self.roots[:roots]
+        copy.sizes[:] = self.sizes
+        return copy
+
+
+class CountRoom(NamedTuple):
+    """Room that a count of settings works in.
+
+    Parameters
+    ----------
+    numbers
+        Hash table from distance to number: rows distance, number; its length a power of two.
+    rows
+        :data:`WORK_FIELDS` columns with a row for each task, strip and distance.
+    stack
+        Rows node, unclean margin along x and y, where to hang it; as many as a sheet has nodes.
+    tally
+        Receives what was counted; see its entries above.
+    """
+
+    numbers: Ints
+    rows: Ints
+    stack: Ints
+    tally: Longs
 
 
 @njit(cache=True, nogil=True)
-def _strip(strips: Ints, sizes: Longs, then: int) -> int:
+def count_room(nodes: int, rows: int) -> CountRoom:
+    """Return the room for sheets of so many nodes, and so many cuts in all."""
+    slots = 1 << 10
+    while slots < 2 * rows:
+        slots *= 2
+    return CountRoom(
+        np.empty((slots, 2), np.int32),
+        np.empty((rows, WORK_FIELDS), np.int32),
+        np.empty((nodes, 4), np.int32),
+        np.empty(3, np.int64),
+    )
+
+
+@njit(cache=True, nogil=True)
+def _strip(forest: CutForest, then: int) -> int:
     """Open a strip whose tasks follow, and return it."""
+    strips, sizes = forest.strips, forest.sizes
     s = int(sizes[STRIPS_USED])
     sizes[STRIPS_USED] = s + 1
     strips[s, TASK] = sizes[TASKS_USED]
@@ -61,57 +137,50 @@ def _strip(strips: Ints, sizes: Longs, then: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _task(strips: Ints, tasks: Ints, sizes: Longs, s: int, distance: int, freedom: int) -> int:
+def _task(forest: CutForest, s: int, distance: int, need: int) -> int:
     """Add a task to the strip opened last and return it."""
-    k = int(sizes[TASKS_USED])
-    sizes[TASKS_USED] = k + 1
-    strips[s, TASKS] += 1
+    tasks = forest.tasks
+    k = int(forest.sizes[TASKS_USED])
+    forest.sizes[TASKS_USED] = k + 1
+    forest.strips[s, TASKS] += 1
     tasks[k, DISTANCE] = distance
     tasks[k, CHILD] = -1
     tasks[k, OWNER] = s
-    tasks[k, FREEDOM] = freedom
+    tasks[k, NEED] = need
     tasks[k, LEAST] = distance
     return k
 
 
 @njit(cache=True, nogil=True)
-def _hang(strips: Ints, tasks: Ints, roots: Ints, sizes: Longs, where: int, s: int) -> None:
+def _hang(forest: CutForest, where: int, s: int) -> None:
     """Let strip ``s`` be released by a task (from 0), be a root (-1) or be a remainder (below)."""
     if where >= 0:
-        tasks[where, CHILD] = s
+        forest.tasks[where, CHILD] = s
     elif where == -1:
-        roots[sizes[ROOTS_USED]] = s
-        sizes[ROOTS_USED] += 1
+        forest.roots[forest.sizes[ROOTS_USED]] = s
+        forest.sizes[ROOTS_USED] += 1
     else:
-        strips[-2 - where, THEN] = s
+        forest.strips[-2 - where, THEN] = s
 
 
 @njit(cache=True, nogil=True)
 def write_down(
-    t: Ints,
-    trim: int,
-    blade: Longs,
-    strips: Ints,
-    tasks: Ints,
-    roots: Ints,
-    sizes: Longs,
-    stack: Ints,
+    t: Ints, trim: int, blade: Blade, keeps: bool, forest: CutForest, stack: Ints
 ) -> None:
     """Append the cuts of one sheet to the flat forest.
 
-    ``blade`` holds the longest extent within reach (0: no limit), the kerf, and 1 where every panel
-    is cut to size, so that none comes out as a remainder.
-    ``stack`` has a row for each node: node, unclean margin along x and y, where to hang it.
+    ``keeps`` says whether a panel may come out as a remainder; otherwise every one is cut to size.
+    ``stack`` is that of :class:`CountRoom`.
     """
-    limit, kerf, keeps = blade[0], blade[1], blade[2] == 0
+    limit, kerf, strips, tasks = blade.longest, blade.kerf, forest.strips, forest.tasks
     where = -1
     if trim > 0:
         for axis in (1, 0):
             distance = t[0, EXT + axis] - kerf + trim
             if limit == 0 or distance + kerf <= limit:
-                s = _strip(strips, sizes, WASTE)
-                _hang(strips, tasks, roots, sizes, where, s)
-                where = _task(strips, tasks, sizes, s, distance, RANGE)
+                s = _strip(forest, WASTE)
+                _hang(forest, where, s)
+                where = _task(forest, s, distance, RANGE)
                 tasks[where, LEAST] = distance - slack(t, 0, axis)
     depth = 1
     stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = 0, trim, trim, where
@@ -121,9 +190,9 @@ def write_down(
         if t[n, KIND] == ITEM:
             for axis in (1, 0):
                 if stack[depth, 1 + axis] > 0:
-                    s = _strip(strips, sizes, WASTE)
-                    _hang(strips, tasks, roots, sizes, where, s)
-                    where = _task(strips, tasks, sizes, s, t[n, EXT + axis] - kerf, FIXED)
+                    s = _strip(forest, WASTE)
+                    _hang(forest, where, s)
+                    where = _task(forest, s, t[n, EXT + axis] - kerf, FIXED)
             continue
         if t[n, KIND] != STRIP:
             continue
@@ -141,8 +210,8 @@ def write_down(
             stack[depth, 3] = where
             depth += 1
             continue
-        s = _strip(strips, sizes, SPARE if left == 0 and keeps else WASTE)
-        _hang(strips, tasks, roots, sizes, where, s)
+        s = _strip(forest, SPARE if left == 0 and keeps else WASTE)
+        _hang(forest, where, s)
         beyond = False
         while child >= 0:
             size = t[child, along]
@@ -151,7 +220,7 @@ def write_down(
                 strips[s, THEN] = WASTE
                 where = -2 - s
             else:
-                where = _task(strips, tasks, sizes, s, size - kerf, FIXED)
+                where = _task(forest, s, size - kerf, FIXED)
             stack[depth, 0], stack[depth, 1], stack[depth, 2] = child, x, y
             stack[depth, 3] = where
             depth += 1
@@ -160,35 +229,16 @@ def write_down(
             waste = left - kerf
             if limit > 0 and waste > limit - kerf:
                 waste = limit - kerf
-            _task(strips, tasks, sizes, s, waste, FIXED)
+            _task(forest, s, waste, FIXED)
         elif left > kerf and margin == 0 and keeps:
-            _task(strips, tasks, sizes, s, left - kerf, OPTIONAL)
+            _task(forest, s, left - kerf, OPTIONAL)
 
 
 @njit(cache=True, nogil=True)
-def count_settings(
-    strips: Ints,
-    tasks: Ints,
-    roots: Ints,
-    sizes: Longs,
-    index: Ints,
-    work: Ints,
-    rng: NDArray[np.uint64],
-    tally: Longs,
-) -> int:
-    """Return the settings of a greedy order of the flat forest.
-
-    Parameters
-    ----------
-    index
-        Hash table from distance to number: rows distance, number; its length a power of two.
-    work
-        Scratch of :data:`WORK_FIELDS` columns with a row for each task, strip and distance.
-    rng
-        Breaks ties.
-    tally
-        Receives: distinct distances, tasks, 1000 times the sum over distances of n / (n + 1).
-    """
+def count_settings(forest: CutForest, room: CountRoom, rng: Words) -> int:
+    """Return the settings of a greedy order of the flat forest; ``rng`` breaks ties."""
+    strips, tasks, sizes = forest.strips, forest.tasks, forest.sizes
+    index, work, tally = room.numbers, room.rows, room.tally
     number_of_tasks = sizes[TASKS_USED]
     mask = index.shape[0] - 1
     for at in range(index.shape[0]):
@@ -199,12 +249,12 @@ def count_settings(
     number, following, left, spare, head, ready, waiting, releases = 0, 1, 2, 3, 4, 5, 6, 7
     length = 8
     distances = 0
-    for freedom in range(3):
+    for need in range(3):
         for k in range(number_of_tasks):
-            if tasks[k, FREEDOM] != freedom:
+            if tasks[k, NEED] != need:
                 continue
             distance = tasks[k, DISTANCE]
-            if freedom == RANGE:
+            if need == RANGE:
                 set_anyway = -1
                 for d in range(distances):
                     if tasks[k, LEAST] <= work[d, length] <= distance:
@@ -215,7 +265,7 @@ def count_settings(
             while index[at, 1] >= 0 and index[at, 0] != distance:
                 at = (at + 1) & mask
             if index[at, 1] < 0:
-                if freedom == OPTIONAL:
+                if need == OPTIONAL:
                     work[k, number] = -1
                     continue
                 index[at, 0], index[at, 1] = distance, distances
@@ -227,17 +277,17 @@ def count_settings(
             d = index[at, 1]
             work[k, number] = d
             work[d, waiting] += 1
-    tally[0], tally[1] = distances, 0
+    tally[DISTANCES], tally[CUTS] = distances, 0
     rare = 0
     for d in range(distances):
         n = work[d, waiting]
-        tally[1] += n
+        tally[CUTS] += n
         rare += 1000 * n // (n + 1)
-    tally[2] = rare
+    tally[RARITY] = rare
     for s in range(sizes[STRIPS_USED]):
         first, n = strips[s, TASK], strips[s, TASKS]
         work[s, spare] = 1 if strips[s, THEN] == SPARE else 0
-        if n > 0 and tasks[first + n - 1, FREEDOM] == OPTIONAL:
+        if n > 0 and tasks[first + n - 1, NEED] == OPTIONAL:
             if work[first + n - 1, number] < 0:
                 n -= 1
             else:
@@ -245,7 +295,7 @@ def count_settings(
         work[s, left] = n
     depth = 0
     for r in range(sizes[ROOTS_USED]):
-        work[depth, releases] = roots[r]
+        work[depth, releases] = forest.roots[r]
         depth += 1
     settings = 0
     now = -1

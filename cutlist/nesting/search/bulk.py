@@ -17,7 +17,8 @@ from cutlist.nesting.columns.resuming import planted
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -7,8 +7,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+from cutlist.nesting.kernel_cache import SOURCES, changed, indexes_of
+
 #: The modules whose kernels take longest; the others are compiled with one of them.
-_KERNELS = ("kernels/fewer_sheets.py", "kernels/fewer_settings.py", "columns/blocks.py")
+_SLOWEST = ("fewer_sheets", "fewer_settings", "blocks")
 
 
 def warm_up() -> None:
@@ -46,7 +48,7 @@ def _plan() -> None:
     import numpy as np
 
     from cutlist.nesting.columns.sheetfill import SheetFiller
-    from cutlist.nesting.kernels.state import Tables
+    from cutlist.nesting.kernels.tables import Tables
     from cutlist.nesting.problem import Bin, Item, Problem
     from cutlist.nesting.search.solve import nest
     from cutlist.nesting.stopping import AfterSteps
@@ -62,28 +64,21 @@ def _share() -> None:
     """Load the search for fewer settings."""
     from cutlist.model.layout import Axis, Cell, Layout, Strip
     from cutlist.nesting.problem import Bin, Item, Problem
-    from cutlist.nesting.search.settings_search import SharingSearch, Work
+    from cutlist.nesting.search.settings_search import SharingSearch, cut_forest
 
     problem = Problem((Item(3, 5, 2, True),), (Bin(7, 5, 2, None),), kerf=1)
     strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
     layouts = (Layout(0, strip),)
     SharingSearch(problem, layouts, seed=0, keep=(1, 1)).search(
-        Work.of([(problem, layouts)]), 1, lambda: False
+        cut_forest([(problem, layouts)]), 1, lambda: False
     )
 
 
 def is_compiled() -> bool:
-    """Say whether an earlier run left compiled kernels of this version behind.
-
-    Numba keeps an index file for each cached function beside the source, or below
-    ``NUMBA_CACHE_DIR``; where neither can be written it compiles anew each time.
-    """
-    folder = os.environ.get("NUMBA_CACHE_DIR")
-    for name in _KERNELS:
-        source = Path(__file__).parents[1] / name
-        place = Path(folder) if folder else source.with_name("__pycache__")
-        found = place.glob(f"**/{source.stem}.*.nbi")
-        newest = max((path.stat().st_mtime for path in found), default=0.0)
-        if newest < source.stat().st_mtime:
-            return False
-    return True
+    """Say whether an earlier run left compiled kernels of this version behind."""
+    since = changed()
+    return all(
+        any(index.stat().st_mtime >= since for index in indexes_of(source))
+        for source in SOURCES
+        if source.stem in _SLOWEST
+    )

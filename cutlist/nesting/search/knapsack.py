@@ -12,7 +12,7 @@ from cutlist.nesting.columns.resuming import planted, rows_of
 from cutlist.nesting.columns.sheetfill import SheetFiller
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
-from cutlist.nesting.kernels.state import Tables
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import layouts_of, tightened
 from cutlist.nesting.stopping import Standing
@@ -162,9 +162,7 @@ class _Harvester:
 
     def _burst(self, state: State) -> None:
         """Let the search go on from a state for a while."""
-        tune = PLACING.copy()
-        tune[kernel.MEASURES] = 8
-        tune[kernel.MOST_SHEETS] = min(3, len(self.slots))
+        tune = PLACING._replace(measures=8, most_sheets=min(3, len(self.slots)))
         for _ in range(_BURST):
             self.engine.search(state, tune, ROUND)
             if self._ended():

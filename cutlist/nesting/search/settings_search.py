@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from cutlist.nesting.columns.resuming import planted, rows_of
-from cutlist.nesting.kernels import fewer_settings as regroup
+from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels import setting_count as saw
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.parameters import RegroupingParameters
+from cutlist.nesting.kernels.records import Blade, Copies, Walk
+from cutlist.nesting.kernels.setting_count import CutForest, count_room, count_settings, write_down
+from cutlist.nesting.kernels.settings_mark import SETTING, Judged, mark_of, mark_room
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import loose_layout, merged
 
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.model.layout import Layout
+    from cutlist.nesting.kernels.state import State
     from cutlist.nesting.problem import Problem
 
 #: Steps between two questions whether the search is over.
@@ -30,78 +33,36 @@ _MEMORY = 200  # steps that late acceptance looks back
 _FAR = 1 << 62
 _MANY = 300  # panels
 
-# whole sheets, alike, climbing, overlooking, matching, strips, most sheets, most panels a sheet,
-# noise, weights of rare distances, of cuts, of leftovers, a fresh sheet; chances in 1024
-_FEWER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0, 0)
-_BOLDER = (300, 400, 400, 16, 700, 400, 3, 3, 300, 50, 0, 0, 0)
-_LARGER = (100, 200, 400, 16, 700, 400, 3, 3, 300, 0, 200, 200, 0)
+_FEWER = RegroupingParameters()
+_BOLDER = RegroupingParameters(whole=300, alike=400)
+_LARGER = RegroupingParameters(rare=0, cuts=200, leftover=200)
 _FRESH = 200  # the chance of a fresh sheet where there is money to spare
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
-    """The cuts of some sheets as the compiled count reads them; see ``saw``."""
+def cut_forest(
+    problems: Iterable[tuple[Problem, Sequence[Layout]]], *, keeps_remainders: bool = True
+) -> CutForest:
+    """Return the cuts of the layouts of several problems, each layout once.
 
-    strips: NDArray[np.int32]
-    tasks: NDArray[np.int32]
-    roots: NDArray[np.int32]
-    sizes: NDArray[np.int64]
-
-    @classmethod
-    def of(
-        cls, problems: Iterable[tuple[Problem, Sequence[Layout]]], *, keeps_remainders: bool = True
-    ) -> Work:
-        """Return the cuts of the layouts of several problems, each layout once."""
-        sheets = [
-            (problem, layout.stock, rows_of(layout.root, problem.kerf))
-            for problem, layouts in problems
-            for layout in layouts
-        ]
-        work = cls.empty(sum(_room(len(rows)) for _, _, rows in sheets))
-        for problem, stock, rows in sheets:
-            blade = _blade(problem, keeps_remainders)
-            stack = np.empty((len(rows) + 1, 4), np.int32)
-            trim = problem.bins[stock].trim
-            saw.write_down(
-                rows, trim, blade, work.strips, work.tasks, work.roots, work.sizes, stack
-            )
-        return work
-
-    @classmethod
-    def empty(cls, rows: int) -> Work:
-        """Return no cuts, with room for so many."""
-        return cls(
-            np.empty((rows, 3), np.int32),
-            np.empty((rows, saw.TASK_FIELDS), np.int32),
-            np.empty(rows, np.int32),
-            np.zeros(3, np.int64),
-        )
-
-    def settings(self) -> int:
-        """Return the settings of a quick order of the cuts; the fewest are no more."""
-        _, _, index, rows, tally = regroup.scratch(1, len(self.tasks))
-        rng = np.array([1], np.uint64)
-        return int(
-            saw.count_settings(
-                self.strips, self.tasks, self.roots, self.sizes, index, rows, rng, tally
-            )
-        )
-
-    def enlarged(self, rows: int) -> Work:
-        """Return a copy with room for so many cuts more."""
-        strips, tasks, roots = (int(n) for n in self.sizes)
-        copy = Work.empty(max(strips, tasks, roots) + rows)
-        copy.strips[:strips] = self.strips[:strips]
-        copy.tasks[:tasks] = self.tasks[:tasks]
-        copy.roots[:roots] = self.roots[:roots]
-        copy.sizes[:] = self.sizes
-        return copy
+    ``keeps_remainders`` says whether a panel may be what is left of a strip.
+    """
+    sheets = [
+        (problem, layout.stock, rows_of(layout.root, problem.kerf))
+        for problem, layouts in problems
+        for layout in layouts
+    ]
+    forest = CutForest.empty(sum(_room(len(rows)) for _, _, rows in sheets))
+    for problem, stock, rows in sheets:
+        stack = np.empty((len(rows) + 1, 4), np.int32)
+        trim = problem.bins[stock].trim
+        write_down(rows, trim, Blade.of(problem), keeps_remainders, forest, stack)
+    return forest
 
 
-def _blade(problem: Problem, keeps_remainders: bool) -> NDArray[np.int64]:
-    """Return what the count of settings knows of the saw; see ``saw.write_down``."""
-    limit = 0 if problem.reach is None else problem.reach + problem.kerf
-    return np.array([limit, problem.kerf, int(not keeps_remainders)], np.int64)
+def quick_settings(forest: CutForest) -> int:
+    """Return the settings of a quick order of some cuts; the fewest are no more."""
+    room = count_room(1, len(forest.tasks))
+    return int(count_settings(forest, room, np.array([1], np.uint64)))
 
 
 def _room(nodes_used: int) -> int:
@@ -147,13 +108,12 @@ class SharingSearch:
         sides = {side for item in problem.items for side in (item.length, item.width)}
         self._wanted = {side for side in sides if side % scale == 0}
         self._tables = Tables.of(problem)
-        self._blade = _blade(problem, keeps_remainders)
-        self._keep = np.array([side + problem.kerf for side in keep], np.int64)
+        self._keeps_remainders = keeps_remainders
+        self._keep = (keep[0] + problem.kerf, keep[1] + problem.kerf)
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
         for _ in range(8):
             draw(self._rng, 2)
-        self._run = np.zeros(regroup.RUNS, np.int64)
-        self._history = np.full(_MEMORY, _FAR, np.int64)
+        self._walk = Walk(np.zeros(kernel.RUNS, np.int64), np.full(_MEMORY, _FAR, np.int64))
         self.restart(layouts)
 
     def restart(self, layouts: Sequence[Layout]) -> None:
@@ -167,7 +127,7 @@ class SharingSearch:
         state = planted(self._tables, sheets, 1)
         spare = 0 if len(self.problem.bins) == 1 and self._most is None else 2
         self._state = state.compacted(self._tables, len(sheets) + spare)
-        self._state.purse[1] = state.cost if self._most is None else max(state.cost, self._most)
+        self._state.limit_cost(state.cost if self._most is None else max(state.cost, self._most))
         self._kept = self._state.copy()
 
     @property
@@ -177,7 +137,7 @@ class SharingSearch:
 
     def search(
         self,
-        others: Work,
+        others: CutForest,
         steps: int,
         is_over: Callable[[], bool],
         *,
@@ -200,90 +160,64 @@ class SharingSearch:
             How many settings more the search may walk through at first; with any it also lifts
             more at a time.
         """
-        tune = np.array(_LARGER if larger else _BOLDER if slack else _FEWER, np.int64)
-        tune[regroup.FRESH] = 0 if self._most is None else _FRESH
+        tune = _LARGER if larger else _BOLDER if slack else _FEWER
+        tune = tune._replace(fresh=0 if self._most is None else _FRESH)
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
-        work = others.enlarged(_room(most))
+        judged = Judged(others.enlarged(_room(most)), self._keep, self._keeps_remainders)
         self._kept = self._state.copy()
-        mark = self._mark(self._kept, work, tune)
-        self._run[[regroup.MARK, regroup.BEST]] = mark
-        self._history[:] = mark + slack * regroup.SETTING
+        mark = self._mark(self._kept, judged, tune)
+        self._walk.run[[kernel.MARK, kernel.BEST]] = mark
+        self._walk.history[:] = mark + slack * SETTING
         done = 0
         while done < steps and not is_over():
             count = min(ROUND, steps - done)
-            self._regroup(work, tune, count)
+            self._regroup(judged, tune, count)
             done += count
         self.steps += done
-        self._settle(work, tune)
+        self._settle(judged, tune)
         drawn = []
         for slot in self._open(self._kept):
             drawn.append(self._loose(self._kept, slot))
         return merged(drawn)
 
-    def _regroup(self, work: Work, tune: NDArray[np.int64], steps: int) -> None:
-        state, tables = self._state, self._tables
-        regroup.regroup(
-            state.tree,
-            state.meta,
-            tables.bins,
-            state.left,
-            state.purse,
-            tables.types,
-            self._blade,
-            self._keep,
-            len(state.wait),
-            self._run,
-            self._history,
+    def _regroup(self, judged: Judged, tune: RegroupingParameters, steps: int) -> None:
+        kernel.regroup(
+            self._state.sheets,
+            self._tables.sizes,
+            judged,
+            len(self._state.wait),
+            self._walk,
             tune,
+            Copies(self._kept.tree, self._kept.meta),
             self._rng,
-            self._kept.tree,
-            self._kept.meta,
-            work.strips,
-            work.tasks,
-            work.roots,
-            work.sizes,
             steps,
         )
 
-    def _mark(self, state: State, work: Work, tune: NDArray[np.int64]) -> int:
-        return int(
-            regroup.marked(
-                state.tree,
-                state.meta,
-                self._tables.bins,
-                self._blade,
-                self._keep,
-                tune,
-                self._rng,
-                work.strips,
-                work.tasks,
-                work.roots,
-                work.sizes,
-                *regroup.scratch(state.tree.shape[1], len(work.tasks)),
-            )
-        )
+    def _mark(self, state: State, judged: Judged, tune: RegroupingParameters) -> int:
+        room = mark_room(state.sheets, judged)
+        return int(mark_of(state.sheets, self._tables.sizes, judged, room, tune, self._rng))
 
-    def _settle(self, work: Work, tune: NDArray[np.int64]) -> None:
+    def _settle(self, judged: Judged, tune: RegroupingParameters) -> None:
         """Count what the best state costs, and draw its strips tight where that does no harm.
 
         A strip stays wider than its panels only where that spares a setting, and then only at a
         part's own size or where it uses up what is left of the strip around it.
         """
-        tune = tune.copy()
-        tune[regroup.RARE], tune[regroup.LEFTOVER] = 0, 200
+        tune = tune._replace(rare=0, leftover=200)
         is_large = len(self._state.wait) > _MANY
         for slot in self._open(self._kept):
             table = self._kept.tree[slot]
             # What is drawn tight may leave room beside a strip that used it up.
             while any(
-                self._draw_tight(slot, n, None if is_large else (work, tune))
+                self._draw_tight(slot, n, None if is_large else (judged, tune))
                 for n in _inner_strips(table)
             ):
                 pass
-        used = [int(self._kept.meta[slot, nodes.BIN]) for slot in self._open(self._kept)]
-        self._kept.purse[0] = int(self._tables.bins[used, 3].sum())
+        self._kept.count_cost(self._tables)
 
-    def _draw_tight(self, slot: int, n: int, judge: tuple[Work, NDArray[np.int64]] | None) -> bool:
+    def _draw_tight(
+        self, slot: int, n: int, judge: tuple[Judged, RegroupingParameters] | None
+    ) -> bool:
         """Draw a strip tight where it may not stay as it is, or where that does no harm.
 
         In a large problem a look at all cuts for each strip would take too long: without

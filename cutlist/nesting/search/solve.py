@@ -17,7 +17,8 @@ from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
-from cutlist.nesting.kernels.state import State, Tables
+from cutlist.nesting.kernels.state import State
+from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import fits
 from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.observing import Observer, Progress
@@ -197,7 +198,7 @@ class _Search:
         Now and then the fillings seen are priced, more are generated, and a choice among them is
         tried; the prices also tell the search which panels are hard to place.
         """
-        budget = int(state.purse[1])
+        budget = state.cost_limit
         self._set_floors()
         start = self.engine.steps
         pause = _FIRST_PAUSE
@@ -218,7 +219,7 @@ class _Search:
             if chosen.complete:
                 return chosen
             chosen = chosen.compacted(self.tables, len(state.meta))
-            chosen.purse[1] = budget
+            chosen.limit_cost(budget)
             self.engine.weigh(chosen)
             if chosen.run[kernel.MARK] < state.run[kernel.MARK]:
                 state = chosen

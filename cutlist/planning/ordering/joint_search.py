@@ -15,7 +15,7 @@ from math import lcm
 from cutlist.model.layout import Layout
 from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.layouts.trees import cuts_of, leftovers
-from cutlist.nesting.search.settings_search import SharingSearch, Work
+from cutlist.nesting.search.settings_search import SharingSearch, cut_forest, quick_settings
 from cutlist.planning.dividing.groups import Group
 from cutlist.planning.terms.parameters import SEARCHES, USUAL, SettingsParameters
 from cutlist.sequencing.fence import Fence
@@ -172,7 +172,7 @@ class JointSearch:
             )
             if number != index
         ]
-        work = Work.of(others, keeps_remainders=self._fence.keeps_remainders)
+        work = cut_forest(others, keeps_remainders=self._fence.keeps_remainders)
         searches = self._searches[index]
         larger = self._rounds % 2 == 1
         for number, search in enumerate(searches):
@@ -216,4 +216,4 @@ class JointSearch:
             return glance(stock_layouts(self._groups, solutions), self._fence)
         problems = (group.problem for group in self._groups)
         work = zip(problems, solutions, strict=True)
-        return Work.of(work, keeps_remainders=self._fence.keeps_remainders).settings()
+        return quick_settings(cut_forest(work, keeps_remainders=self._fence.keeps_remainders))
