@@ -83,14 +83,15 @@ def test_kernels_of_another_version_are_no_hindrance(tmp_path: Path) -> None:
 
     def run() -> None:
         command = [sys.executable, "-c", code]
-        done = subprocess.run(command, env=env, cwd=root, capture_output=True, text=True, check=False)
+        done = subprocess.run(
+            command, env=env, cwd=root, capture_output=True, text=True, check=False
+        )
         assert done.returncode == 0, done.stderr
 
     run()
     indexes = list(tmp_path.glob("kernels_*/filling.draw*.nbi"))
     assert indexes, f"Numba {numba.__version__} keeps its index elsewhere"
     for index in indexes:
-        version = index.read_bytes()
-        index.write_bytes(version[:-1])
+        index.write_bytes(index.read_bytes()[:-1])
         os.utime(index, (0, 0))
     run()
