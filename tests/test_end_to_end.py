@@ -27,6 +27,7 @@ SAMPLES = sorted((Path(__file__).parent.parent / "sample_projects").glob("*.yaml
 JOBS = int(os.environ.get("CUTLIST_RANDOM_JOBS", "60"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(JOBS))
 def test_random_job(number: int) -> None:
     """A random job's plan passes the audit and the independent replay, as its document too."""
@@ -57,6 +58,7 @@ def test_there_are_samples() -> None:
     assert len(SAMPLES) >= 3
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_sample_project(path: Path, tmp_path: Path) -> None:
     """A sample project plans soundly from the command line."""

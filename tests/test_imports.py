@@ -152,6 +152,7 @@ def test_no_module_leads_back_to_itself() -> None:
         follow(name, ())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("room", INNER_ORDER)
 def test_inner_rooms_import_inwards_only(room: str) -> None:
     """A room inside a room imports none that stands further out."""

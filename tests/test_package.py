@@ -98,6 +98,7 @@ app(["plan", sys.argv[1], "--write", "json", "--steps", "50", "--quiet"], standa
 """
 
 
+@pytest.mark.slow
 def test_json_alone_needs_no_pdf_work(tmp_path: Path) -> None:
     """Writing plan.json alone loads nothing that makes PDFs."""
     job = tmp_path / "shelf.yaml"

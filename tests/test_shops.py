@@ -25,6 +25,7 @@ from tests.replay import replay
 JOBS = int(os.environ.get("CUTLIST_RANDOM_SHOPS", "12"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(JOBS))
 def test_random_shop(number: int) -> None:
     """Whatever the saws, a plan passes the audit and the independent replay, flags included."""

@@ -27,12 +27,14 @@ from tests.replay import replay
 JOBS = int(os.environ.get("CUTLIST_SMALL_CARS", "12"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(JOBS))
 def test_small_car(number: int) -> None:
     """The plan passes the audit and the independent replay, which know the bed and the store."""
     check(with_small_car(random_job(number), number), number)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(JOBS))
 def test_two_openings(number: int) -> None:
     """So it does with a second opening, and, in two of three jobs, a load that sheets exceed."""
@@ -54,6 +56,7 @@ def check(job: Job, number: int) -> None:
             assert min(sides) >= least
 
 
+@pytest.mark.slow
 def test_the_cost_of_a_small_car() -> None:
     """Broken down, ten jobs cost on average no more than 1.03 of what they cost whole."""
     ratios = []

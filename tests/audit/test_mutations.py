@@ -72,6 +72,7 @@ LEAVES = [(name, path, value) for name, plan in NAMED.items() for path, value in
 STEPS = st.fractions(min_value=-50, max_value=50, max_denominator=64).filter(lambda step: step != 0)
 
 
+@pytest.mark.slow
 @settings(max_examples=400, deadline=None)
 @given(chosen=st.sampled_from(LEAVES), step=STEPS)
 def test_any_changed_figure_is_found(chosen: tuple[str, Path, Any], step: Fraction) -> None:
@@ -99,6 +100,7 @@ CUT_SHAPES = [
 ]
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(chosen=st.sampled_from(CUT_SHAPES), step=STEPS)
 def test_both_replays_find_a_changed_cut(chosen: tuple[str, Path, Any], step: Fraction) -> None:

@@ -6,6 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 from time import perf_counter
 
+import pytest
+
 from cutlist.audit import audit
 from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, SawSetup, Totals
@@ -85,6 +87,7 @@ def grid_plan(sheets: int) -> Plan:
     return instructed(plan)
 
 
+@pytest.mark.slow
 def test_ten_thousand_panels_take_seconds() -> None:
     """50 sheets of 200 panels: sound, in 15 s at most even on a busy machine."""
     plan = grid_plan(50)
@@ -94,6 +97,7 @@ def test_ten_thousand_panels_take_seconds() -> None:
     assert perf_counter() - start < 15
 
 
+@pytest.mark.slow
 def test_time_grows_about_in_line_with_the_size() -> None:
     """Eight times the panels take less than 24 times as long: far from the 64 of a square law."""
 

@@ -72,6 +72,7 @@ def test_sets_are_read_with_what_is_published(tmp_path: Path) -> None:
     assert measure_instance((fixed, Budget(None, 3000, 1))).result == 22
 
 
+@pytest.mark.slow
 def test_generated_classes_have_the_published_shape() -> None:
     """Ten classes, five sizes, the same every time."""
     once = first_of_each(generate(turned=False, count=2), 1)

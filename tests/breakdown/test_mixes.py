@@ -132,6 +132,7 @@ def random_task(seed: int) -> Task:
     return Task(problem, sheets, limits, tariff, Fence(1))
 
 
+@pytest.mark.slow
 def test_few_panels_beside_every_break_down() -> None:
     """No choice is cheaper than the best there is, most are that, and all can be cut.
 
@@ -155,6 +156,7 @@ def test_few_panels_beside_every_break_down() -> None:
     assert met >= 15
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(30, 36))
 @pytest.mark.parametrize("reach", [None, 9])
 def test_rounded_choices_keep_to_stock_and_budget(seed: int, reach: int | None) -> None:

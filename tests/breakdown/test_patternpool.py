@@ -73,6 +73,7 @@ class Pool:
         assert [held[n] for n in range(4)] == filled.counts.tolist()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(8))
 @pytest.mark.parametrize("reach", [None, 30])
 def test_what_is_filled_can_be_cut(seed: int, reach: int | None) -> None:
@@ -103,6 +104,7 @@ def test_patterns_looked_at_are_within_limits(seed: int) -> None:
                 assert min(blank.length, blank.width) >= LIMITS.least
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(6))
 def test_a_moved_pattern_is_never_worth_less(seed: int) -> None:
     """The best after a look is worth at least what any was before, and the best ten come first.

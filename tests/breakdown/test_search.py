@@ -31,6 +31,7 @@ def store_cuts(plan: Plan) -> int:
     return sum(len(setting.cuts) for setting in settings)
 
 
+@pytest.mark.slow
 def test_the_cut_goes_where_the_parts_leave_room() -> None:
     """Panels of 1400 and 1000 fill the sheet but for 40: only one place of the cut serves both.
 
@@ -44,6 +45,7 @@ def test_the_cut_goes_where_the_parts_leave_room() -> None:
     assert 1402 <= first.distance <= 1420 or 1002 <= first.distance <= 1034
 
 
+@pytest.mark.slow
 def test_the_edges_of_the_store_are_cleaned() -> None:
     """An edge that is off by up to 2 loses at least 2; with an accuracy of 0 it stays."""
     asked = job([part("side", (1200, 600), 4, Grain.LENGTH)], [sheet()])
@@ -60,6 +62,7 @@ def test_the_edges_of_the_store_are_cleaned() -> None:
     assert planned(car(closer, (1230, 1230)), steps=4000).totals.sheets == 2
 
 
+@pytest.mark.slow
 def test_a_sheet_that_goes_in_whole_wins_where_it_is_cheaper() -> None:
     """Broken down or whole, the cheaper sheet is bought."""
     asked = job([part("side", (600, 590), 4)], [sheet("half", (1220, 1220), "31"), sheet()])
@@ -76,6 +79,7 @@ def test_offcuts_need_no_store() -> None:
     assert (plan.totals.sheets, store_cuts(plan), plan.totals.cost) == (0, 0, Decimal(0))
 
 
+@pytest.mark.slow
 def test_equal_seeds_give_equal_plans() -> None:
     """With a budget in steps the same job is broken down in the same way."""
     parts = [part("a", (700, 430), 5), part("b", (390, 520), 6), part("c", (1100, 210), 3)]

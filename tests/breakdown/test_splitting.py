@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 
 import numpy as np
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -208,6 +209,7 @@ def test_a_very_fine_grid() -> None:
         assert is_within(own.any_pattern(random.Random(seed)), own, limits)
 
 
+@pytest.mark.slow
 @given(
     st.tuples(st.integers(4, 26), st.integers(4, 26)),
     st.lists(st.tuples(st.integers(2, 16), st.integers(2, 16)), min_size=1, max_size=2),

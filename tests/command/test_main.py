@@ -258,6 +258,7 @@ def test_debug_shows_the_error(tmp_path: Path) -> None:
     assert type(result.exception).__name__ == "CannotCutError"
 
 
+@pytest.mark.slow
 def test_compare_tells_and_writes(job: Path, tmp_path: Path) -> None:
     """A comparison is told as a table, and written where a folder is named."""
     out = tmp_path / "out"
@@ -371,6 +372,7 @@ main(Stages(pack=pack))
 """
 
 
+@pytest.mark.slow
 def test_interrupt_with_a_plan_in_hand(tmp_path: Path) -> None:
     """Ctrl-C in a long search takes the best plan so far: it is written, status 0."""
     path = tmp_path / "hard.yaml"
@@ -403,6 +405,7 @@ THREE = HARD.replace("sheets:\n", "sheets:\n  - {name: half, material: ply, thic
                      "size: 1220 x 1220, price: 30, trim: 6}\n")  # fmt: skip
 
 
+@pytest.mark.slow
 def test_interrupt_of_a_comparison(tmp_path: Path) -> None:
     """Ctrl-C keeps the ways that are planned, names the others, and ends with 0."""
     path = tmp_path / "hard.yaml"
@@ -426,6 +429,7 @@ def test_interrupt_of_a_comparison(tmp_path: Path) -> None:
     assert all(row["reason"] == "interrupted" and "totals" not in row for row in rows[1:])
 
 
+@pytest.mark.slow
 def test_interrupt_of_a_comparison_without_a_plan(tmp_path: Path) -> None:
     """Ctrl-C before any way is planned ends with 130, in one line, and writes nothing."""
     path = tmp_path / "hard.yaml"
@@ -467,6 +471,7 @@ def test_signs_that_the_terminal_lacks(job: Path) -> None:
     assert " ? " in out.stdout
 
 
+@pytest.mark.slow
 def test_interrupt_of_a_process_without_a_plan(tmp_path: Path) -> None:
     """Ctrl-C before the first plan ends the process with 130, in one line, without a traceback."""
     path = tmp_path / "hard.yaml"
@@ -483,6 +488,7 @@ def test_interrupt_of_a_process_without_a_plan(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == [path]
 
 
+@pytest.mark.slow
 def test_statuses_of_real_processes(job: Path) -> None:
     """The process ends with the documented status, its streams kept apart."""
     process = child("plan", job, *STEPS, "--write", "json")

@@ -93,6 +93,7 @@ def test_a_material_that_looks_like_a_slip(rack: Path) -> None:
     assert "note" not in run(*words, "MDF")
 
 
+@pytest.mark.slow
 def test_out_and_in_again(rack: Path) -> None:
     """A rack that is exported and imported elsewhere is the same, in a rack of either unit."""
     run("offcuts", "add", rack, *PIECE, "--size", "22 1/3 x 600 mm", "--trim", "5 mm")

@@ -18,6 +18,7 @@ from tests.drawing.random_plans import random_plan
 DAY = datetime.date(2026, 3, 1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_every_page_is_legible(name: str, paper: Paper) -> None:
@@ -26,6 +27,7 @@ def test_every_page_is_legible(name: str, paper: Paper) -> None:
         assert_legible(page)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_every_page_with_all_extras_is_legible(name: str, paper: Paper) -> None:
@@ -34,6 +36,7 @@ def test_every_page_with_all_extras_is_legible(name: str, paper: Paper) -> None:
         assert_legible(page)
 
 
+@pytest.mark.slow
 @settings(max_examples=12, deadline=None)
 @given(st.integers(0, 100_000), st.sampled_from([A4, LETTER]), st.booleans())
 def test_random_plans_are_legible_and_whole(seed: int, paper: Paper, with_extras: bool) -> None:
@@ -50,6 +53,7 @@ def test_random_plans_are_legible_and_whole(seed: int, paper: Paper, with_extras
     assert len(recording.of_kind(Rect, Role.TICK)) == plan.totals.cuts
 
 
+@pytest.mark.slow
 def test_a_thousand_panels_are_counted_beside_every_mark() -> None:
     """Four figures of four figures leave no room for the marks: the count stands alone."""
     plan = random_plan(3067)
@@ -58,6 +62,7 @@ def test_a_thousand_panels_are_counted_beside_every_mark() -> None:
         assert_legible(page)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [12, 43])
 def test_cautions_are_on_the_first_page(seed: int) -> None:
     """However long the lists, the cautions are not put off to a later page."""

@@ -15,6 +15,7 @@ PLACES = st.integers(0, 100_000).map(lambda places: places / 1000)
 SIDES = st.floats(0.1, 60)
 
 
+@pytest.mark.slow
 @given(PLACES, PLACES, SIDES, SIDES)
 def test_hatch_is_the_family_of_lines_clipped_to_the_box(
     x: float, y: float, width: float, height: float

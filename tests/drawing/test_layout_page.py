@@ -58,6 +58,7 @@ def test_lettering_of_a_panel_stays_in_a_panel(name: str, paper: Paper) -> None:
                 assert not box.overlaps(thin, 0.02), text.content
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", PAPERS)
 def test_the_ratio_printed_is_the_one_drawn(paper: Paper) -> None:
     """The outline on paper times the ratio printed is the sheet."""

@@ -25,6 +25,7 @@ def bytes_of(plan: Plan, paper: Paper, day: datetime.date = DAY) -> bytes:
     return stream.getvalue()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_pages_have_the_size_of_their_paper(name: str) -> None:
     """Upright or lying, a page measures what ISO 216 and ASME Y14.1 say; 1 pt is 1/72 in."""
@@ -38,6 +39,7 @@ def test_pages_have_the_size_of_their_paper(name: str) -> None:
             assert found == pytest.approx(sides, abs=0.01)
 
 
+@pytest.mark.slow
 def test_the_same_plan_gives_the_same_bytes(tmp_path: Path) -> None:
     """Same plan and date, same bytes: again here, to a path, and in another process."""
     plan = market_stall()
@@ -121,6 +123,7 @@ def test_pages_come_in_their_order() -> None:
     assert set(titles[6:]) == {"Cut sequence, continued"}
 
 
+@pytest.mark.slow
 def test_the_work_grows_with_the_plan_and_no_faster() -> None:
     """Ten times the cuts make about ten times the sequence, counted in items and not in time."""
     small = record(many_cuts(2), paper=A4, date=DAY)

@@ -65,6 +65,7 @@ def test_no_sketch_where_the_store_cuts_nothing() -> None:
     assert not [page for page in pages if texts(page, Role.CUT_NUMBER)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("number", JOBS)
 def test_pages_are_legible(number: int, paper: Paper) -> None:
@@ -75,6 +76,7 @@ def test_pages_are_legible(number: int, paper: Paper) -> None:
         assert_legible(page)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", JOBS)
 def test_every_blank_and_distance_is_there(number: int) -> None:
     """What the store cuts is all there: each piece by name, each distance, the count of cuts."""
@@ -90,6 +92,7 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
     assert f"{sum(len(setting.cuts) for setting in settings)} cut" in words
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", JOBS)
 def test_cuts_are_numbered_in_their_order(number: int) -> None:
     """On each sketch the numbers run from 1, one at each dashed line."""
@@ -109,6 +112,7 @@ def test_cuts_are_numbered_in_their_order(number: int) -> None:
     assert {int(words) for words in numbers} == set(range(1, max(runs) + 1))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", JOBS)
 def test_names_stand_in_their_sheet(number: int) -> None:
     """The name of a blank lies within some sketch, and crosses no cut."""
@@ -402,6 +406,7 @@ def test_edges_of_a_spare_piece_are_told_once() -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_page_is_spared_where_closer_lists_go_on_it(monkeypatch: pytest.MonkeyPatch) -> None:
     """More and more boards, all cut otherwise: the lists stand closer before a page is added."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from cutlist.ledger.ledger import read_ledger
@@ -100,6 +101,7 @@ def test_another_tool_waits_for_nothing() -> None:
     assert [(visit.tool, visit.waits) for visit in found.visits] == [(SAW, ()), ("sled", ())]
 
 
+@pytest.mark.slow
 @given(benches())
 @settings(
     max_examples=150,

@@ -49,6 +49,7 @@ def test_many_copies_are_planned_close_to_their_area() -> None:
     assert engine.steps > 0
 
 
+@pytest.mark.slow
 def test_copies_grow_with_the_order() -> None:
     """Ten times the panels take at most a little more than ten times the sheets."""
     _, small = plan(order(100, Bin(100, 80, 1)))
@@ -57,6 +58,7 @@ def test_copies_grow_with_the_order() -> None:
     assert large.cost <= 10.2 * small.cost
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("stock", [0, 7])
 def test_limited_stock_is_not_overdrawn(stock: int) -> None:
     """Free offcuts are used as far as they go."""
@@ -73,6 +75,7 @@ def test_a_plan_that_is_told_to_end_is_still_sound() -> None:
     assert_accounted(problem, state)
 
 
+@pytest.mark.slow
 def test_equal_seeds_give_equal_plans() -> None:
     """The samples are drawn from the seed alone."""
     problem = order(80, Bin(100, 80, 1))
@@ -82,6 +85,7 @@ def test_equal_seeds_give_equal_plans() -> None:
     assert np.array_equal(first.meta, second.meta)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("panels", "parts"), [(2000, 5), (2000, 60), (700, 700)])
 def test_large_orders_come_close_to_their_area(panels: int, parts: int) -> None:
     """Few parts in many copies, or all panels different: within a tenth of the area at once.

@@ -69,6 +69,7 @@ def small_problem(random: Random) -> Problem:
     return Problem(items, bins, random.randint(0, 2))
 
 
+@pytest.mark.slow
 def test_small_problems_beside_every_tree_of_cuts() -> None:
     """Nothing is chosen below the optimum, and at the optimum nearly always a whole plan."""
     random = Random(3)

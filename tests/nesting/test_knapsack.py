@@ -86,6 +86,7 @@ def test_proven_optima_are_reached(name: str) -> None:
     assert found.value == optimum
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("turned", [False, True], ids=["fixed", "turned"])
 @pytest.mark.parametrize("kerf", range(4))
 def test_any_number_of_each_part(kerf: int, turned: bool) -> None:

@@ -166,6 +166,7 @@ def by_trying(
     return best
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("dear", [9, 20_000], ids=["small costs", "large costs"])
 def test_charged_work_beside_every_choice(dear: int) -> None:
     """The cheapest with its charge, and of equal ones the least work, as trying all finds it.

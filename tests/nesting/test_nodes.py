@@ -121,6 +121,7 @@ class Sheet:
         assert released == unused
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(30))
 def test_random_placing_and_lifting_keeps_the_tree_whole(seed: int) -> None:
     """After each change extents add up, links agree, and released nodes are found again."""

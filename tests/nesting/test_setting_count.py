@@ -111,6 +111,7 @@ def trees(draw: st.DrawFn, axis: Axis = Axis.Y, length: int = 60, width: int = 4
     return row(axis, length, width, *children)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kerf", [1])
 @given(st.lists(trees(), min_size=1, max_size=2))
 @settings(max_examples=80, deadline=None)

@@ -36,6 +36,7 @@ def assert_sound(problem: Problem, nesting: Nesting) -> None:
     assert nesting.sheets_bound <= nesting.sheets
 
 
+@pytest.mark.slow
 @relaxed
 @given(problems())
 def test_random_problems_are_answered_soundly(problem: Problem) -> None:
@@ -43,6 +44,7 @@ def test_random_problems_are_answered_soundly(problem: Problem) -> None:
     assert_sound(problem, plan(problem))
 
 
+@pytest.mark.slow
 @relaxed
 @given(problems(reach=True))
 def test_no_layout_is_beyond_reach(problem: Problem) -> None:
@@ -55,6 +57,7 @@ def test_no_layout_is_beyond_reach(problem: Problem) -> None:
     assert_sound(problem, nesting)
 
 
+@pytest.mark.slow
 @relaxed
 @given(problems())
 def test_same_seed_same_answer(problem: Problem) -> None:
@@ -125,6 +128,7 @@ def test_a_panel_beyond_reach_needs_a_wide_rest() -> None:
     assert_sound(wide, plan(wide))
 
 
+@pytest.mark.slow
 def test_without_search_the_stock_is_still_kept_to() -> None:
     """First plans use no more offcuts than there are."""
     random = Random(1)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from random import Random
 
+import pytest
+
 from cutlist.nesting.bounds import improved_bound
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.layouts.checking import check_layouts
@@ -53,6 +55,7 @@ def features(problem: Problem) -> set[str]:
     return found
 
 
+@pytest.mark.slow
 def test_the_search_finds_the_optimum_of_small_problems() -> None:
     """Costs equal those of all trees of cuts, bounds are at most that; no plan means none is there.
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from random import Random
 
+import pytest
+
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
@@ -32,6 +34,7 @@ def small_job(random: Random) -> Problem:
     return Problem(items, tuple(sheets), random.choice((0, 2, 3)))
 
 
+@pytest.mark.slow
 def test_rectpack_is_never_better() -> None:
     """On 200 random jobs none of its 18 guillotine variants buys for less, with little search."""
     assert len(VARIANTS) == 18

@@ -84,6 +84,7 @@ def counted(monkeypatch: pytest.MonkeyPatch, owner: object, name: str) -> list[s
     return calls
 
 
+@pytest.mark.slow
 def test_plans_repeat_in_another_process(monkeypatch: pytest.MonkeyPatch) -> None:
     """In another process, with text hashed otherwise, all plans come out the same to the last bit.
 
@@ -118,6 +119,7 @@ def test_plans_repeat_in_another_process(monkeypatch: pytest.MonkeyPatch) -> Non
     assert sum(item.qty for item in ORDERS["many copies"][0].items) >= MANY
 
 
+@pytest.mark.slow
 def test_another_seed_is_another_search() -> None:
     """The seed is used: with many copies, two seeds do not lead to the same layouts."""
     assert fingerprint("many copies", 1) != fingerprint("many copies", 2)

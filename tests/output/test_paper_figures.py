@@ -108,6 +108,7 @@ def test_figures_of_plans_made_by_hand(name: str) -> None:
     assert check(all_plans()[name]) > 20
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_figures_of_random_plans(seed: int) -> None:
     """The same where sizes and saws are random."""
@@ -115,6 +116,7 @@ def test_figures_of_random_plans(seed: int) -> None:
     assert check(extras.with_saws(random_plan(seed))) > 5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(8))
 def test_figures_of_planned_jobs(seed: int) -> None:
     """The same as the search plans: rough edges, remainders, sizes off the scale."""

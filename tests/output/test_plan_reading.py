@@ -44,6 +44,7 @@ def read_back(plan: Plan, folder: Path) -> Plan:
     return read_plan(path)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("start", range(0, 280, 20))
 def test_random_plans_come_back(start: int, tmp_path: Path) -> None:
     """Twenty plans at a time, in inches and millimetres, with all that a plan may hold."""
@@ -52,6 +53,7 @@ def test_random_plans_come_back(start: int, tmp_path: Path) -> None:
         assert read_back(plan, tmp_path) == plan, seed
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(20))
 def test_plans_of_random_jobs_come_back(seed: int, tmp_path: Path) -> None:
     """As planned: trims, offcuts on hand, matches, and sheets that the store breaks down."""
@@ -64,6 +66,7 @@ def test_plans_of_random_jobs_come_back(seed: int, tmp_path: Path) -> None:
     assert read_back(plan, tmp_path) == plan
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_samples_come_back(path: Path, tmp_path: Path) -> None:
     """A job from a file comes back with its text and digest."""

@@ -91,6 +91,7 @@ def test_no_plan_at_all(tmp_path: Path) -> None:
         take_plan(asked, tmp_path / "out", day=DAY)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("document", ["plan.json", "rack.json"])
 def test_killed_while_writing(document: str, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """If a kill falls between two documents, the plan before is not taken for the new one."""
@@ -109,6 +110,7 @@ def test_killed_while_writing(document: str, folder: Path, monkeypatch: pytest.M
     assert names(folder / "rack.db") == ["strip"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("document", ["plan.json", "rack.json"])
 def test_a_full_disk_leaves_the_plan_before(
     document: str, folder: Path, monkeypatch: pytest.MonkeyPatch

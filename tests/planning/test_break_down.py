@@ -195,6 +195,7 @@ def test_who_interrupts_once_a_material_is_done_gets_a_plan() -> None:
     assert {line.material for line in plan.buy} == {PLY, "MDF"}
 
 
+@pytest.mark.slow
 def test_no_part_of_the_panels_where_one_fits_nothing() -> None:
     """Only where everything there is runs out does it help to plan a part of the panels.
 

@@ -32,6 +32,7 @@ from tests.random_jobs import random_job, with_small_car
 MARK = 20
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(15))
 def test_random_jobs_for_a_small_car(number: int) -> None:
     """Cost and sheets of a plan are at least what is proven of them."""
@@ -94,6 +95,7 @@ def divided(job: Job) -> tuple[Division, Group] | None:
     return None if group.limits is None else (division, group)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("car", CARS)
 def test_few_panels_beside_every_break_down(car: str) -> None:
     """The bound is at most what the best break-down found by trying costs, and often just that."""

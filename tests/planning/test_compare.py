@@ -159,6 +159,7 @@ def test_varied_values_stand_side_by_side() -> None:
         assert kerfs == {Fraction(variant.varied[0][1])}
 
 
+@pytest.mark.slow
 def test_side_by_side_gives_the_same() -> None:
     """With a budget in steps it does not matter how many plans are made at once."""
     parts = [part("shelf", (1200, 300), 5), part("end", (700, 280), 4)]

@@ -213,6 +213,7 @@ print(hashlib.sha256(text_of(random_job(8), 600, 5).encode()).hexdigest())
 """
 
 
+@pytest.mark.slow
 def test_same_plan_in_another_process() -> None:
     """Another process with other hashes of its strings comes to the same document."""
     here = hashlib.sha256(text_of(random_job(8), 600, 5).encode()).hexdigest()
@@ -236,6 +237,7 @@ def small_jobs(draw: st.DrawFn) -> Job:
     return job(parts, sheets[: draw(st.integers(1, 2))], rack, kerf=draw(st.sampled_from([0, 3])))
 
 
+@pytest.mark.slow
 @given(small_jobs())
 @settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 def test_scale_changes_nothing(asked: Job) -> None:
@@ -261,6 +263,7 @@ def doubled(asked: Job) -> Job:
     )
 
 
+@pytest.mark.slow
 @given(small_jobs())
 @settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 def test_names_change_nothing(asked: Job) -> None:
@@ -278,6 +281,7 @@ def test_names_change_nothing(asked: Job) -> None:
     assert [s.distance for s in once.settings] == [s.distance for s in again.settings]
 
 
+@pytest.mark.slow
 @given(small_jobs())
 @settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 def test_more_stock_never_costs_more(asked: Job) -> None:
@@ -290,6 +294,7 @@ def test_more_stock_never_costs_more(asked: Job) -> None:
         assert after.totals.cost <= before.totals.cost
 
 
+@pytest.mark.slow
 @given(small_jobs(), st.integers(0, 3))
 @settings(max_examples=30, deadline=None, suppress_health_check=SLOW)
 def test_small_jobs_replay(asked: Job, seed: int) -> None:
@@ -301,6 +306,7 @@ def test_small_jobs_replay(asked: Job, seed: int) -> None:
     assert plan.bounds.setups <= plan.totals.setups
 
 
+@pytest.mark.slow
 def test_longer_search_never_buys_more() -> None:
     """Ten times the steps cost no more: the dear plan is found on the way."""
     for number in (1, 4, 24):

@@ -187,6 +187,7 @@ def with_unlike_edges(asked: Job, seed: int) -> Job:
 OFF_MARKS = (163, 450, 475)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", [*range(JOBS), *OFF_MARKS])
 def test_random_jobs(number: int) -> None:
     """Whatever edges the stock on hand has, a plan passes the audit and the second replay."""

@@ -91,6 +91,7 @@ def test_unlimited_stock_is_no_reason_to_leave_out() -> None:
     assert to_text(partly(wanted)) == to_text(whole)
 
 
+@pytest.mark.slow
 def test_equal_seeds_give_equal_plans() -> None:
     """With a budget in steps the same panels are left out."""
     parts = (part("a", (700, 430), 9), part("b", (390, 520), 9), part("c", (1100, 210), 9))
@@ -98,6 +99,7 @@ def test_equal_seeds_give_equal_plans() -> None:
     assert to_text(partly(wanted)) == to_text(partly(wanted))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", [1, 2, 3, 5, 7])
 def test_random_jobs_with_too_few_sheets(number: int) -> None:
     """Three times the parts for the sheets of a plan: a sound plan with no less on the sheets.

@@ -98,6 +98,7 @@ def helped(wanted: Job, said: str, less: int = 0) -> dict[str, Job]:
     return out
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", CASES)
 def test_what_is_told_helps(name: str) -> None:
     """With each remedy alone there is a sound plan; with the next smaller one there is none."""

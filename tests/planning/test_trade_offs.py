@@ -108,6 +108,7 @@ def test_trades_are_a_front() -> None:
         assert after.setups < before.setups
 
 
+@pytest.mark.slow
 def test_fewest_setups_are_planned_and_audited() -> None:
     """With set-ups first the dearest trade is the plan, sound, its cost not called proven."""
     _, cheap = cabinets(Goal.COST)

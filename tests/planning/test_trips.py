@@ -81,6 +81,7 @@ def test_bringing_together_costs_no_trip(weights: list[int], most: int, seed: in
     assert sorted(n for trip in found for n in trip.pieces) == sorted(n for n, _ in pieces)
 
 
+@pytest.mark.slow
 @given(weights=WEIGHTS, most=st.integers(60, 100))
 def test_as_few_as_trying_every_way_finds(weights: list[int], most: int) -> None:
     """The fewest are found by trying every way to share the pieces out."""

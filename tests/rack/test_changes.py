@@ -140,6 +140,7 @@ def test_a_list_moves_only_what_differs(tmp_path: Path) -> None:
 WORK = st.lists(st.sampled_from(["add", "two", "remove", "take", "list", "undo", "redo"]))
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None)
 @given(WORK)
 def test_undoing_leads_back_through_every_state(work: list[str]) -> None:

@@ -25,6 +25,7 @@ def start(code: str, *words: str) -> subprocess.Popen[str]:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="writers are forked")
 def test_kills_lose_nothing(tmp_path: Path) -> None:
     """A writer killed at any moment leaves every change whole, or not made at all."""
@@ -51,6 +52,7 @@ def test_the_model_of_the_kills() -> None:
     assert model.after("add c").after("redo").done == [(), ("c",)]
 
 
+@pytest.mark.slow
 def test_eight_writers_lose_nothing(tmp_path: Path) -> None:
     """What eight commands put on the rack at the same time is all there, each under its name."""
     path = empty(tmp_path)
@@ -75,6 +77,7 @@ def test_eight_writers_lose_nothing(tmp_path: Path) -> None:
     assert names(path) == []
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="limits of a process are set")
 def test_a_full_disk_loses_nothing(tmp_path: Path) -> None:
     """Where the file can grow no further the change is refused, and the rack is as it was."""

@@ -58,6 +58,7 @@ def test_lengths_are_read_again_exactly(mm: Fraction, units: Units) -> None:
 LENGTHS = st.fractions(Fraction(1, 10), 3000, max_denominator=2000)
 
 
+@pytest.mark.slow
 @given(st.lists(st.tuples(LENGTHS, LENGTHS, LENGTHS), max_size=4), st.sampled_from(list(Units)))
 def test_a_list_is_read_again_exactly(
     sizes: list[tuple[Fraction, Fraction, Fraction]], units: Units

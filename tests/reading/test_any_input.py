@@ -40,6 +40,7 @@ def test_any_yaml_like_text_is_refused(text: str, tmp_path: Path) -> None:
         job_of(text, tmp_path)
 
 
+@pytest.mark.slow
 @given(data=st.data())
 @settings(SAME_FOLDER, max_examples=200, deadline=None)
 def test_mutated_job_is_read_or_refused(data: st.DataObject, tmp_path: Path) -> None:

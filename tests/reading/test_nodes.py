@@ -48,6 +48,7 @@ def test_size_limit(tmp_path: Path) -> None:
     assert "larger than 1,000,000 bytes" in caught.value.faults[0].message
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", ["[", "{", "- ", "? ", "[{", "a: [", "!!", "&a ", "*a ", "%", "'"])
 def test_hostile_repetition_ends_soon(text: str, tmp_path: Path) -> None:
     """Deep nesting and the like are refused within seconds, without exhausting the stack."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -69,6 +70,7 @@ def test_one_thin_blade_among_wide_ones() -> None:
     assert sorted(piece.box.length for piece in done.pieces if piece.part == 0) == [30, 30, 40]
 
 
+@pytest.mark.slow
 @given(st.one_of(benches(saws=True), benches(saws=True, step=4), benches(saws=True, trim=False)))
 @settings(
     max_examples=400,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -125,6 +126,7 @@ def test_a_clean_up_shares_a_setting() -> None:
     assert {distance for distance, _ in clean_ups} == {22, 36}
 
 
+@pytest.mark.slow
 @given(st.one_of(benches(sheets=2), benches(reach=False), benches(step=4)))
 @settings(
     max_examples=200,

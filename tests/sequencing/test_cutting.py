@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -18,6 +19,7 @@ from tests.sequencing.cut_layouts import Bench, benches, replay
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]
 
 
+@pytest.mark.slow
 @given(st.one_of(benches(), benches(step=4), benches(trim=False)))
 @settings(max_examples=400, deadline=None, suppress_health_check=SLOW)
 def test_random_layouts_replay(bench: Bench) -> None:
@@ -25,6 +27,7 @@ def test_random_layouts_replay(bench: Bench) -> None:
     assert replay(bench, sequence(bench.layouts, bench.fence, expansions=200)) == []
 
 
+@pytest.mark.slow
 @given(benches())
 @settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
 def test_names_tell_where_pieces_come_from(bench: Bench) -> None:

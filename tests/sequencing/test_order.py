@@ -41,6 +41,7 @@ def test_every_small_forest(cuts: int, settings: int) -> None:
         assert len(order.settings) == order.bound == fewest(tasks), tasks
 
 
+@pytest.mark.slow
 @given(forests(cuts=9, settings=4))
 @settings(max_examples=250, deadline=None)
 def test_random_forests(tasks: tuple[Task, ...]) -> None:
@@ -51,6 +52,7 @@ def test_random_forests(tasks: tuple[Task, ...]) -> None:
     assert len(order.settings) == fewest(tasks)
 
 
+@pytest.mark.slow
 @given(forests(cuts=8, settings=4), st.integers(0, 4))
 @settings(max_examples=150, deadline=None)
 def test_bound_without_allowance(tasks: tuple[Task, ...], expansions: int) -> None:
@@ -275,6 +277,7 @@ def test_nothing_to_do() -> None:
     assert ordered(()) == Order((), 0)
 
 
+@pytest.mark.slow
 @given(forests(cuts=8, settings=4))
 @settings(max_examples=80, deadline=None)
 def test_equal_pieces_need_nothing_more(tasks: tuple[Task, ...]) -> None:

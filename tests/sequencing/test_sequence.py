@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from cutlist.model.edges import EdgeTrims
@@ -16,6 +17,7 @@ from tests.sequencing.cut_layouts import Bench, benches
 SLOW = [HealthCheck.too_slow, HealthCheck.filter_too_much]
 
 
+@pytest.mark.slow
 @given(benches())
 @settings(max_examples=100, deadline=None, suppress_health_check=SLOW)
 def test_bound_and_order_agree(bench: Bench) -> None:
@@ -24,6 +26,7 @@ def test_bound_and_order_agree(bench: Bench) -> None:
     assert done.bound <= len(done.settings) <= glance(bench.layouts, bench.fence)
 
 
+@pytest.mark.slow
 @given(benches())
 @settings(max_examples=60, deadline=None, suppress_health_check=SLOW)
 def test_more_copies_need_no_more_settings(bench: Bench) -> None:

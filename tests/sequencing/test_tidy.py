@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 
+import pytest
 from hypothesis import given, settings
 
 from cutlist.model.layout import Axis
@@ -20,6 +21,7 @@ def changes(order: tuple[int, ...]) -> int:
     return sum(a != b for a, b in pairwise(moves))
 
 
+@pytest.mark.slow
 @given(forests(cuts=9, settings=5))
 @settings(max_examples=200, deadline=None)
 def test_no_setting_more_and_no_change_more(tasks: tuple[Task, ...]) -> None:

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 from itertools import groupby
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -51,6 +52,7 @@ def test_what_cannot_be_held_is_not_waited_for() -> None:
     assert order_settings(forest, roots, held=[5]).settings == (5, 8, 5)
 
 
+@pytest.mark.slow
 @given(forests())
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_held_orders_finish_everything(tasks: tuple[Task, ...]) -> None:
@@ -135,6 +137,7 @@ def test_what_has_to_match_is_not_left_over() -> None:
     assert apart(wanted, made.settings, made.pieces) == 0
 
 
+@pytest.mark.slow
 @given(benches(), st.integers(0, 5))
 @settings(
     max_examples=100,

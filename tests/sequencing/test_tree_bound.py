@@ -74,6 +74,7 @@ def test_group_frees_a_child_beyond_reach_early() -> None:
     assert bound_of(chosen, Fence(0, 5)) <= 3
 
 
+@pytest.mark.slow
 @given(cases())
 @example((1, None, [row(12, 2, 3, 4)]))
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -100,6 +101,7 @@ def far_cases(draw: st.DrawFn) -> Case:
     return kerf, reach, chosen
 
 
+@pytest.mark.slow
 @given(far_cases())
 @settings(
     max_examples=250,
@@ -140,6 +142,7 @@ def placements(draw: st.DrawFn, *, trim: bool) -> tuple[int, int, list[Layout], 
     return kerf, margin, chosen[:1] if trim else chosen, draw(st.integers(0, 10**6))
 
 
+@pytest.mark.slow
 @given(st.one_of(placements(trim=False), placements(trim=True)))
 @settings(
     max_examples=300, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
@@ -163,6 +166,7 @@ def _sides(tree: Strip | Cell) -> set[int]:
     return {side for child in tree.children for side in _sides(child)}
 
 
+@pytest.mark.slow
 @given(deep_cases())
 @settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 def test_no_cut_tree_beats_the_bound_of_nested_strips(case: Case) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from cutlist.model.edges import EdgeTrims
@@ -108,6 +109,7 @@ def test_waste_is_not_cut_first() -> None:
     assert sorted(s.distance for s in sequence(layouts, CUT).settings) == [4, 6]
 
 
+@pytest.mark.slow
 @given(benches())
 @settings(
     max_examples=150,

@@ -6,6 +6,8 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
+import pytest
+
 from cutlist.model.job import Store, Vehicle
 from cutlist.model.variants import Variant
 from cutlist.model.weights import Density
@@ -67,6 +69,7 @@ def test_what_is_bought_stands_above_its_figures_where_room_is_short() -> None:
     assert all(any(figure in line for line in lines) for figure in ("2 ", "without"))
 
 
+@pytest.mark.slow
 def test_the_same_reason_is_told_once() -> None:
     """A way that serves with no value of what is varied is named without the values."""
     lines = comparison_lines(heavy_variants(), Units.MM, 200)
@@ -99,6 +102,7 @@ def test_comparison_document() -> None:
     assert mix["store_cuts"] is None
 
 
+@pytest.mark.slow
 def test_the_document_tells_weights_and_what_was_varied() -> None:
     """2440 × 1220 × 18 mm at 700 kg/m³ are 37.508 kg, worked by hand."""
     document = comparison_document(heavy_variants(), Units.MM)

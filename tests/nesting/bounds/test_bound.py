@@ -16,6 +16,7 @@ from tests.nesting.bounds.instances import ORDERS, ROLLS, Order, Roll
 from tests.nesting.exhaustive import cheapest_plan
 
 
+@pytest.mark.slow
 @settings(max_examples=300, deadline=None)
 @given(feasible_problems())
 def test_quick_bound_is_below_every_plan(feasible: Feasible) -> None:
@@ -25,6 +26,7 @@ def test_quick_bound_is_below_every_plan(feasible: Feasible) -> None:
     assert bound.sheets <= feasible.sheets
 
 
+@pytest.mark.slow
 @settings(max_examples=150, deadline=None)
 @given(feasible_problems(cuts=9))
 def test_strong_bound_is_below_every_plan(feasible: Feasible) -> None:
@@ -57,6 +59,7 @@ def small_problems(draw: st.DrawFn) -> Problem:
     return Problem(tuple(items), bins, draw(st.integers(0, 2)))
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(small_problems())
 def test_bounds_are_below_the_exhaustive_optimum(problem: Problem) -> None:
@@ -95,6 +98,7 @@ def test_rolls(roll: Roll, lengthwise: bool) -> None:
     assert lower_bound(problem).cost <= roll.optimum
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("order", ORDERS, ids=lambda order: order.name)
 def test_orders(order: Order) -> None:
     """The strong bound meets the proven optimum of each of these orders."""
@@ -148,6 +152,7 @@ def test_turning_both_ways_is_weighed() -> None:
     assert lower_bound(Problem((Item(4, 5, 4, True),), bins, 0)).cost == 1
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(feasible_problems(), st.integers(2, 5))
 def test_prices_scale_the_bound(feasible: Feasible, factor: int) -> None:
@@ -159,6 +164,7 @@ def test_prices_scale_the_bound(feasible: Feasible, factor: int) -> None:
     assert after.sheets == before.sheets
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(feasible_problems())
 def test_merging_lines_changes_nothing(feasible: Feasible) -> None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cutlist.nesting.bounds.scales import stepped, table, threshold
 
 
+@pytest.mark.slow
 @given(st.integers(2, 64), st.lists(st.integers(1, 64), min_size=1, max_size=5), st.booleans())
 def test_superadditive_and_nondecreasing(base: int, sizes: list[int], every: bool) -> None:
     """No two lengths are worth more apart than together, for any function offered."""
