@@ -59,11 +59,11 @@ def plan(job: Job, *, seconds: float | None = 5.0, steps: int | None = None, see
     AuditError
         If the audit refuses the plan, which is a bug of this package.
     """
-    from cutlist.nesting.search.compiled import warm_up
+    from cutlist.nesting.search.compiled import prepare_kernels
     from cutlist.planning.budget import Budget
     from cutlist.planning.make import make_plan
 
-    warm_up()
+    prepare_kernels()
     return make_plan(job, seed=seed, budget=Budget(seconds=seconds, steps=steps))
 
 

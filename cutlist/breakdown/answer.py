@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class LaidOutSheet:
     """A sheet and what lies on it so far: a tree for each blank that is used, by its number."""
 
     sheet: BrokenSheet
@@ -24,7 +24,7 @@ class Laid:
 
 
 @dataclass(frozen=True, slots=True)
-class Broken:
+class BreakDownAnswer:
     """What the search found.
 
     Parameters
@@ -44,7 +44,7 @@ class Broken:
     problem: Problem
     nesting: Nesting
 
-    def laid(self) -> tuple[list[Laid], Trees]:
+    def laid(self) -> tuple[list[LaidOutSheet], Trees]:
         """Return the sheets with what lies on their blanks, and what lies on offcuts by number."""
         trees: list[list[tuple[int, Strip | Cell]]] = [[] for _ in self.sheets]
         on_offcuts: list[tuple[int, Strip | Cell]] = []
@@ -57,13 +57,14 @@ class Broken:
                 spot = waiting[layout.stock].pop(0)
                 trees[spot.sheet].append((spot.number, layout.root))
         laid = [
-            Laid(sheet, tuple(placed)) for sheet, placed in zip(self.sheets, trees, strict=True)
+            LaidOutSheet(sheet, tuple(placed))
+            for sheet, placed in zip(self.sheets, trees, strict=True)
         ]
         return laid, tuple(on_offcuts)
 
 
 @dataclass(slots=True)
-class Purchase:
+class PurchaseTrial:
     """So many of each kind of sheet, the best way seen to break them down, and what falls short.
 
     ``short`` is the area of the panels that found no place, ``lacking`` their items, one entry for

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutlist.breakdown.patterns import Blank, Limits, Pattern, blanks_of, count_of
+from cutlist.breakdown.patterns import Blank, Pattern, StoreLimits, blanks_of, count_of
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Sheet
 from cutlist.model.layout import Axis, Layout
@@ -32,13 +32,13 @@ class BrokenSheet:
         """Number of cuts at the store."""
         return count_of(self.pattern)
 
-    def blanks(self, limits: Limits) -> tuple[Blank, ...]:
+    def blanks(self, limits: StoreLimits) -> tuple[Blank, ...]:
         """Return its blanks, in the order of their numbers."""
         return tuple(blanks_of(self.pattern, self.whole, limits))
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class BlankPlace:
     """A blank: the number of its sheet, its own on the sheet from 1, and how layouts lie on it."""
 
     sheet: int
@@ -54,15 +54,17 @@ class BlankKind:
     bin: Bin
     trims: EdgeTrims[int]
     sheet: Sheet
-    spots: tuple[Spot, ...]
+    spots: tuple[BlankPlace, ...]
 
 
-def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tuple[BlankKind, ...]:
+def kinds_of(
+    sheets: Sequence[BrokenSheet], limits: StoreLimits, fence: Fence
+) -> tuple[BlankKind, ...]:
     """Return the blanks of some sheets by kind; those with nothing between their trims left out.
 
     Their bins cost nothing: the sheets are bought.
     """
-    found: dict[tuple[int, int, EdgeTrims[int]], list[Spot]] = {}
+    found: dict[tuple[int, int, EdgeTrims[int]], list[BlankPlace]] = {}
     for index, broken in enumerate(sheets):
         for number, blank in enumerate(broken.blanks(limits), start=1):
             trims = cleanable(blank, fence)
@@ -75,7 +77,7 @@ def kinds_of(sheets: Sequence[BrokenSheet], limits: Limits, fence: Fence) -> tup
                 trims = trims.replaced(axis, (low, high))
             length, width = trims.inside(blank.length, blank.width)
             if length > 0 and width > 0:
-                spot = Spot(index, number, blank, mirrored)
+                spot = BlankPlace(index, number, blank, mirrored)
                 found.setdefault((length, width, trims), []).append(spot)
     return tuple(
         BlankKind(

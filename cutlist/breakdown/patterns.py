@@ -28,11 +28,11 @@ if TYPE_CHECKING:
 #: Distances at the store are multiples of it: what its tape and its operator read at a glance.
 STORE_MARK = {Units.INCH: Fraction(1, 8), Units.MM: Fraction(1)}
 #: As many cuts in a sheet as a store makes that gives no number.
-MANY_CUTS = 60
+DEFAULT_MAX_CUTS = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class StoreLimits:
     """The store's saw and the vehicle.
 
     Parameters
@@ -65,7 +65,7 @@ class Limits:
     heaviest: int | None = None
 
     @classmethod
-    def of(cls, store: Store | None, vehicle: Vehicle, grid: Grid, units: Units) -> Limits:
+    def of(cls, store: Store | None, vehicle: Vehicle, grid: Grid, units: Units) -> StoreLimits:
         """Return the limits in units of a grid that holds the store's lengths and its mark.
 
         Without a store there are no cuts.
@@ -89,11 +89,11 @@ class Limits:
             kerf=grid.to_int(store.kerf),
             accuracy=grid.to_int(store.accuracy),
             least=max(1, -(-store.min_piece // unit)),
-            max_cuts=MANY_CUTS if store.max_cuts is None else store.max_cuts,
+            max_cuts=DEFAULT_MAX_CUTS if store.max_cuts is None else store.max_cuts,
             mark=grid.to_int(STORE_MARK[units]),
         )
 
-    def of_sheet(self, sheet: Stock) -> Limits:
+    def of_sheet(self, sheet: Stock) -> StoreLimits:
         """Return the limits for the pieces of a sheet: its density tells how large they may be."""
         if self.load is None or sheet.density is None:
             return self
@@ -208,7 +208,7 @@ class Blank:
         """Return the extent across an axis: the length of a cut that divides it along the axis."""
         return self.width if axis is Axis.X else self.length
 
-    def parted(self, axis: Axis, size: int, limits: Limits) -> tuple[Blank, Blank]:
+    def parted(self, axis: Axis, size: int, limits: StoreLimits) -> tuple[Blank, Blank]:
         """Return the piece measured and the rest of a cut."""
         low, high = self.trims.along(axis)
         kept = self.trims.replaced(axis, (low, limits.accuracy))
@@ -228,7 +228,7 @@ def whole(length: int, width: int, trim: int) -> Blank:
     return Blank(0, 0, length, width, EdgeTrims[int].of(trim))
 
 
-def blanks_of(pattern: Pattern, piece: Blank, limits: Limits) -> Iterator[Blank]:
+def blanks_of(pattern: Pattern, piece: Blank, limits: StoreLimits) -> Iterator[Blank]:
     """Yield the blanks that a pattern makes of a piece, each measured piece before its rest."""
     if pattern is None:
         yield piece
@@ -253,7 +253,7 @@ class StoreCut:
     is_first: bool
 
 
-def cuts_of(pattern: Pattern, piece: Blank, limits: Limits) -> list[StoreCut]:
+def cuts_of(pattern: Pattern, piece: Blank, limits: StoreLimits) -> list[StoreCut]:
     """Return the cuts in the order in which they are made; blanks are numbered from 1.
 
     Strips come off one after the other, each measured from the sheet's edge or the cut before, and

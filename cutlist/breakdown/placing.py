@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.answer import Broken, Laid
+from cutlist.breakdown.answer import BreakDownAnswer, LaidOutSheet
 from cutlist.breakdown.blanks import times_used, without_idle
 from cutlist.model.layout import Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -15,7 +15,7 @@ from cutlist.nesting.stopping import AfterSteps
 
 if TYPE_CHECKING:
     from cutlist.breakdown.answer import Tariff, Trees
-    from cutlist.breakdown.storesheets import StoreSheets
+    from cutlist.breakdown.store_sheets import StoreSheets
     from cutlist.sequencing.fence import Fence
 
 #: What a look counts for that ends at once.
@@ -23,18 +23,18 @@ _LOST_LOOK = 64
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class PlacingResult:
     """What a look saw: an answer, or the items that found no place, one entry for each panel.
 
     ``lost`` are items that fit no blank at all; nothing was packed then.
     """
 
-    found: Broken | None
+    found: BreakDownAnswer | None
     lacking: tuple[int, ...] = ()
     lost: tuple[int, ...] = ()
 
 
-class Looker:
+class Placer:
     """Looks at one mix of sheets after the other.
 
     Parameters
@@ -62,9 +62,11 @@ class Looker:
         self._tariff = tariff
         self._seed = seed
         self.steps = 0
-        self.usual = sheets.look_steps
+        self.usual = sheets.placing_steps
 
-    def look(self, mix: Sequence[Laid], on_offcuts: Trees = (), times: int = 1) -> Seen:
+    def place(
+        self, mix: Sequence[LaidOutSheet], on_offcuts: Trees = (), times: int = 1
+    ) -> PlacingResult:
         """Look whether all panels lie on some sheets; sheets of which no blank is used are left.
 
         Parameters
@@ -97,24 +99,24 @@ class Looker:
         except ItemFitsNowhereError as error:
             self.steps += _LOST_LOOK
             everything = (i for i, item in enumerate(problem.items) for _ in range(item.qty))
-            return Seen(None, tuple(everything), tuple(error.items))
+            return PlacingResult(None, tuple(everything), tuple(error.items))
         except StockTooSmallError as error:
             self.steps += steps
             lacking = (item for item, count in error.short.items() for _ in range(count))
-            return Seen(None, tuple(lacking))
+            return PlacingResult(None, tuple(lacking))
         self.steps += max(_LOST_LOOK, found.steps)
         needed = without_idle(sheets, kinds, times_used(found.layouts, kinds))
         cost = self._tariff.of(sheets)
         nesting = replace(found, cost=cost, sheets=len(sheets), bound=0, sheets_bound=0)
-        broken = Broken(sheets, kinds, problem, nesting)
+        broken = BreakDownAnswer(sheets, kinds, problem, nesting)
         if len(needed) < len(sheets):
             laid, trees = broken.laid()
-            fewer = self.look([one for one in laid if one.trees], trees)
-            return fewer if fewer.found is not None else Seen(broken)
-        return Seen(broken)
+            fewer = self.place([one for one in laid if one.trees], trees)
+            return fewer if fewer.found is not None else PlacingResult(broken)
+        return PlacingResult(broken)
 
 
-def _side_by_side(mix: Sequence[Laid]) -> list[Laid]:
+def _side_by_side(mix: Sequence[LaidOutSheet]) -> list[LaidOutSheet]:
     """Return sheets by kind, those broken down alike next to each other."""
     order = {one.sheet: place for place, one in reversed(list(enumerate(mix)))}
     return sorted(mix, key=lambda one: (one.sheet.kind, order[one.sheet]))

@@ -13,18 +13,18 @@ from dataclasses import replace
 from math import gcd
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.answer import Laid
+from cutlist.breakdown.answer import LaidOutSheet
 from cutlist.breakdown.blanks import with_pattern
-from cutlist.breakdown.firstbuy import FirstBuy
-from cutlist.breakdown.mixes import Chosen, Mixes
+from cutlist.breakdown.first_answer import FirstAnswer
 from cutlist.breakdown.patterns import sizes_of
-from cutlist.breakdown.placing import Looker
+from cutlist.breakdown.placing import Placer
+from cutlist.breakdown.sheet_choice import ChosenSheet, SheetChooser
 from cutlist.nesting.failures import StockTooSmallError
 
 if TYPE_CHECKING:
-    from cutlist.breakdown.answer import Broken, Purchase, Tariff
+    from cutlist.breakdown.answer import BreakDownAnswer, PurchaseTrial, Tariff
     from cutlist.breakdown.blanks import BrokenSheet
-    from cutlist.breakdown.storesheets import StoreSheets
+    from cutlist.breakdown.store_sheets import StoreSheets
     from cutlist.model.layout import Cell, Layout, Strip
     from cutlist.nesting.allowance import Allowance
     from cutlist.sequencing.fence import Fence
@@ -80,17 +80,17 @@ class BreakDown:
         self._tariff = tariff
         self._least = least
         self._rng = random.Random(seed)
-        self._looker = Looker(sheets, fence, tariff, seed)
-        self._first = FirstBuy(sheets, self._looker, seed)
+        self._placer = Placer(sheets, fence, tariff, seed)
+        self._first = FirstAnswer(sheets, self._placer, seed)
         problem = replace(sheets.problem, reach=fence.layout_reach)
-        self._mixes = Mixes(problem, sheets.splitters, fence, tariff=tariff, seed=seed)
+        self._chooser = SheetChooser(problem, sheets.splitters, fence, tariff=tariff, seed=seed)
         self._allowance = allowance
         self._charged = 0
 
     @property
     def steps(self) -> int:
         """Steps of search spent, or what takes as long."""
-        return self._looker.steps + self._first.steps + self._mixes.spent
+        return self._placer.steps + self._first.steps + self._chooser.spent
 
     def _charge(self) -> None:
         """Charge what was spent since the last time."""
@@ -102,7 +102,7 @@ class BreakDown:
         self._charge()
         return self._allowance.is_over()
 
-    def search(self, layouts: Sequence[Layout], *, has_others: bool = False) -> Broken:
+    def search(self, layouts: Sequence[Layout], *, has_others: bool = False) -> BreakDownAnswer:
         """Return the cheapest answer found.
 
         Parameters
@@ -125,7 +125,7 @@ class BreakDown:
         finally:
             self._charge()
 
-    def _searched(self, layouts: Sequence[Layout], *, has_others: bool) -> Broken:
+    def _searched(self, layouts: Sequence[Layout], *, has_others: bool) -> BreakDownAnswer:
         asked = self._allowance.asked
         begin = self._first.beginning(layouts)
         try:
@@ -139,57 +139,61 @@ class BreakDown:
         assert found is not None
         return self._tidied(found)
 
-    def _cost(self, found: Broken | None) -> int:
+    def _cost(self, found: BreakDownAnswer | None) -> int:
         """Return what an answer costs; without one, more than any does."""
         if found is not None:
             return self._tariff.of(found.sheets)
         cuts = self._sheets.limits.max_cuts * self._tariff.rate
         return (self._sheets.panels + 1) * (max(self._tariff.costs) + cuts)
 
-    def _priced(self, begin: Purchase, found: Broken | None) -> Broken | None:
+    def _priced(
+        self, begin: PurchaseTrial, found: BreakDownAnswer | None
+    ) -> BreakDownAnswer | None:
         """Return an answer that costs no more: sheets chosen by what the panels are worth."""
-        self._mixes.add([Laid(sheet) for opening in begin.openings for sheet in opening])
+        self._chooser.add([LaidOutSheet(sheet) for opening in begin.openings for sheet in opening])
         rounds, misses = _FIRST_ROUNDS, 0
         while misses < _MISSES and self._cost(found) > self._least and not self._is_over():
             if found is not None:
-                self._mixes.add(*found.laid())
-            is_settled = self._mixes.generate(rounds, self._is_over)
+                self._chooser.add(*found.laid())
+            is_settled = self._chooser.generate(rounds, self._is_over)
             before = self._cost(found)
             found = self._chosen(found)
             found = self._rounded(found)
             if is_settled:
                 step = 1 if self._is_hopeful(found) else _HOPELESS
                 misses = 0 if self._cost(found) < before else misses + step
-                self._mixes.vary(self._is_over)
+                self._chooser.vary(self._is_over)
             rounds *= 2
         return found
 
-    def _is_hopeful(self, found: Broken | None) -> bool:
+    def _is_hopeful(self, found: BreakDownAnswer | None) -> bool:
         """Say whether the relaxed choice costs less than an answer does."""
         unit = gcd(self._unit(), self._tariff.rate)
-        return found is None or -(-int(self._mixes.relaxed()[0]) // unit) * unit < self._cost(found)
+        return found is None or -(-int(self._chooser.relaxed()[0]) // unit) * unit < self._cost(
+            found
+        )
 
     def _unit(self) -> int:
         """Return the step in which costs of sheets differ."""
         return gcd(*(cost for cost in self._tariff.costs if cost)) or 1
 
-    def _chosen(self, found: Broken | None) -> Broken | None:
+    def _chosen(self, found: BreakDownAnswer | None) -> BreakDownAnswer | None:
         """Return an answer that costs no more, of the columns known."""
         cost = self._cost(found)
         # Once the time is over, a last and short look.
         nodes = 1 if self._is_over() else _CHOICE_NODES
-        chosen = self._mixes.cheapest(cost - 1, nodes, lambda: self._allowance.asked.was_asked)
+        chosen = self._chooser.cheapest(cost - 1, nodes, lambda: self._allowance.asked.was_asked)
         made = None if chosen is None else self._made(chosen, 1)
         return found if made is None or self._cost(made) >= cost else made
 
-    def _rounded(self, found: Broken | None) -> Broken | None:
+    def _rounded(self, found: BreakDownAnswer | None) -> BreakDownAnswer | None:
         """Return an answer that costs no more: near the relaxed choice, the rest searched for.
 
         The goal is halfway between what the relaxed choice costs and what the answer does, and
         rises where it is missed.
         """
         unit = self._unit()
-        cost, paid = self._mixes.relaxed()
+        cost, paid = self._chooser.relaxed()
         least = -(-int(cost - paid) // unit)
         for number in range(_GOALS):
             # Once the time is over, a last and short look.
@@ -201,27 +205,27 @@ class BreakDown:
             if most < least or self._cost(found) <= self._least:
                 break
             goal = (least + most) // 2
-            made = self._made(self._mixes.rounded(goal * unit), 1 if is_last else _LONG_LOOK)
+            made = self._made(self._chooser.rounded(goal * unit), 1 if is_last else _LONG_LOOK)
             if made is not None and self._cost(made) < self._cost(found):
                 found = made
             else:
                 least = goal + 1
         return found
 
-    def _made(self, chosen: Sequence[Chosen], times: int) -> Broken | None:
+    def _made(self, chosen: Sequence[ChosenSheet], times: int) -> BreakDownAnswer | None:
         """Return an answer on chosen sheets; None if some panel finds no place on them."""
-        laid: list[Laid] = []
+        laid: list[LaidOutSheet] = []
         on_offcuts: list[tuple[int, Strip | Cell]] = []
         for one in chosen:
             if one.kind in self._sheets.splitters:
                 sheet = self._sheets.broken(one.kind, one.filled.pattern)
-                laid += [Laid(sheet, one.filled.trees)] * one.times
+                laid += [LaidOutSheet(sheet, one.filled.trees)] * one.times
             else:
                 number = self._sheets.offcuts.index(one.kind)
                 on_offcuts += [(number, tree) for _, tree in one.filled.trees] * one.times
-        return self._looker.look(laid, tuple(on_offcuts), times).found
+        return self._placer.place(laid, tuple(on_offcuts), times).found
 
-    def _tidied(self, found: Broken) -> Broken:
+    def _tidied(self, found: BreakDownAnswer) -> BreakDownAnswer:
         """Return an answer on the same sheets with fewer cuts and settings at the store."""
         idle = looks = 0
         while found.sheets and idle < _TIDY_LOOKS and (looks < _LEAST_LOOKS or not self._is_over()):
@@ -232,9 +236,9 @@ class BreakDown:
             same = [one.pattern for one in found.sheets if one.kind == broken.kind]
             patterns = [*dict.fromkeys(same), *self._sheets.splitters[broken.kind].seeds()]
             laid, on_offcuts = found.laid()
-            laid[place] = Laid(with_pattern(broken, self._rng.choice(patterns)))
+            laid[place] = LaidOutSheet(with_pattern(broken, self._rng.choice(patterns)))
             if _effort([one.sheet for one in laid]) < _effort(found.sheets):
-                better = self._looker.look(laid, on_offcuts).found
+                better = self._placer.place(laid, on_offcuts).found
                 if better is not None:
                     found, idle = better, 0
         return found

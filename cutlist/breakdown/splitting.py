@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from cutlist.breakdown.fewest import FewestCuts
+from cutlist.breakdown.fewest_cuts import FewestCuts
 from cutlist.breakdown.patterns import (
     Blank,
-    Limits,
     Pattern,
     Split,
+    StoreLimits,
     blanks_of,
     count_of,
 )
@@ -61,7 +61,7 @@ class Splitter:
     def __init__(
         self,
         sheet: Blank,
-        limits: Limits,
+        limits: StoreLimits,
         items: Sequence[Item],
         kerf: int,
         *,

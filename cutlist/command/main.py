@@ -168,7 +168,7 @@ def plan(
     words = _documents(documents)
     with errors(debug=debug):
         from cutlist.nesting.allowance import Allowance
-        from cutlist.nesting.search.compiled import is_compiled, warm_up
+        from cutlist.nesting.search.compiled import is_compiled, prepare_kernels
         from cutlist.nesting.stopping import WhenAsked
         from cutlist.output.writing import check_folder, seconds_to_write, write_documents
         from cutlist.planning.make import make_plan
@@ -186,7 +186,7 @@ def plan(
 
         def planned() -> Plan:
             is_first_run = not is_compiled()
-            warm_up()
+            prepare_kernels()
             # Compiling takes longer than a budget, and is no part of it.
             start = time.monotonic() if is_first_run else began
             whole = Allowance(seconds, steps, asked=asked, started=start)
@@ -247,7 +247,7 @@ def compare(
     with errors(debug=debug):
         from cutlist.command.progress import ComparingWatcher
         from cutlist.nesting.allowance import Allowance
-        from cutlist.nesting.search.compiled import warm_up
+        from cutlist.nesting.search.compiled import prepare_kernels
         from cutlist.nesting.stopping import WhenAsked
         from cutlist.output.compare_json import comparison_text
         from cutlist.output.writing import check_folder, compared_pdf, write_compared
@@ -266,7 +266,7 @@ def compare(
         asked = WhenAsked()
 
         def compared() -> list[Variant]:
-            warm_up()
+            prepare_kernels()
             return compare_ways(
                 asked_for,
                 seed=seed,

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _ROOM = Path(__file__).parent
 #: The modules that kernels are made of.
-SOURCES = (*sorted((_ROOM / "kernels").glob("*.py")), _ROOM / "columns" / "blocks.py")
+SOURCES = (*sorted((_ROOM / "kernels").glob("*.py")), _ROOM / "columns" / "sub_rectangles.py")
 
 
 def changed() -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class SearchProgress:
     """The figures of a running search.
 
     Parameters
@@ -29,8 +29,8 @@ class Progress:
 class Observer:
     """Does nothing; override what is of interest. Callbacks must be quick and must not raise."""
 
-    def improved(self, progress: Progress) -> None:
+    def improved(self, progress: SearchProgress) -> None:
         """Hear of a first or a cheaper plan."""
 
-    def ticked(self, progress: Progress) -> None:
+    def ticked(self, progress: SearchProgress) -> None:
         """Hear several times a second that the search goes on."""

@@ -16,7 +16,7 @@ from cutlist.nesting.bounds import improved_bound, lower_bound
 from tests.benchmarks import figures
 from tests.benchmarks.area import area_bound
 from tests.benchmarks.instances import load
-from tests.benchmarks.measure import warm_up
+from tests.benchmarks.measure import prepare_kernels
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -74,7 +74,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--rounds", type=int, default=200, help="of column generation; 0: none")
     parser.add_argument("--seconds", type=float, help="limit for an instance")
     options = parser.parse_args(argv)
-    warm_up()
+    prepare_kernels()
     wrong = []
     for name in ("class", "furniture", "cutting_stock", "boards"):
         for turned in (False, True):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.errors import CutlistError
 from cutlist.nesting.bounds import improved_bound, lower_bound
-from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.observing import Observer, SearchProgress
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search.knapsack import best_value
 from cutlist.nesting.search.solve import nest
@@ -94,7 +94,7 @@ class _Watch(Observer):
         self._best = 0.0
         self._cost: int | None = None
 
-    def improved(self, progress: Progress) -> None:  # noqa: ARG002
+    def improved(self, progress: SearchProgress) -> None:  # noqa: ARG002
         """Take the time."""
         self._better()
 
@@ -158,7 +158,7 @@ def bound_instance(job: tuple[Instance, float]) -> int:
     return improved_bound(instance.problem, seconds).cost
 
 
-def warm_up() -> float:
+def prepare_kernels() -> float:
     """Compile or load the kernels and return the wall-clock seconds that it took."""
     started = time.perf_counter()
     problem = Problem((Item(3, 2, 4, True),), (Bin(7, 5, 1), Bin(4, 4, 0, 1)), 1)

@@ -18,7 +18,7 @@ from cutlist import __version__
 from tests.benchmarks import figures, tables
 from tests.benchmarks.area import area_bound
 from tests.benchmarks.instances import first_of_each, generate, load
-from tests.benchmarks.measure import Budget, bound_instance, measure_instance, warm_up
+from tests.benchmarks.measure import Budget, bound_instance, measure_instance, prepare_kernels
 from tests.benchmarks.rectangles import DEFAULT_CACHE, Library
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def run(options: argparse.Namespace) -> list[tables.Result]:
     """Measure all instances."""
     instances = chosen(options)
     budget = Budget(options.seconds, options.steps, options.seed, options.until_published)
-    with ProcessPoolExecutor(options.jobs, get_context("spawn"), warm_up) as pool:
+    with ProcessPoolExecutor(options.jobs, get_context("spawn"), prepare_kernels) as pool:
         measured = list(pool.map(measure_instance, [(i, budget) for i in instances]))
         strong: list[int | None] = [None] * len(instances)
         if options.bounds is not None:

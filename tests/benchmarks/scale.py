@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.benchmarks.area import area_bound
-from tests.benchmarks.measure import Budget, measure, warm_up
+from tests.benchmarks.measure import Budget, measure, prepare_kernels
 from tests.benchmarks.tables import commit
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     parts = options.parts or max(1, options.panels // 20)
     problem = shop_order(options.panels, parts, options.seed, turned=options.turned)
     write = sys.stdout.write
-    compiling = warm_up()
+    compiling = prepare_kernels()
     before = peak_megabytes()
     started = time.perf_counter()
     quick = lower_bound(problem)

@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cutlist.nesting.allowance import Allowance
-from cutlist.nesting.search.compiled import warm_up
+from cutlist.nesting.search.compiled import prepare_kernels
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf
 from cutlist.planning.dividing.groups import divide
@@ -247,7 +247,7 @@ def main(words: Sequence[str] | None = None) -> int:
         Asked(number, options.trim, options.seconds, options.steps, options.seed)
         for number in range(options.limit)
     ]
-    warm_up()
+    prepare_kernels()
     if options.jobs > 1:
         with ProcessPoolExecutor(options.jobs) as pool:
             counted = list(pool.map(count, asked))

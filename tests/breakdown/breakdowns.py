@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from cutlist.breakdown.answer import Tariff
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
-from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, count_of
+from cutlist.breakdown.patterns import Blank, Pattern, Split, StoreLimits, count_of
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Problem
 from cutlist.sequencing.fence import Fence
@@ -18,7 +18,7 @@ from tests.nesting.exhaustive import outlines
 from tests.planning.jobs import sheet
 
 
-def every_pattern(piece: Blank, limits: Limits, most: int) -> Iterator[Pattern]:
+def every_pattern(piece: Blank, limits: StoreLimits, most: int) -> Iterator[Pattern]:
     """Yield every pattern of at most so many cuts whose distances are on the mark.
 
     All blanks go in, and no piece is too small.
@@ -62,7 +62,7 @@ class EveryBreakDown:
     """
 
     def __init__(
-        self, problem: Problem, sheets: Mapping[int, Blank], limits: Limits, fence: Fence
+        self, problem: Problem, sheets: Mapping[int, Blank], limits: StoreLimits, fence: Fence
     ) -> None:
         self._problem = problem
         self._limits = limits

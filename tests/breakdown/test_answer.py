@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from cutlist.breakdown.answer import Broken, Laid, Tariff
+from cutlist.breakdown.answer import BreakDownAnswer, LaidOutSheet, Tariff
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
-from cutlist.breakdown.patterns import Limits, Pattern, Split, whole
+from cutlist.breakdown.patterns import Pattern, Split, StoreLimits, whole
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=0, accuracy=0, least=1, max_cuts=4, mark=1, openings=((60, 40),))
+LIMITS = StoreLimits(kerf=0, accuracy=0, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 
 
 def broken(pattern: Pattern, kind: int = 0) -> BrokenSheet:
@@ -45,10 +45,12 @@ def test_what_lies_where() -> None:
     rows = Strip(Axis.Y, 50, 40, (Cell(1, 50, 20), Cell(1, 50, 20)))
     layouts = (Layout(0, Cell(0, 50, 40), 2), Layout(0, rows), Layout(2, Cell(1, 50, 20)))
     bins = (kinds[0].bin, Bin(9, 9, 0, 1), Bin(50, 20, 0, 1))
-    found = Broken(sheets, kinds, Problem(items, bins, 0), Nesting(layouts, 14, 0, 2, 0, 0))
+    found = BreakDownAnswer(
+        sheets, kinds, Problem(items, bins, 0), Nesting(layouts, 14, 0, 2, 0, 0)
+    )
     laid, on_offcuts = found.laid()
     assert laid == [
-        Laid(sheets[0], ((1, Cell(0, 50, 40)), (2, Cell(0, 50, 40)))),
-        Laid(sheets[1], ((1, rows),)),
+        LaidOutSheet(sheets[0], ((1, Cell(0, 50, 40)), (2, Cell(0, 50, 40)))),
+        LaidOutSheet(sheets[1], ((1, rows),)),
     ]
     assert on_offcuts == ((1, Cell(1, 50, 20)),)

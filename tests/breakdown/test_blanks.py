@@ -9,14 +9,14 @@ from cutlist.breakdown.blanks import (
     with_pattern,
     without_idle,
 )
-from cutlist.breakdown.patterns import Blank, Limits, Split, whole
+from cutlist.breakdown.patterns import Blank, Split, StoreLimits, whole
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
 from cutlist.nesting.problem import Bin
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
+LIMITS = StoreLimits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 HALVES = Split(Axis.X, 40)
 #: A sheet 81 x 40 without a trim, cut into two blanks of 40 x 40.
 BROKEN = BrokenSheet(0, sheet("full", (81, 40)), whole(81, 40, 0), HALVES)

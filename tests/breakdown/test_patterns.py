@@ -12,9 +12,9 @@ from shapely import box, unary_union
 
 from cutlist.breakdown.patterns import (
     Blank,
-    Limits,
     Pattern,
     Split,
+    StoreLimits,
     blanks_of,
     count_of,
     cuts_of,
@@ -28,7 +28,7 @@ from cutlist.model.weights import Density
 from cutlist.units.grid import Grid
 from cutlist.units.system import Units
 
-LIMITS = Limits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
+LIMITS = StoreLimits(kerf=1, accuracy=2, least=1, max_cuts=4, mark=1, openings=((60, 40),))
 #: A sheet 96 x 48 with a trim of 3: a crosscut at 36, then the rest is ripped at 30.
 SHEET = whole(96, 48, 3)
 PATTERN = Split(Axis.X, 36, None, Split(Axis.Y, 30))
@@ -92,7 +92,7 @@ def test_limits_of_a_job_are_whole_units() -> None:
     """The bed is rounded down to the grid, the smallest piece up; no limit is a large number."""
     store = Store(Fraction(1, 8), Fraction(1, 8), None, min_piece=Fraction(13, 16))
     vehicle = Vehicle(Fraction(36), Fraction(60) + Fraction(1, 16))
-    limits = Limits.of(store, vehicle, Grid(Fraction(1, 8)), Units.INCH)
+    limits = StoreLimits.of(store, vehicle, Grid(Fraction(1, 8)), Units.INCH)
     assert (limits.kerf, limits.accuracy, limits.least, limits.mark) == (1, 1, 7, 1)
     assert limits.openings == ((480, 288),)
     assert limits.max_cuts >= 50
@@ -106,7 +106,7 @@ def test_an_opening_inside_another_is_passed_over() -> None:
     def openings(second: tuple[int, int]) -> tuple[tuple[int, int], ...]:
         size = (Fraction(second[0]), Fraction(second[1]))
         vehicle = Vehicle(Fraction(900), Fraction(1500), None, size)
-        return Limits.of(store, vehicle, Grid(Fraction(1)), Units.MM).openings
+        return StoreLimits.of(store, vehicle, Grid(Fraction(1)), Units.MM).openings
 
     assert openings((400, 2500)) == ((1500, 900), (2500, 400))
     assert openings((1500, 800)) == openings((900, 1500)) == ((1500, 900),)
@@ -137,12 +137,14 @@ def test_the_weight_of_a_sheet_sets_a_largest_area() -> None:
     store, grid = Store(Fraction(3)), Grid(Fraction(1, 2))
     for kg, area in (("25.2", 8_000_000), ("25.19999999", 7_999_999)):
         vehicle = Vehicle(Fraction(2500), Fraction(1300), Fraction(kg))
-        limits = Limits.of(store, vehicle, grid, Units.MM)
+        limits = StoreLimits.of(store, vehicle, grid, Units.MM)
         assert limits.of_sheet(board).heaviest is None
         found = limits.of_sheet(heavy).heaviest
         assert found == area
     assert (
-        Limits.of(store, Vehicle(Fraction(1), Fraction(1)), grid, Units.MM).of_sheet(heavy).heaviest
+        StoreLimits.of(store, Vehicle(Fraction(1), Fraction(1)), grid, Units.MM)
+        .of_sheet(heavy)
+        .heaviest
         is None
     )
 

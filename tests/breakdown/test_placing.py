@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from cutlist.breakdown.answer import Broken, Laid, Tariff
-from cutlist.breakdown.patterns import Limits, Pattern, Split
-from cutlist.breakdown.placing import Looker, Seen
-from cutlist.breakdown.storesheets import StoreSheets
+from cutlist.breakdown.answer import BreakDownAnswer, LaidOutSheet, Tariff
+from cutlist.breakdown.patterns import Pattern, Split, StoreLimits
+from cutlist.breakdown.placing import Placer, PlacingResult
+from cutlist.breakdown.store_sheets import StoreSheets
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.trees import cells
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from cutlist.breakdown.answer import Trees
 
 #: Sheets of 20 x 10 and of 30 x 10, and an offcut of 9 x 4; blanks of up to 15 x 10 go in.
-LIMITS = Limits(kerf=0, accuracy=0, least=1, max_cuts=4, mark=1, openings=((15, 10),))
+LIMITS = StoreLimits(kerf=0, accuracy=0, least=1, max_cuts=4, mark=1, openings=((15, 10),))
 SMALL, LARGE = sheet("small", (20, 10)), sheet("large", (30, 10))
 TARIFF = Tariff((7, 9, 0), free=1, rate=2)
 HALF = Split(Axis.X, 10)
@@ -37,17 +37,19 @@ def sheets_for(*items: Item, offcuts: int = 1) -> StoreSheets:
     )
 
 
-def look(sheets: StoreSheets, mix: list[Laid], on_offcuts: Trees = (), seed: int = 0) -> Seen:
+def look(
+    sheets: StoreSheets, mix: list[LaidOutSheet], on_offcuts: Trees = (), seed: int = 0
+) -> PlacingResult:
     """Look at a mix."""
-    return Looker(sheets, Fence(0), TARIFF, seed).look(mix, on_offcuts)
+    return Placer(sheets, Fence(0), TARIFF, seed).place(mix, on_offcuts)
 
 
-def laid(sheets: StoreSheets, kind: int, pattern: Pattern, trees: Trees = ()) -> Laid:
+def laid(sheets: StoreSheets, kind: int, pattern: Pattern, trees: Trees = ()) -> LaidOutSheet:
     """Return a sheet broken down, with what lies on it."""
-    return Laid(sheets.broken(kind, pattern), trees)
+    return LaidOutSheet(sheets.broken(kind, pattern), trees)
 
 
-def assert_sound(found: Broken) -> None:
+def assert_sound(found: BreakDownAnswer) -> None:
     """Hold an answer to its problem and to its cost."""
     assert check_layouts(found.problem, found.nesting.layouts) == []
     assert found.nesting.cost == TARIFF.of(found.sheets)
@@ -141,25 +143,25 @@ def test_what_found_no_place_is_told() -> None:
     """One panel too many is lacking; a part that fits no blank is lost, and all panels lack."""
     sheets = sheets_for(Item(10, 10, 3, turnable=False))
     seen = look(sheets, [laid(sheets, 0, HALF)])
-    assert seen == Seen(None, (0,), ())
+    assert seen == PlacingResult(None, (0,), ())
     mixed = sheets_for(Item(5, 10, 2, turnable=False), Item(12, 10, 1, turnable=False))
     seen = look(mixed, [laid(mixed, 0, HALF)])
-    assert seen == Seen(None, (0, 0, 1), (1,))
+    assert seen == PlacingResult(None, (0, 0, 1), (1,))
 
 
 def test_steps_are_counted() -> None:
     """A look in vain takes its steps, a longer one as many times more; one that is lost few."""
     sheets = sheets_for(Item(10, 10, 3, turnable=False), offcuts=2)
-    looker = Looker(sheets, Fence(0), TARIFF, 0)
-    assert looker.steps == 0
-    looker.look([laid(sheets, 0, HALF)])
-    assert looker.steps == looker.usual
-    looker.look([laid(sheets, 0, HALF)], times=3)
-    assert looker.steps == 4 * looker.usual
-    looker.look([laid(sheets, 0, Split(Axis.X, 8, None, Split(Axis.X, 6)))])
-    assert 4 * looker.usual < looker.steps < 5 * looker.usual
+    placer = Placer(sheets, Fence(0), TARIFF, 0)
+    assert placer.steps == 0
+    placer.place([laid(sheets, 0, HALF)])
+    assert placer.steps == placer.usual
+    placer.place([laid(sheets, 0, HALF)], times=3)
+    assert placer.steps == 4 * placer.usual
+    placer.place([laid(sheets, 0, Split(Axis.X, 8, None, Split(Axis.X, 6)))])
+    assert 4 * placer.usual < placer.steps < 5 * placer.usual
     many = sheets_for(Item(1, 1, 400, turnable=False))
-    assert Looker(many, Fence(0), TARIFF, 0).usual > looker.usual
+    assert Placer(many, Fence(0), TARIFF, 0).usual > placer.usual
 
 
 @pytest.mark.parametrize("seed", range(3))

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from cutlist.breakdown.fewest import MANY
+from cutlist.breakdown.fewest_cuts import TOO_MANY_CUTS
 from cutlist.breakdown.patterns import (
-    MANY_CUTS,
-    Limits,
+    DEFAULT_MAX_CUTS,
     Pattern,
     Split,
+    StoreLimits,
     blanks_of,
     count_of,
     sizes_of,
@@ -26,33 +26,33 @@ from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.problem import Item
 
-LIMITS = Limits(kerf=1, accuracy=1, least=2, max_cuts=5, mark=1, openings=((60, 40),))
+LIMITS = StoreLimits(kerf=1, accuracy=1, least=2, max_cuts=5, mark=1, openings=((60, 40),))
 ITEMS = (Item(30, 12, 4, turnable=True), Item(22, 17, 3, turnable=False))
 
 
-def splitter(limits: Limits = LIMITS, length: int = 96, width: int = 48) -> Splitter:
+def splitter(limits: StoreLimits = LIMITS, length: int = 96, width: int = 48) -> Splitter:
     """Return the splitter of a sheet with a trim of 1."""
     return Splitter(whole(length, width, 1), limits, ITEMS, 1)
 
 
-def brute_force(length: int, width: int, limits: Limits) -> int:
+def brute_force(length: int, width: int, limits: StoreLimits) -> int:
     """Return the fewest cuts after which every piece fits, trying every place of every cut."""
 
     @cache
     def fewest(x: int, y: int) -> int:
         if limits.fits(x, y):
             return 0
-        best = MANY
+        best = TOO_MANY_CUTS
         for size, make in ((x, lambda s: (s, y)), (y, lambda s: (x, s))):
             for first in range(limits.least, size - limits.kerf - limits.least + 1):
                 rest = size - first - limits.kerf
                 best = min(best, 1 + fewest(*make(first)) + fewest(*make(rest)))
         return best
 
-    return min(MANY, fewest(length, width))
+    return min(TOO_MANY_CUTS, fewest(length, width))
 
 
-def is_within(pattern: Pattern, own: Splitter, limits: Limits) -> bool:
+def is_within(pattern: Pattern, own: Splitter, limits: StoreLimits) -> bool:
     """Say whether every blank goes in, no piece is too small, and there are not too many cuts."""
     blanks = list(blanks_of(pattern, own.sheet, limits))
     return (
@@ -82,7 +82,7 @@ def test_fewest_cuts_by_brute_force(
     found = Splitter(whole(length, width, 0), limits, (), 0).fewest
     true = brute_force(length, width, limits)
     assert found >= true
-    if limits.least == 1 and true <= MANY_CUTS:
+    if limits.least == 1 and true <= DEFAULT_MAX_CUTS:
         assert found == true
 
 
@@ -109,7 +109,7 @@ def test_fewest_cuts_for_two_ways_in(
     limits = replace(LIMITS, kerf=kerf, least=1, max_cuts=60, openings=openings, heaviest=heaviest)
     own = Splitter(whole(*sheet, 0), limits, (), 0)
     true = brute_force(*sheet, limits)
-    assume(true <= MANY_CUTS)
+    assume(true <= DEFAULT_MAX_CUTS)
     assert true <= own.fewest
     off = true // 15 if heaviest is None else max(1, true // 4)
     assert own.fewest <= true + off
@@ -202,7 +202,7 @@ def test_too_few_cuts_are_told() -> None:
 def test_a_very_fine_grid() -> None:
     """In units a million times as fine patterns are found as fast, and within the limits."""
     fine = 1_000_000
-    limits = Limits(fine, fine, 2 * fine, 5, fine, ((60 * fine, 40 * fine),))
+    limits = StoreLimits(fine, fine, 2 * fine, 5, fine, ((60 * fine, 40 * fine),))
     items = [replace(item, length=item.length * fine, width=item.width * fine) for item in ITEMS]
     own = Splitter(whole(96 * fine, 48 * fine, fine), limits, items, fine)
     for seed in range(20):
@@ -282,7 +282,7 @@ def test_distances_by_hand() -> None:
     Measured, they take 1 more at the sheet's edge and 2 at the store's: 15, 28, 41. As the rest
     they leave 50 - 1 - 15 = 34, 21, 8. As large as goes in is 30, or 16 across the car's bed.
     """
-    limits = Limits(1, 2, 3, 5, 1, ((30, 16),))
+    limits = StoreLimits(1, 2, 3, 5, 1, ((30, 16),))
     own = Splitter(whole(50, 20, 1), limits, (Item(12, 20, 3, turnable=False),), 1)
     assert own.distances(own.sheet, Axis.X).tolist() == [8, 15, 16, 21, 28, 30, 34, 41]
     assert isinstance(own.distances(own.sheet, Axis.Y), np.ndarray)

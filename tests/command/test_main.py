@@ -450,7 +450,7 @@ def test_choosing_fillings_leaves_ctrl_c_alone() -> None:
     """The solver behind the choice among fillings does not take the handler of Ctrl-C away."""
     code = """
 import os, signal, numpy as np
-from cutlist.nesting.columns.master import choose
+from cutlist.nesting.columns.choosing import choose
 heard = []
 signal.signal(signal.SIGINT, lambda *_: heard.append(1))
 demand = np.array([3, 2]); column = (0, np.array([1, 1], np.int32))

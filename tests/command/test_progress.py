@@ -1,4 +1,4 @@
-"""Progress: one line, and memory of whether there is a plan."""
+"""SearchProgress: one line, and memory of whether there is a plan."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from cutlist.command.progress import (
     plan_line,
 )
 from cutlist.model.variants import Variant
-from cutlist.nesting.observing import Progress
+from cutlist.nesting.observing import SearchProgress
 from cutlist.planning.terms.progress import GroupObserver, PlanSoFar, Watcher
 
 NOTHING = PlanSoFar(None, None, None, None, None, 0.25)
@@ -99,9 +99,9 @@ def test_plain_watcher_hears_and_does_nothing() -> None:
 
 def test_group_observer_passes_on() -> None:
     """Better plans and signs of life of one group reach the function given."""
-    heard: list[Progress] = []
+    heard: list[SearchProgress] = []
     observer = GroupObserver(heard.append)
-    first, second = Progress(5, 1, 3, 0.1, 10), Progress(4, 1, 3, 0.2, 20)
+    first, second = SearchProgress(5, 1, 3, 0.1, 10), SearchProgress(4, 1, 3, 0.2, 20)
     observer.improved(first)
     observer.ticked(second)
     assert heard == [first, second]

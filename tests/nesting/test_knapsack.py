@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.trees import cells
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.search.knapsack import Harvest, best_value
+from cutlist.nesting.search.knapsack import BestPanels, best_value
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing
 
 # Length, width, copies, value; one sheet, panels not turned. The proven optima are those of the
@@ -52,7 +52,7 @@ HERZ_VALUES = {
 }
 
 
-def harvest(problem: Problem, values: list[int], enough: int, steps: int = 4000) -> Harvest:
+def harvest(problem: Problem, values: list[int], enough: int, steps: int = 4000) -> BestPanels:
     """Run until a value is reached or the steps are spent."""
 
     def reached(standing: Standing) -> bool:
@@ -61,7 +61,7 @@ def harvest(problem: Problem, values: list[int], enough: int, steps: int = 4000)
     return best_value(problem, values, seed=1, stop=FirstOf(AfterSteps(steps), reached))
 
 
-def assert_sound(problem: Problem, values: list[int], found: Harvest) -> None:
+def assert_sound(problem: Problem, values: list[int], found: BestPanels) -> None:
     """Hold the layouts to the problem with the quantities that they cut."""
     panels = [0] * len(problem.items)
     for layout in found.layouts:

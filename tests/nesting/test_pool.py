@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.columns.starting_states import state_of
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
 from cutlist.nesting.kernels.pool import Pool
@@ -75,7 +75,7 @@ def test_filed_sheets_can_be_used_again(engine: Engine) -> None:
     for number in range(pool.sheets):
         first, length, which, _ = (int(x) for x in pool.book[number])
         rows = pool.pages[first : first + length]
-        state = planted(engine.tables, [(which, rows)], MEMORY)
+        state = state_of(engine.tables, [(which, rows)], MEMORY)
         assert_accounted(PROBLEM, state)
         held = np.bincount(state.kinds_on(0), minlength=len(PROBLEM.items))
         assert held.tolist() == counts[number].tolist()

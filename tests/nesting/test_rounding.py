@@ -16,10 +16,10 @@ from cutlist.nesting.columns.rounding import rounded
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """A relaxed choice: columns with their shares, and what they have to meet."""
+    """A relaxed choice: columns with their uses, and what they have to meet."""
 
     columns: list[tuple[int, NDArray[np.int32]]]
-    shares: NDArray[np.float64]
+    uses: NDArray[np.float64]
     demand: NDArray[np.int64]
     stock: NDArray[np.int64]
     costs: list[int]
@@ -29,7 +29,7 @@ class Relaxed:
         """Return it in whole numbers."""
         return rounded(
             self.columns,
-            self.shares,
+            self.uses,
             self.demand,
             self.stock,
             self.costs,
@@ -45,7 +45,7 @@ class Relaxed:
 
 @st.composite
 def choices(draw: DrawFn) -> Relaxed:
-    """Draw shares in quarters of up to six columns with three items on one to three bins."""
+    """Draw uses in quarters of up to six columns with three items on one to three bins."""
     bins = draw(st.integers(1, 3))
     number = draw(st.integers(1, 6))
     counts = st.lists(st.integers(0, 4), min_size=3, max_size=3).filter(any)
@@ -74,7 +74,7 @@ def test_never_more_than_the_stock_or_the_budget(
     used = np.zeros(len(choice.stock), np.int64)
     for c, times in uses:
         used[choice.columns[c][0]] += times
-        assert times <= np.floor(choice.shares[c]) + 1
+        assert times <= np.floor(choice.uses[c]) + 1
     assert (used <= choice.stock).all()
     assert budget is None or choice.cost(uses) <= budget
 
@@ -84,14 +84,14 @@ def test_whole_parts_are_kept(choice: Relaxed, wanted: float) -> None:
     """With stock and money enough every column is used at least as often as its whole part."""
     ample = Relaxed(
         choice.columns,
-        choice.shares,
+        choice.uses,
         choice.demand,
         np.full(len(choice.stock), 100),
         choice.costs,
         choice.areas,
     )
     times = dict(ample.rounded(None, wanted))
-    for c, share in enumerate(choice.shares.tolist()):
+    for c, share in enumerate(choice.uses.tolist()):
         assert times.get(c, 0) >= int(share)
         assert times.get(c, 0) == share or times.get(c, 0) in (int(share), int(share) + 1)
 
@@ -128,9 +128,7 @@ def test_budget_and_stock_by_hand() -> None:
     """Three bins are all that 39 buys, and all that a stock of three gives; for 40 it is four."""
     assert BY_HAND.rounded(39, 0.0) == [(0, 2), (1, 1)]
     assert BY_HAND.rounded(40, 0.0) == [(0, 3), (1, 1)]
-    few = Relaxed(
-        BY_HAND.columns, BY_HAND.shares, BY_HAND.demand, np.array([3]), [10], BY_HAND.areas
-    )
+    few = Relaxed(BY_HAND.columns, BY_HAND.uses, BY_HAND.demand, np.array([3]), [10], BY_HAND.areas)
     assert few.rounded(None, 0.0) == [(0, 2), (1, 1)]
 
 

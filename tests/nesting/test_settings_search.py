@@ -9,7 +9,7 @@ import pytest
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.search.settings_search import SharingSearch, cut_forest
+from cutlist.nesting.search.settings_search import SettingsSearch, cut_forest
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.sequencing.fence import Fence
@@ -36,10 +36,10 @@ PROBLEMS = {"one size": CABINETS, "several": SEVERAL, "trim and reach": TRIMMED}
 
 def searched(
     problem: Problem, steps: int = 3000, seed: int = 1, *, larger: bool = False
-) -> tuple[tuple[Layout, ...], tuple[Layout, ...], SharingSearch]:
+) -> tuple[tuple[Layout, ...], tuple[Layout, ...], SettingsSearch]:
     """Return the layouts of packing alone, those found from them, and the search."""
     first = nest(problem, seed=1, stop=AfterSteps(3000)).layouts
-    search = SharingSearch(problem, first, seed=seed, keep=(300, 100))
+    search = SettingsSearch(problem, first, seed=seed, keep=(300, 100))
     found = search.search(cut_forest([]), steps, lambda: False, larger=larger)
     return first, found, search
 
@@ -98,7 +98,7 @@ def test_strips_are_wide_for_a_reason(name: str) -> None:
 def test_off_the_scale_no_strip_is_wide_to_match() -> None:
     """Where no part's size is on the scale, no strip with something beside it is wide."""
     first = nest(CABINETS, seed=1, stop=AfterSteps(3000)).layouts
-    search = SharingSearch(CABINETS, first, seed=3, keep=(300, 100), scale=7919)
+    search = SettingsSearch(CABINETS, first, seed=3, keep=(300, 100), scale=7919)
     found = search.search(cut_forest([]), 2000, lambda: False)
     kerf = CABINETS.kerf
     assert all(left == 0 for one in found for _, left in wide_strips(one.root, kerf))
@@ -121,7 +121,7 @@ def test_what_others_need_is_free() -> None:
     other = Problem((Item(100, 20, 1, False),), (Bin(100, 100, 1),), kerf=1)
     others = nest(other, seed=0, stop=AfterSteps(10)).layouts
     first = nest(problem, seed=0, stop=AfterSteps(10)).layouts
-    search = SharingSearch(problem, first, seed=0, keep=(1, 1))
+    search = SettingsSearch(problem, first, seed=0, keep=(1, 1))
     found = search.search(cut_forest([(other, others)]), 500, lambda: False)
     together = [StockLayout(layout) for layout in (*others, *found)]
     assert glance(together, Fence(1)) == 2
@@ -136,7 +136,7 @@ def test_same_seed_same_layouts() -> None:
 def test_ends_when_over() -> None:
     """Once it is over, no further step is taken and the layouts are still whole."""
     first = nest(CABINETS, seed=1, stop=AfterSteps(1000)).layouts
-    search = SharingSearch(CABINETS, first, seed=1, keep=(300, 100))
+    search = SettingsSearch(CABINETS, first, seed=1, keep=(300, 100))
     found = search.search(cut_forest([]), 10_000, lambda: True)
     assert search.steps == 0
     assert check_layouts(CABINETS, found) == []

@@ -10,7 +10,7 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.reach import fits
-from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.observing import Observer, SearchProgress
 from cutlist.nesting.problem import Bin, Item, Nesting, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
@@ -156,7 +156,7 @@ class _Costs(Observer):
     def __init__(self) -> None:
         self.costs = list[int]()
 
-    def improved(self, progress: Progress) -> None:
+    def improved(self, progress: SearchProgress) -> None:
         """Note the cost."""
         assert progress.cost is not None
         self.costs.append(progress.cost)

@@ -15,7 +15,7 @@ from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search import solve
-from cutlist.nesting.search.bulk import MANY
+from cutlist.nesting.search.sampling import MANY
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 
@@ -103,7 +103,7 @@ def test_plans_repeat_in_another_process(monkeypatch: pytest.MonkeyPatch) -> Non
         text=True,
     )
     choices = counted(monkeypatch, ColumnSearch, "choose")
-    bulks = counted(monkeypatch, solve, "bulk_plan")
+    bulks = counted(monkeypatch, solve, "plan_from_samples")
     here = []
     entered = []
     for name in ORDERS:

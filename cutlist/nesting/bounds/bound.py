@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.bounds.cover import Row, cheapest
+from cutlist.nesting.bounds.cover import CoverRow, cheapest
 from cutlist.nesting.bounds.grown import Grown, grow
 from cutlist.nesting.bounds.pairs import Effort, pair_rows
 
@@ -47,7 +47,7 @@ def lower_bound(problem: Problem) -> Bound:
     return bound_of(grown, pair_rows(grown, 3, _QUICK), nodes=300)
 
 
-def bound_of(grown: Grown, rows: Sequence[Row], nodes: int) -> Bound:
+def bound_of(grown: Grown, rows: Sequence[CoverRow], nodes: int) -> Bound:
     """Return the bound that follows from ``rows``; ``nodes`` limits the search."""
     cost = cheapest(grown.costs, grown.available, rows, nodes)
     paid = [1 if c > 0 else 0 for c in grown.costs]

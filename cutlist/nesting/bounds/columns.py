@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from ortools.linear_solver import pywraplp
 
-from cutlist.nesting.bounds.cover import Row
+from cutlist.nesting.bounds.cover import CoverRow
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +45,7 @@ class Step:
         more than this when fractions of bins are allowed.
     """
 
-    row: Row
+    row: CoverRow
     ceiling: float
 
 
@@ -123,7 +123,7 @@ def column_steps(
         scale = _SCALE / float(trial.max())
         whole = np.floor(trial * scale).astype(np.int64)
         value = patterns.value(whole)
-        row = Row(tuple(int(value[x, y]) for x, y in patterns.bins), int(whole @ grown.counts))
+        row = CoverRow(tuple(int(value[x, y]) for x, y in patterns.bins), int(whole @ grown.counts))
         yield Step(row, master.value)
         strength, price = fractional_cost(row, costs, grown.available)
         if price is None:
@@ -152,7 +152,7 @@ def column_steps(
 
 
 def fractional_cost(
-    row: Row, costs: tuple[int, ...], available: tuple[int | None, ...]
+    row: CoverRow, costs: tuple[int, ...], available: tuple[int | None, ...]
 ) -> tuple[float, float | None]:
     """Return the least cost to satisfy a row with fractions of bins, and the price of weight.
 

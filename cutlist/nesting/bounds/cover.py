@@ -2,8 +2,8 @@
 
 Every bound of this package comes down to one form. Give each item a weight, and let the capacity
 of a bin be at least the weight of any set of items that one such bin can hold. Then the bins of a
-plan have capacities that add up to the total weight of the items or more. A :class:`Row` is one
-such inequality, in whole numbers, and the cheapest whole numbers of bins that satisfy all rows
+plan have capacities that add up to the total weight of the items or more. A :class:`CoverRow` is
+one such inequality, in whole numbers, and the cheapest whole numbers of bins that satisfy all rows
 bound the cost of every plan from below.
 """
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CoverRow:
     """The bins' ``capacities``, times their numbers, add up to ``total`` or more."""
 
     capacities: tuple[int, ...]
@@ -29,7 +29,7 @@ class Row:
 def cheapest(
     costs: Sequence[int],
     available: Sequence[int | None],
-    rows: Sequence[Row],
+    rows: Sequence[CoverRow],
     nodes: int = 2000,
 ) -> int | None:
     """Bound the cost of bins that satisfy all rows from below.
@@ -56,7 +56,7 @@ def cheapest(
     costs = [cost // unit for cost in costs]
     # dear bins are decided first, so that cheap ones are left to fill up with
     order = sorted(range(len(costs)), key=lambda b: -costs[b])
-    search = _Search(
+    search = _CoverSearch(
         [costs[b] for b in order],
         [available[b] for b in order],
         [[row.capacities[b] for b in order] for row in rows],
@@ -65,7 +65,7 @@ def cheapest(
     return None if least is None else least * unit
 
 
-def _one_kind(cost: int, available: int | None, rows: Sequence[Row]) -> int | None:
+def _one_kind(cost: int, available: int | None, rows: Sequence[CoverRow]) -> int | None:
     """Solve the case of a single kind of bin."""
     count = 0
     for row in rows:
@@ -79,7 +79,7 @@ def _one_kind(cost: int, available: int | None, rows: Sequence[Row]) -> int | No
     return count * cost
 
 
-class _Search:
+class _CoverSearch:
     """Best-first search over the numbers of bins of each kind, decided in turn."""
 
     def __init__(

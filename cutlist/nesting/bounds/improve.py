@@ -12,7 +12,7 @@ from cutlist.nesting.bounds.pairs import Effort, pair_rows
 from cutlist.nesting.bounds.patterns import Patterns
 
 if TYPE_CHECKING:
-    from cutlist.nesting.bounds.cover import Row
+    from cutlist.nesting.bounds.cover import CoverRow
     from cutlist.nesting.bounds.grown import Grown
     from cutlist.nesting.problem import Problem
 
@@ -89,9 +89,9 @@ def _generate(
     upper: int | None,
     rounds: int | None,
     deadline: float,
-) -> list[Row]:
+) -> list[CoverRow]:
     """Return the strongest rows of column generation towards one goal, at most a dozen."""
-    ranked: list[tuple[float, int, Row]] = []
+    ranked: list[tuple[float, int, CoverRow]] = []
     start = (grown.lengths * grown.widths).astype(float)
     for number, step in enumerate(column_steps(grown, goal, patterns, start)):
         strength, _ = fractional_cost(step.row, goal, grown.available)

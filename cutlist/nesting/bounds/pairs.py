@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.nesting.bounds.cover import Row
-from cutlist.nesting.bounds.scales import table
+from cutlist.nesting.bounds.cover import CoverRow
+from cutlist.nesting.bounds.superadditive import table
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -52,7 +52,7 @@ class Effort:
         return min(self.functions, max(24, isqrt(40 * self.cells // max(1, items))))
 
 
-def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
+def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[CoverRow]:
     """Return the strongest rows, at most ``keep`` for cost and as many for the number of bins.
 
     Parameters
@@ -66,11 +66,11 @@ def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
 
     Returns
     -------
-    list[Row]
+    list[CoverRow]
         The first is the area, after it the strongest ones.
     """
-    along = _Scales(grown, grown.lengths, grown.widths, grown.bin_lengths, effort)
-    across = _Scales(grown, grown.widths, grown.lengths, grown.bin_widths, effort)
+    along = _AxisFunctions(grown, grown.lengths, grown.widths, grown.bin_lengths, effort)
+    across = _AxisFunctions(grown, grown.widths, grown.lengths, grown.bin_widths, effort)
     along = _best(grown, along, across, effort)
     across = _best(grown, across, along, effort)
     totals = _totals(grown, along, across, effort)
@@ -82,10 +82,10 @@ def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[Row]:
         order = np.argsort(-strength, axis=None, kind="stable")[:keep]
         for flat in order:
             chosen[divmod(int(flat), totals.shape[1])] = None
-    return [Row(tuple(int(v) for v in capacities[j, k]), int(totals[j, k])) for j, k in chosen]
+    return [CoverRow(tuple(int(v) for v in capacities[j, k]), int(totals[j, k])) for j, k in chosen]
 
 
-class _Scales:
+class _AxisFunctions:
     """The functions along one axis, evaluated at item sizes and at the bins' sizes."""
 
     def __init__(
@@ -109,7 +109,7 @@ class _Scales:
         self.turned = values[:, back[n : 2 * n]]
         self.bins = values[:, back[2 * n :]]
 
-    def only(self, index: NDArray[np.intp]) -> _Scales:
+    def only(self, index: NDArray[np.intp]) -> _AxisFunctions:
         """Return the functions of these numbers alone."""
         part = copy(self)
         part.straight, part.turned = self.straight[index], self.turned[index]
@@ -117,7 +117,9 @@ class _Scales:
         return part
 
 
-def _best(grown: Grown, one: _Scales, other: _Scales, effort: Effort) -> _Scales:
+def _best(
+    grown: Grown, one: _AxisFunctions, other: _AxisFunctions, effort: Effort
+) -> _AxisFunctions:
     """Keep the functions of ``one`` that do best with a sample of those across; the first stays."""
     most = effort.pairs(grown.counts.size)
     if len(one.bins) <= most:
@@ -130,7 +132,9 @@ def _best(grown: Grown, one: _Scales, other: _Scales, effort: Effort) -> _Scales
     return one.only(np.concatenate([[0], np.sort(order[order != 0])]))
 
 
-def _totals(grown: Grown, along: _Scales, across: _Scales, effort: Effort) -> NDArray[np.float64]:
+def _totals(
+    grown: Grown, along: _AxisFunctions, across: _AxisFunctions, effort: Effort
+) -> NDArray[np.float64]:
     """Return the total weight of all items for each pair of functions, exactly."""
     counts = grown.counts.astype(np.float64)
     fixed = ~grown.turnable

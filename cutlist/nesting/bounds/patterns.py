@@ -57,7 +57,7 @@ def _fill(
 
 
 @dataclass(frozen=True, slots=True)
-class Lies:
+class Orientations:
     """Every way that an item can lie: arrays of lengths, widths and item numbers."""
 
     lengths: NDArray[np.int64]
@@ -96,7 +96,7 @@ class Patterns:
         lengths, widths = grown.lengths // step, grown.widths // step
         free = grown.turnable
         items = np.arange(lengths.size)
-        self.lies = Lies(
+        self.lies = Orientations(
             np.concatenate([lengths, widths[free]]),
             np.concatenate([widths, lengths[free]]),
             np.concatenate([items, items[free]]),

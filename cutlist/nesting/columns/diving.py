@@ -3,8 +3,8 @@
 The relaxed choice of columns says which fillings suit each other. One of them is fixed, what is
 left is relaxed and priced again, and so on down (Sadykov, Vanderbeck, Pessoa, Tahiri & Uchoa 2019,
 "Primal heuristics for branch and price: the assets of diving methods"; from memory). A fixing that
-lifts the relaxed cost above the budget is taken back a limited number of times. What is left when
-few sheets are missing goes to the search, which is good at small problems.
+lifts the relaxed cost above the cost limit is taken back a limited number of times. What is left
+when few sheets are missing goes to the search, which is good at small problems.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.nesting.columns.master import Master, choose
+from cutlist.nesting.columns.choosing import RelaxedChoice, choose
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.columns.generation import ColumnSearch, Sheets
 
 _HAIR = 1e-6
-_SURE = 0.999  # share from which on a column is fixed without a thought
+_SURE = 0.999  # use from which on a column is fixed without a thought
 _TRIALS = 4  # columns looked at before one is fixed
 _BACK = 6  # fixings taken back in one dive
 _ROUNDS = 30  # of pricing after one fixing
@@ -42,15 +42,15 @@ _TAIL_STEPS = 15_000
 
 
 class Diver:
-    """Dives with one set of columns towards one budget."""
+    """Dives with one set of columns towards one cost limit."""
 
-    def __init__(self, search: ColumnSearch, near: NDArray[np.intp], budget: int) -> None:
+    def __init__(self, search: ColumnSearch, near: NDArray[np.intp], cost_limit: int) -> None:
         self._search = search
         self._problem = search.problem
         self._tables = search.tables
-        self._budget = budget
+        self._cost_limit = cost_limit
         self._costs = [b.cost for b in self._problem.bins]
-        self._master = Master(
+        self._choice = RelaxedChoice(
             self._tables.demand, self._costs, [b.available for b in self._problem.bins]
         )
         self._numbers: list[int] = []
@@ -59,11 +59,11 @@ class Diver:
 
     def _take(self, number: int) -> None:
         which, counts = self._search.columns[number]
-        if self._master.add(which, counts):
+        if self._choice.add(which, counts):
             self._numbers.append(number)
 
     def dive(self, rng: np.random.Generator, ended: Callable[[], bool]) -> Sheets:
-        """Return sheets within the budget that hold all panels, or as many as were reached."""
+        """Return sheets within the cost limit that hold all panels, or as many as were reached."""
         fixed = list[int]()
         tabu = set[int]()
         back = 0
@@ -73,13 +73,13 @@ class Diver:
         while not ended():
             residual, left, spent = self._rest(fixed)
             value = self._relaxed(residual, left, spent, ended)
-            if value > self._budget - spent + _HAIR * max(1, self._budget):
+            if value > self._cost_limit - spent + _HAIR * max(1, self._cost_limit):
                 if not fixed or back == _BACK:
                     break
                 back += 1
                 tabu.add(fixed.pop())
                 continue
-            share = self._master.shares()
+            uses = self._choice.uses()
             if value <= _HAIR:
                 return self._sheets(fixed)
             if not asked and self._is_near_end(spent, _CHOICE_SHEETS):
@@ -88,7 +88,7 @@ class Diver:
                 if rest is not None:
                     return self._sheets(fixed + rest)
             if self._is_near_end(spent, _TAIL_SHEETS):
-                sheets, waiting = self._tail(residual, left, self._budget - spent, rng)
+                sheets, waiting = self._tail(residual, left, self._cost_limit - spent, rng)
                 if waiting < least:
                     least, best = waiting, self._sheets(fixed) + sheets
                 if waiting == 0:
@@ -98,7 +98,7 @@ class Diver:
                 back += 1
                 tabu.add(fixed.pop())
                 continue
-            chosen = self._pick(share, tabu, residual, left, rng)
+            chosen = self._pick(uses, tabu, residual, left, rng)
             if not chosen:
                 break
             fixed += chosen
@@ -110,7 +110,7 @@ class Diver:
         left = self._tables.stock.copy()
         spent = 0
         for c in fixed:
-            which, counts = self._master.columns[c]
+            which, counts = self._choice.columns[c]
             residual -= counts
             left[which] -= 1
             spent += self._costs[which]
@@ -123,12 +123,12 @@ class Diver:
         spent: int,
         ended: Callable[[], bool],
     ) -> float:
-        """Return the relaxed cost of the rest, after pricing where it is above the budget."""
-        self._master.require(residual, left)
-        allowed = self._budget - spent + _HAIR * max(1, self._budget)
+        """Return the relaxed cost of the rest, after pricing where it is above the cost limit."""
+        self._choice.require(residual, left)
+        allowed = self._cost_limit - spent + _HAIR * max(1, self._cost_limit)
         value = 0.0
         for _ in range(_ROUNDS):
-            value, duals, limits = self._master.solve()
+            value, duals, limits = self._choice.solve()
             if value <= allowed or ended():
                 return value
             priced = self._search.price(duals, limits, residual, 0.0, _LABELS)
@@ -137,37 +137,37 @@ class Diver:
                 self._take(number)
             if len(self._numbers) == before or value > allowed * max(1.0, priced.ratio):
                 return value
-        return self._master.solve()[0]
+        return self._choice.solve()[0]
 
     def _pick(
         self,
-        shares: NDArray[np.float64],
+        uses: NDArray[np.float64],
         tabu: set[int],
         residual: NDArray[np.int64],
         left: NDArray[np.int64],
         rng: np.random.Generator,
     ) -> list[int]:
         """Return columns to fix: all that are whole, or the one that costs least to round up."""
-        sure = [int(c) for c in np.flatnonzero(shares >= _SURE) if int(c) not in tabu]
+        sure = [int(c) for c in np.flatnonzero(uses >= _SURE) if int(c) not in tabu]
         if sure:
-            return [c for c in sure for _ in range(int(shares[c] + 1 - _SURE))]
-        noisy = shares * rng.uniform(0.7, 1.0, len(shares))
+            return [c for c in sure for _ in range(int(uses[c] + 1 - _SURE))]
+        noisy = uses * rng.uniform(0.7, 1.0, len(uses))
         order = [int(c) for c in np.argsort(-noisy, kind="stable")[: _TRIALS + len(tabu)]]
-        trials = [c for c in order if c not in tabu and shares[c] > _HAIR][:_TRIALS]
+        trials = [c for c in order if c not in tabu and uses[c] > _HAIR][:_TRIALS]
         best, least = -1, np.inf
         for c in trials:
-            which, counts = self._master.columns[c]
+            which, counts = self._choice.columns[c]
             taken = left.copy()
             taken[which] -= 1
-            self._master.require(np.maximum(residual - counts, 0), taken)
-            value = self._costs[which] + self._master.solve()[0] - 0.02 * float(noisy[c])
+            self._choice.require(np.maximum(residual - counts, 0), taken)
+            value = self._costs[which] + self._choice.solve()[0] - 0.02 * float(noisy[c])
             if value < least:
                 best, least = c, value
         return [] if best < 0 else [best]
 
     def _is_near_end(self, spent: int, sheets: int) -> bool:
         """Say whether at most so many sheets are left to fill."""
-        return self._budget - spent <= sheets * max(self._costs)
+        return self._cost_limit - spent <= sheets * max(self._costs)
 
     def _chosen(
         self,
@@ -177,14 +177,14 @@ class Diver:
         spent: int,
         ended: Callable[[], bool],
     ) -> list[int] | None:
-        """Return columns that hold the rest within the budget; None where none were found."""
-        _, duals, limits = self._master.solve()
-        slack = max(self._budget - spent - value, _HAIR)
+        """Return columns that hold the rest within the cost limit; None where none were found."""
+        _, duals, limits = self._choice.solve()
+        slack = max(self._cost_limit - spent - value, _HAIR)
         for number in self._search.price(duals, limits, residual, slack, _MOST_LABELS).numbers:
             self._take(number)
         able = dict[tuple[int, bytes], int]()
         clipped: list[tuple[int, NDArray[np.int32]]] = []
-        for c, (which, counts) in enumerate(self._master.columns):
+        for c, (which, counts) in enumerate(self._choice.columns):
             held = np.minimum(counts, residual).astype(np.int32)
             is_near = self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR
             if is_near and (which, held.tobytes()) not in able:
@@ -195,7 +195,7 @@ class Diver:
             clipped,
             self._costs,
             [int(n) for n in left],
-            self._budget - spent,
+            self._cost_limit - spent,
             _CHOICE_NODES,
             ended,
         )
@@ -207,7 +207,7 @@ class Diver:
         self,
         residual: NDArray[np.int64],
         left: NDArray[np.int64],
-        budget: int,
+        cost_limit: int,
         rng: np.random.Generator,
     ) -> tuple[Sheets, float]:
         """Search the rest; return its sheets and the area that found no place."""
@@ -219,9 +219,9 @@ class Diver:
         engine = Engine(tables, int(rng.integers(1 << 31)))
         cheap = max(1, min(c for c in self._costs if c > 0))
         state = State.empty(
-            tables, budget // cheap + int(left[np.array(self._costs) == 0].sum()), MEMORY
+            tables, cost_limit // cheap + int(left[np.array(self._costs) == 0].sum()), MEMORY
         )
-        state.limit_cost(budget)
+        state.limit_cost(cost_limit)
         engine.weigh(state)
         engine.search(state, PLACING, _TAIL_STEPS)
         self._search.spent += engine.steps

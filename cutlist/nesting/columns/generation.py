@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.master import Master, choose
-from cutlist.nesting.columns.resuming import rows_of
+from cutlist.nesting.columns.choosing import RelaxedChoice, choose
 from cutlist.nesting.columns.rounding import rounded
-from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, Filling, SheetFiller
+from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, Filling, SheetFiller
+from cutlist.nesting.columns.starting_states import node_table
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import tightened
@@ -83,7 +83,7 @@ class ColumnSearch:
         self._stock = [b.available for b in problem.bins]
         bins = range(len(problem.bins)) if pricing else ()
         self._fillers = [SheetFiller(tables, b) for b in bins]
-        self._master = Master(tables.demand, self._costs, self._stock)
+        self._choice = RelaxedChoice(tables.demand, self._costs, self._stock)
         self._sources: list[Filling | NDArray[np.int32]] = []
         self.duals = np.zeros(len(problem.items))
         self._limits = np.zeros(len(problem.bins))
@@ -101,7 +101,7 @@ class ColumnSearch:
         fullest = np.argsort(-pool.book[: pool.sheets, 3], kind="stable")[:most]
         for number in np.sort(fullest).tolist():
             first, length, which, _ = (int(x) for x in pool.book[number])
-            if self._master.add(which, counts[number]):
+            if self._choice.add(which, counts[number]):
                 self._sources.append(pool.pages[first : first + length].copy())
 
     def take_sheets(self, state: State) -> None:
@@ -109,15 +109,15 @@ class ColumnSearch:
         for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0).tolist():
             kinds = state.kinds_on(slot)
             counts = np.bincount(kinds, minlength=len(self.duals)).astype(np.int32)
-            if self._master.add(int(state.meta[slot, nodes.BIN]), counts):
+            if self._choice.add(int(state.meta[slot, nodes.BIN]), counts):
                 self._sources.append(state.tree[slot, : state.meta[slot, nodes.TOP]].copy())
 
     def generate(
-        self, ended: Callable[[], bool], effort: int = 1, budget: int | None = None
+        self, ended: Callable[[], bool], effort: int = 1, cost_limit: int | None = None
     ) -> bool | None:
         """Add columns until none is worth its bin or the effort is spent.
 
-        Where the relaxed cost is above ``budget`` still, fillings are looked at more closely.
+        Where the relaxed cost is above ``cost_limit`` still, fillings are looked at more closely.
         Returns whether none is worth its bin now; None if interrupted.
         """
         idle = 0
@@ -127,10 +127,10 @@ class ColumnSearch:
         rounds = effort * int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
         while rounds > 0:
             rounds -= (labels // _LABELS) ** 2
-            value, self.duals, limits = self._master.solve()
+            value, self.duals, limits = self._choice.solve()
             if ended():
                 return None
-            is_within = budget is None or value <= budget + _HAIR * max(1, budget)
+            is_within = cost_limit is None or value <= cost_limit + _HAIR * max(1, cost_limit)
             if labels > _LABELS and is_within:
                 return True
             if self.price(self.duals, limits, self.tables.demand, 0.0, labels).added:
@@ -146,7 +146,7 @@ class ColumnSearch:
     @property
     def columns(self) -> list[tuple[int, NDArray[np.int32]]]:
         """Return all columns known: a bin and the number of panels of each item."""
-        return self._master.columns
+        return self._choice.columns
 
     def price(
         self,
@@ -172,29 +172,29 @@ class ColumnSearch:
             for label in range(len(worths)):
                 if worths[label] <= cost - slack + _HAIR * (1 if slack == 0 else -1):
                     break
-                if self._master.add(filler.which, counts[label]):
+                if self._choice.add(filler.which, counts[label]):
                     self._sources.append(filler.filling(label, counts[label]))
                     added += 1
-                number = self._master.number(filler.which, counts[label])
+                number = self._choice.number(filler.which, counts[label])
                 assert number is not None
                 numbers.append(number)
         return Priced(numbers, added, ratio)
 
-    def rounded(self, budget: int | None = None) -> Sheets:
+    def rounded(self, cost_limit: int | None = None) -> Sheets:
         """Return bins and node tables that use the columns about as often as the relaxed choice.
 
         See :func:`cutlist.nesting.columns.rounding.rounded`.
         """
-        self._master.solve()
+        self._choice.solve()
         return self.sheets(
             rounded(
                 self.columns,
-                self._master.shares(),
+                self._choice.uses(),
                 self.tables.demand,
                 self.tables.stock,
                 self._costs,
                 self.tables.types[:, 3],
-                budget,
+                cost_limit,
             )
         )
 
@@ -209,22 +209,22 @@ class ColumnSearch:
 
     def relaxed(self) -> float:
         """Return the relaxed cost of the columns known, and learn the prices."""
-        value, self.duals, self._limits = self._master.solve()
+        value, self.duals, self._limits = self._choice.solve()
         return value
 
-    def near(self, budget: int, attempt: int = 1) -> NDArray[np.intp] | None:
-        """Return the columns that a choice within the budget may use, best first, after pricing.
+    def near(self, cost_limit: int, attempt: int = 1) -> NDArray[np.intp] | None:
+        """Return the columns that a choice within the limit may use, best first, after pricing.
 
-        A choice within the budget can lose no more than the budget exceeds the relaxed cost, so
+        A choice within the cost limit can lose no more than the limit exceeds the relaxed cost, so
         that no column of it may. Later attempts look at more of them. None where the relaxed cost
-        is above the budget.
+        is above the cost limit.
         """
         value = self.relaxed()
-        slack = budget - value
+        slack = cost_limit - value
         if slack < -_HAIR * max(1.0, value):
             return None
         slack = max(slack, _HAIR)
-        used = np.flatnonzero(self._master.shares() > _HAIR)
+        used = np.flatnonzero(self._choice.uses() > _HAIR)
         self.price(self.duals, self._limits, self.tables.demand, slack, _MOST_LABELS)
         short = np.array(
             [
@@ -236,13 +236,13 @@ class ColumnSearch:
         near = np.flatnonzero(short <= slack + _HAIR)
         return near[np.argsort(short[near], kind="stable")][: attempt * _MOST_CHOICE]
 
-    def vary(self, budget: int, rng: np.random.Generator, ended: Callable[[], bool]) -> int:
+    def vary(self, cost_limit: int, rng: np.random.Generator, ended: Callable[[], bool]) -> int:
         """Add columns near the relaxed choice, found at prices that are a little off.
 
         Fillings of the same worth hide one another; other prices bring others to light. Returns how
         many were added.
         """
-        slack = max(0.0, budget - self.relaxed())
+        slack = max(0.0, cost_limit - self.relaxed())
         added = 0
         for _ in range(_VARIED):
             if ended():
@@ -253,15 +253,15 @@ class ColumnSearch:
         return added
 
     def choose(
-        self, near: NDArray[np.intp], budget: int, effort: int, ended: Callable[[], bool]
+        self, near: NDArray[np.intp], cost_limit: int, effort: int, ended: Callable[[], bool]
     ) -> Sheets | None:
-        """Return bins and node tables that hold all panels within the budget, or None."""
+        """Return bins and node tables that hold all panels within the cost limit, or None."""
         chosen = choose(
             self.tables.demand,
             [self.columns[int(c)] for c in near],
             self._costs,
             self._stock,
-            budget,
+            cost_limit,
             effort,
             ended,
         )
@@ -276,4 +276,4 @@ class ColumnSearch:
         root = tightened(source.tree, stock.length, stock.width, self.problem.kerf)
         if not is_reachable(self.problem, Layout(source.bin, root)):
             return None
-        return rows_of(root, self.problem.kerf)
+        return node_table(root, self.problem.kerf)

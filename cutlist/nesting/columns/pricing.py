@@ -9,7 +9,7 @@ import numpy as np
 
 from cutlist.nesting.columns.diving import Diver
 from cutlist.nesting.columns.generation import ColumnSearch
-from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.columns.starting_states import state_of
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels.engine import MEMORY
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.state import State
     from cutlist.nesting.problem import Problem
 
-_TARGETS = 3  # budgets tried, from the relaxed cost to the one asked for
+_TARGETS = 3  # cost limits tried, from the relaxed cost to the one asked for
 _DIVES = 2
 _EFFORT = 20  # nodes of one choice among fillings
 
@@ -31,8 +31,8 @@ _EFFORT = 20  # nodes of one choice among fillings
 class Pricing:
     """All fillings of one problem, and attempts to make a plan of them.
 
-    ``is_hopeless`` tells whether the last attempt found no relaxed choice within its budget; since
-    fillings are found by a heuristic, that proves nothing.
+    ``is_hopeless`` tells whether the last attempt found no relaxed choice within its cost limit;
+    since fillings are found by a heuristic, that proves nothing.
     """
 
     def __init__(self, problem: Problem, engine: Engine, seed: int) -> None:
@@ -53,33 +53,33 @@ class Pricing:
         """Return the price of a panel of each item; all 0 before the first attempt."""
         return self._columns.duals
 
-    def attempt(self, budget: int, ended: Callable[[], bool]) -> State | None:
-        """Return a state of whole fillings within the budget, complete if possible.
+    def attempt(self, cost_limit: int, ended: Callable[[], bool]) -> State | None:
+        """Return a state of whole fillings within the cost limit, complete if possible.
 
-        The search's pool is emptied. None if interrupted, or where nothing was within the budget.
+        The search's pool is emptied. None if interrupted, or where nothing was within the limit.
         """
         columns = self._columns
         columns.take(self._engine.pool)
         self._engine.pool.clear()
         before = columns.spent
-        state = self._attempted(budget, ended)
+        state = self._attempted(cost_limit, ended)
         self._engine.steps += columns.spent - before
-        return None if state is None or state.cost > budget else state
+        return None if state is None or state.cost > cost_limit else state
 
-    def _attempted(self, budget: int, ended: Callable[[], bool]) -> State | None:
+    def _attempted(self, cost_limit: int, ended: Callable[[], bool]) -> State | None:
         columns = self._columns
-        settled = columns.generate(ended, budget=budget)
+        settled = columns.generate(ended, cost_limit=cost_limit)
         if settled is None:
             return None
         self._attempts += 1
-        best = self._planted(columns.rounded(budget))
+        best = self._state_of(columns.rounded(cost_limit))
         grain = gcd(*(b.cost for b in self._problem.bins)) or 1
         least = grain * int(np.ceil(columns.relaxed() / grain - 1e-6))
-        budget = budget // grain * grain
-        self.is_hopeless = least > budget
-        if not settled or self.is_hopeless or (best.complete and best.cost <= budget):
+        cost_limit = cost_limit // grain * grain
+        self.is_hopeless = least > cost_limit
+        if not settled or self.is_hopeless or (best.complete and best.cost <= cost_limit):
             return best
-        steps = (budget - least) // grain
+        steps = (cost_limit - least) // grain
         targets = sorted({least + steps * n // (_TARGETS - 1) * grain for n in range(_TARGETS)})
         for target in targets:
             near = None if ended() else columns.near(target, self._attempts)
@@ -87,20 +87,20 @@ class Pricing:
                 continue
             chosen = columns.choose(near, target, _EFFORT, ended)
             if chosen is not None:
-                return self._planted(chosen)
+                return self._state_of(chosen)
             for _ in range(_DIVES if target == targets[-1] else 1):
                 if ended():
                     return best
-                state = self._planted(Diver(columns, near, target).dive(self._rng, ended))
+                state = self._state_of(Diver(columns, near, target).dive(self._rng, ended))
                 if state.complete:
                     return state
-                best = min(best, state, key=lambda one: (one.cost > budget, self._waiting(one)))
-        if columns.relaxed() <= budget and not ended():
-            columns.vary(budget, self._rng, ended)
+                best = min(best, state, key=lambda one: (one.cost > cost_limit, self._waiting(one)))
+        if columns.relaxed() <= cost_limit and not ended():
+            columns.vary(cost_limit, self._rng, ended)
         return best
 
-    def _planted(self, sheets: Sheets) -> State:
-        return planted(self._engine.tables, sheets, MEMORY)
+    def _state_of(self, sheets: Sheets) -> State:
+        return state_of(self._engine.tables, sheets, MEMORY)
 
     def _waiting(self, state: State) -> int:
         """Return the worth of the panels on no sheet."""

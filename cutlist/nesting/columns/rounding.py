@@ -1,4 +1,4 @@
-"""A relaxed choice of columns made whole, as far as a budget goes."""
+"""A relaxed choice of columns made whole, as far as a cost limit goes."""
 
 from __future__ import annotations
 
@@ -17,53 +17,53 @@ _WANTED = 0.97  # share of a filling's area that must still be wanted
 
 def rounded(
     columns: Sequence[tuple[int, NDArray[np.int32]]],
-    shares: NDArray[np.float64],
+    uses: NDArray[np.float64],
     demand: NDArray[np.int64],
     stock: NDArray[np.int64],
     costs: Sequence[int],
     areas: NDArray[np.int64],
-    budget: int | None = None,
+    cost_limit: int | None = None,
     wanted: float = _WANTED,
 ) -> list[tuple[int, int]]:
     """Return numbers of columns, and how often each, about as often as the relaxed choice uses it.
 
     Whole parts first; then columns with large fractions as long as most of their panels are still
-    wanted and the budget lasts.
+    wanted and the cost limit lasts.
 
     Parameters
     ----------
     columns
         For each its bin and its panels of each item.
-    shares
+    uses
         How often the relaxed choice uses each.
     demand, areas
         Panels asked for of each item, and the area of one.
     stock, costs
         How many there are of each bin, and the cost of one.
-    budget
+    cost_limit
         The most that all may cost; None for no limit.
     wanted
         The share of a column's area that counts as most.
     """
     need = demand.copy()
     left = stock.copy()
-    times = np.floor(shares + _HAIR).astype(np.int64)
+    times = np.floor(uses + _HAIR).astype(np.int64)
     spent = 0
     for c in np.flatnonzero(times):
         which, counts = columns[int(c)]
         times[c] = min(times[c], left[which])
-        if budget is not None and costs[which]:
-            times[c] = min(times[c], max(0, budget - spent) // costs[which])
+        if cost_limit is not None and costs[which]:
+            times[c] = min(times[c], max(0, cost_limit - spent) // costs[which])
         left[which] -= times[c]
         need -= times[c] * counts
         spent += costs[which] * int(times[c])
     need = np.maximum(need, 0)
-    parts = shares - times
+    parts = uses - times
     for c in np.argsort(-parts, kind="stable"):
         if parts[c] < _HAIR:
             break
         which, counts = columns[int(c)]
-        dear = budget is not None and spent + costs[which] > budget
+        dear = cost_limit is not None and spent + costs[which] > cost_limit
         if left[which] < 1 or dear:
             continue
         if int(np.minimum(need, counts) @ areas) >= wanted * int(counts @ areas):

@@ -9,7 +9,7 @@ import numpy as np
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.parameters import PlacingParameters
+from cutlist.nesting.kernels.parameters import SheetStepParameters
 from cutlist.nesting.kernels.pool import Pool
 from cutlist.nesting.kernels.records import Copies
 
@@ -24,7 +24,7 @@ _POOL_SHEETS = 5_000
 _POOL_ROWS = 250_000
 _NEVER = 1 << 62
 
-PLACING = PlacingParameters()
+PLACING = SheetStepParameters()
 
 
 class Engine:
@@ -52,7 +52,7 @@ class Engine:
             np.empty((0, 0, nodes.FIELDS), np.int32), np.empty((0, nodes.METAS), np.int64)
         )
 
-    def search(self, state: State, tune: PlacingParameters, steps: int) -> None:
+    def search(self, state: State, tune: SheetStepParameters, steps: int) -> None:
         """Search for so many steps, fewer where the aim is met."""
         if state.run[kernel.AIM] != kernel.PLACE_ALL and self._kept.tree.shape != state.tree.shape:
             self._kept = Copies(np.empty_like(state.tree), np.full_like(state.meta, -1))

@@ -16,7 +16,7 @@ from cutlist.nesting.kernels.filling import (
     ALONG_X,
     AT_RANDOM,
     RULES,
-    Choice,
+    PlacingRule,
     add_place,
     axis_of,
     draw,
@@ -57,7 +57,7 @@ from cutlist.nesting.kernels.setting_count import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.settings_mark import mark_of, mark_room
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import RegroupingParameters
+    from cutlist.nesting.kernels.parameters import SettingsStepParameters
     from cutlist.nesting.kernels.records import (
         Copies,
         Ints,
@@ -135,7 +135,7 @@ def _refill(
     refill: Refill,
     length: int,
     count: int,
-    choice: Choice,
+    choice: PlacingRule,
     matched: bool,
     seen: Longs,
     stamp: int,
@@ -204,13 +204,13 @@ def _refill(
 
 
 @njit(cache=True, nogil=True)
-def regroup(
+def search_settings(
     sheets: Sheets,
     sizes: Sizes,
     judged: Judged,
     panels: int,
     walk: Walk,
-    tune: RegroupingParameters,
+    tune: SettingsStepParameters,
     kept: Copies,
     rng: Words,
     steps: int,
@@ -282,7 +282,7 @@ def regroup(
             for k in range(judged.others.sizes[TASKS_USED]):
                 see(seen, judged.others.tasks[k, DISTANCE] + sizes.blade.kerf, step)
         split = ALONG_X + draw(rng, 2) if draw(rng, 1024) < tune.strips else AT_RANDOM
-        choice = Choice(draw(rng, RULES), split, tune.overlook, least)
+        choice = PlacingRule(draw(rng, RULES), split, tune.overlook, least)
         good = _refill(sheets, sizes, refill, length, count, choice, matched, seen, step, rng)
         mark = 0
         if good:

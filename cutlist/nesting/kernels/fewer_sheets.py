@@ -17,7 +17,7 @@ from cutlist.nesting.kernels.filling import (
     AT_RANDOM,
     BY_SHORT_SIDE,
     RULES,
-    Choice,
+    PlacingRule,
     draw,
     fill,
     gather,
@@ -47,7 +47,7 @@ from cutlist.nesting.kernels.ruin import (
 )
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import PlacingParameters
+    from cutlist.nesting.kernels.parameters import SheetStepParameters
     from cutlist.nesting.kernels.pool import Pool
     from cutlist.nesting.kernels.records import Copies, Ints, Longs, Sheets, Sizes, Walk, Words
 
@@ -60,7 +60,7 @@ PLACE_ALL, CHOOSE = 0, 1
 
 @njit(cache=True, nogil=True)
 def _order(
-    queue: Ints, length: int, types: Longs, worth: Longs, tune: PlacingParameters, rng: Words
+    queue: Ints, length: int, types: Longs, worth: Longs, tune: SheetStepParameters, rng: Words
 ) -> None:
     """Sort the queue by falling size, by a random measure of size and with noise (Shell sort)."""
     measure = draw(rng, tune.measures)
@@ -134,7 +134,7 @@ def search(
     worth: Longs,
     wait: Ints,
     walk: Walk,
-    tune: PlacingParameters,
+    tune: SheetStepParameters,
     kept: Copies,
     pool: Pool,
     rng: Words,
@@ -194,7 +194,7 @@ def search(
         strips = draw(rng, 1024) < tune.strips
         rule = BY_SHORT_SIDE if strips else draw(rng, RULES)
         split = ALONG_X + draw(rng, 2) if strips else draw(rng, AT_RANDOM + 1)
-        choice = Choice(rule, split, tune.overlook, least)
+        choice = PlacingRule(rule, split, tune.overlook, least)
         waiting = fill(sheets, sizes, refill, length, count, choice, missed, step, rng)
         if floors[0] > 0:
             for i in range(ruined):

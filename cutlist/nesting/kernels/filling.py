@@ -44,7 +44,7 @@ BY_AREA, BY_SHORT_SIDE, BY_LONG_SIDE, RULES = 0, 1, 2, 3
 ALONG_SHORTER, ALONG_LONGER, AT_RANDOM, ALONG_X, ALONG_Y = 0, 1, 2, 3, 4
 
 
-class Choice(NamedTuple):
+class PlacingRule(NamedTuple):
     """How a panel's place is chosen in one step.
 
     Parameters
@@ -262,7 +262,7 @@ def fill(
     refill: Refill,
     length: int,
     count: int,
-    choice: Choice,
+    choice: PlacingRule,
     missed: Longs,
     stamp: int,
     rng: Words,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 
-class PlacingParameters(NamedTuple):
+class SheetStepParameters(NamedTuple):
     """One step of the search for fewer sheets: what is lifted, and how it is put back.
 
     Parameters
@@ -43,13 +43,13 @@ class PlacingParameters(NamedTuple):
     measures: int = 6
 
 
-class RegroupingParameters(NamedTuple):
+class SettingsStepParameters(NamedTuple):
     """One step of the search for fewer settings, and what a state's mark counts beside them.
 
     Parameters
     ----------
     whole, most_sheets, most_nodes, widen, overlook, noise
-        As in :class:`PlacingParameters`.
+        As in :class:`SheetStepParameters`.
     alike
         Chance that a step which empties no sheet lifts what has one of a part's sides.
     alike_each

@@ -19,7 +19,7 @@ from cutlist.nesting.kernels.setting_count import (
 )
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import RegroupingParameters
+    from cutlist.nesting.kernels.parameters import SettingsStepParameters
     from cutlist.nesting.kernels.records import Sheets, Sizes, Words
 
 SETTING = 1_000_000  # what one setting counts in a mark: more than all else together
@@ -85,7 +85,7 @@ def mark_of(
     sizes: Sizes,
     judged: Judged,
     room: MarkRoom,
-    tune: RegroupingParameters,
+    tune: SettingsStepParameters,
     rng: Words,
 ) -> int:
     """Return the mark of a state: its settings above all; the less the better."""

@@ -10,24 +10,24 @@ from pathlib import Path
 from cutlist.nesting.kernel_cache import SOURCES, changed, indexes_of
 
 #: The modules whose kernels take longest; the others are compiled with one of them.
-_SLOWEST = ("fewer_sheets", "fewer_settings", "blocks")
+_SLOWEST = ("fewer_sheets", "fewer_settings", "sub_rectangles")
 
 
-def warm_up() -> None:
+def prepare_kernels() -> None:
     """Compile the searches, or load them from the cache, so that no search budget pays for it.
 
     What is not in the cache is compiled by two processes side by side.
     """
     helper = None if is_compiled() else _helper()
-    _plan()
+    _load_sheet_search()
     if helper is not None:
         helper.wait()
-    _share()
+    _load_settings_search()
 
 
 def _helper() -> subprocess.Popen[bytes] | None:
     """Let another process fill the cache; None where none can be started."""
-    code = f"from {__name__} import _share; _share()"
+    code = f"from {__name__} import _load_settings_search; _load_settings_search()"
     root = str(Path(__file__).parents[3])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
     quiet = subprocess.DEVNULL
@@ -43,11 +43,11 @@ def _helper() -> subprocess.Popen[bytes] | None:
         return None
 
 
-def _plan() -> None:
+def _load_sheet_search() -> None:
     """Load the search for fewer sheets and the filling of single ones."""
     import numpy as np
 
-    from cutlist.nesting.columns.sheetfill import SheetFiller
+    from cutlist.nesting.columns.sheet_filling import SheetFiller
     from cutlist.nesting.kernels.tables import Tables
     from cutlist.nesting.problem import Bin, Item, Problem
     from cutlist.nesting.search.solve import nest
@@ -60,16 +60,16 @@ def _plan() -> None:
     SheetFiller(tables, 0).fill(np.ones(2), tables.demand, 1)
 
 
-def _share() -> None:
+def _load_settings_search() -> None:
     """Load the search for fewer settings."""
     from cutlist.model.layout import Axis, Cell, Layout, Strip
     from cutlist.nesting.problem import Bin, Item, Problem
-    from cutlist.nesting.search.settings_search import SharingSearch, cut_forest
+    from cutlist.nesting.search.settings_search import SettingsSearch, cut_forest
 
     problem = Problem((Item(3, 5, 2, True),), (Bin(7, 5, 2, None),), kerf=1)
     strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
     layouts = (Layout(0, strip),)
-    SharingSearch(problem, layouts, seed=0, keep=(1, 1)).search(
+    SettingsSearch(problem, layouts, seed=0, keep=(1, 1)).search(
         cut_forest([(problem, layouts)]), 1, lambda: False
     )
 

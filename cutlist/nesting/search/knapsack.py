@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.resuming import planted, rows_of
-from cutlist.nesting.columns.sheetfill import SheetFiller
+from cutlist.nesting.columns.sheet_filling import SheetFiller
+from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
 from cutlist.nesting.kernels.tables import Tables
@@ -34,7 +34,7 @@ _SCALE = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)
-class Harvest:
+class BestPanels:
     """The most valuable panels found: their layouts, their value, the steps it took."""
 
     layouts: tuple[Layout, ...]
@@ -42,7 +42,7 @@ class Harvest:
     steps: int
 
 
-def best_value(problem: Problem, values: Sequence[int], *, seed: int, stop: StopRule) -> Harvest:
+def best_value(problem: Problem, values: Sequence[int], *, seed: int, stop: StopRule) -> BestPanels:
     """Choose the panels of greatest total value that the bins give; the cost does not count.
 
     Bins of unlimited number are taken as many as there are panels. The search ends when ``stop``
@@ -55,10 +55,10 @@ def best_value(problem: Problem, values: Sequence[int], *, seed: int, stop: Stop
     values
         Worth of one panel of each item, at least 0.
     """
-    return _Harvester(problem, values, seed, stop).run()
+    return _ValueSearch(problem, values, seed, stop).run()
 
 
-class _Harvester:
+class _ValueSearch:
     """One run: fillings at changing prices, and ruin and recreate between them."""
 
     def __init__(self, problem: Problem, values: Sequence[int], seed: int, stop: StopRule) -> None:
@@ -83,7 +83,7 @@ class _Harvester:
         self.fillers = [f if 0 < f.work <= _MOST_WORK else None for f in fillers]
         self.prices = np.zeros(len(values))
 
-    def run(self) -> Harvest:
+    def run(self) -> BestPanels:
         """Fill at rising numbers of labels, learn prices, search; until told to stop."""
         labels = 1
         priced = False
@@ -97,7 +97,7 @@ class _Harvester:
                 self._burst(state)
             priced = labels >= 8 and not priced
         assert self.best is not None
-        return Harvest(layouts_of(self.problem, self.best), self.value, self.engine.steps)
+        return BestPanels(layouts_of(self.problem, self.best), self.value, self.engine.steps)
 
     def _ended(self) -> bool:
         if self.best is None:
@@ -128,10 +128,10 @@ class _Harvester:
                 stock = self.problem.bins[which]
                 root = tightened(filling.tree, stock.length, stock.width, self.problem.kerf)
                 if is_reachable(self.problem, Layout(which, root)):
-                    sheets.append((which, rows_of(root, self.problem.kerf)))
+                    sheets.append((which, node_table(root, self.problem.kerf)))
                     demand -= found[label]
                     break
-        state = planted(self.tables, sheets, MEMORY)
+        state = state_of(self.tables, sheets, MEMORY)
         state.run[kernel.AIM] = kernel.CHOOSE
         self.engine.weigh(state)
         return state.compacted(self.tables, min(len(self.slots), len(state.wait)))

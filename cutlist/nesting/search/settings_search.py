@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.nesting.columns.resuming import planted, rows_of
+from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.parameters import RegroupingParameters
+from cutlist.nesting.kernels.parameters import SettingsStepParameters
 from cutlist.nesting.kernels.records import Blade, Copies, Walk
 from cutlist.nesting.kernels.setting_count import CutForest, count_room, count_settings, write_down
 from cutlist.nesting.kernels.settings_mark import SETTING, Judged, mark_of, mark_room
@@ -33,9 +33,9 @@ _MEMORY = 200  # steps that late acceptance looks back
 _FAR = 1 << 62
 _MANY = 300  # panels
 
-_FEWER = RegroupingParameters()
-_BOLDER = RegroupingParameters(whole=300, alike=400)
-_LARGER = RegroupingParameters(rare=0, cuts=200, leftover=200)
+_FEWER = SettingsStepParameters()
+_BOLDER = SettingsStepParameters(whole=300, alike=400)
+_LARGER = SettingsStepParameters(rare=0, cuts=200, leftover=200)
 _FRESH = 200  # the chance of a fresh sheet where there is money to spare
 
 
@@ -47,7 +47,7 @@ def cut_forest(
     ``keeps_remainders`` says whether a panel may be what is left of a strip.
     """
     sheets = [
-        (problem, layout.stock, rows_of(layout.root, problem.kerf))
+        (problem, layout.stock, node_table(layout.root, problem.kerf))
         for problem, layouts in problems
         for layout in layouts
     ]
@@ -70,7 +70,7 @@ def _room(nodes_used: int) -> int:
     return 2 * nodes_used + 8
 
 
-class SharingSearch:
+class SettingsSearch:
     """Searches layouts of one problem that need fewer settings.
 
     Parameters
@@ -120,11 +120,11 @@ class SharingSearch:
         """Go on from other layouts of the problem."""
         kerf = self.problem.kerf
         sheets = [
-            (layout.stock, rows_of(layout.root, kerf))
+            (layout.stock, node_table(layout.root, kerf))
             for layout in layouts
             for _ in range(layout.copies)
         ]
-        state = planted(self._tables, sheets, 1)
+        state = state_of(self._tables, sheets, 1)
         spare = 0 if len(self.problem.bins) == 1 and self._most is None else 2
         self._state = state.compacted(self._tables, len(sheets) + spare)
         self._state.limit_cost(state.cost if self._most is None else max(state.cost, self._most))
@@ -171,7 +171,7 @@ class SharingSearch:
         done = 0
         while done < steps and not is_over():
             count = min(ROUND, steps - done)
-            self._regroup(judged, tune, count)
+            self._run_kernel(judged, tune, count)
             done += count
         self.steps += done
         self._settle(judged, tune)
@@ -180,8 +180,8 @@ class SharingSearch:
             drawn.append(self._loose(self._kept, slot))
         return merged(drawn)
 
-    def _regroup(self, judged: Judged, tune: RegroupingParameters, steps: int) -> None:
-        kernel.regroup(
+    def _run_kernel(self, judged: Judged, tune: SettingsStepParameters, steps: int) -> None:
+        kernel.search_settings(
             self._state.sheets,
             self._tables.sizes,
             judged,
@@ -193,11 +193,11 @@ class SharingSearch:
             steps,
         )
 
-    def _mark(self, state: State, judged: Judged, tune: RegroupingParameters) -> int:
+    def _mark(self, state: State, judged: Judged, tune: SettingsStepParameters) -> int:
         room = mark_room(state.sheets, judged)
         return int(mark_of(state.sheets, self._tables.sizes, judged, room, tune, self._rng))
 
-    def _settle(self, judged: Judged, tune: RegroupingParameters) -> None:
+    def _settle(self, judged: Judged, tune: SettingsStepParameters) -> None:
         """Count what the best state costs, and draw its strips tight where that does no harm.
 
         A strip stays wider than its panels only where that spares a setting, and then only at a
@@ -216,7 +216,7 @@ class SharingSearch:
         self._kept.count_cost(self._tables)
 
     def _draw_tight(
-        self, slot: int, n: int, judge: tuple[Judged, RegroupingParameters] | None
+        self, slot: int, n: int, judge: tuple[Judged, SettingsStepParameters] | None
     ) -> bool:
         """Draw a strip tight where it may not stay as it is, or where that does no harm.
 

@@ -12,7 +12,7 @@ import numpy as np
 from cutlist.errors import StoppedError
 from cutlist.nesting.bounds import Bound, improved_bound, lower_bound
 from cutlist.nesting.columns.pricing import Pricing
-from cutlist.nesting.columns.resuming import planted, rows_of
+from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
@@ -21,9 +21,9 @@ from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import fits
 from cutlist.nesting.layouts.trees import layouts_of
-from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.observing import Observer, SearchProgress
 from cutlist.nesting.problem import Nesting
-from cutlist.nesting.search.bulk import MANY, bulk_plan
+from cutlist.nesting.search.sampling import MANY, plan_from_samples
 from cutlist.nesting.stopping import Standing
 
 if TYPE_CHECKING:
@@ -75,10 +75,10 @@ def nest(
         raise ItemFitsNowhereError(lost)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _Search(problem, seed, stop, observer or Observer(), start).run()
+    return _SheetSearch(problem, seed, stop, observer or Observer(), start).run()
 
 
-class _Search:
+class _SheetSearch:
     """One run: its state, its best plan, its clock."""
 
     def __init__(
@@ -111,7 +111,7 @@ class _Search:
         self.bound = lower_bound(self.problem)
         assert self.best is not None
         if len(state.wait) >= MANY and not self._is_proven():
-            state = bulk_plan(self.problem, self.engine, self.seed, state, self._ended)
+            state = plan_from_samples(self.problem, self.engine, self.seed, state, self._ended)
             if state.complete:
                 self._keep(state)
         while not (self._is_proven() or self._ended()):
@@ -132,12 +132,12 @@ class _Search:
         cost = None if self.best is None else self.best.cost
         return Standing(self.engine.steps, cost, self.bound.cost)
 
-    def _progress(self) -> Progress:
+    def _progress(self) -> SearchProgress:
         seconds = time.monotonic() - self.started
         if self.best is None:
-            return Progress(None, None, self.bound.cost, seconds, self.engine.steps)
+            return SearchProgress(None, None, self.bound.cost, seconds, self.engine.steps)
         sheets = _sheets(self.problem, self.best)
-        return Progress(self.best.cost, sheets, self.bound.cost, seconds, self.engine.steps)
+        return SearchProgress(self.best.cost, sheets, self.bound.cost, seconds, self.engine.steps)
 
     def _ended(self) -> bool:
         now = time.monotonic()
@@ -167,11 +167,11 @@ class _Search:
     def _begun(self) -> State:
         """Return the state that the search starts from."""
         sheets = [
-            (layout.stock, rows_of(layout.root, self.problem.kerf))
+            (layout.stock, node_table(layout.root, self.problem.kerf))
             for layout in self.start
             for _ in range(layout.copies)
         ]
-        return planted(self.tables, sheets, MEMORY)
+        return state_of(self.tables, sheets, MEMORY)
 
     def _constructed(self) -> State:
         """Return a state by construction, complete unless the stock is short."""
@@ -198,7 +198,7 @@ class _Search:
         Now and then the fillings seen are priced, more are generated, and a choice among them is
         tried; the prices also tell the search which panels are hard to place.
         """
-        budget = state.cost_limit
+        cost_limit = state.cost_limit
         self._set_floors()
         start = self.engine.steps
         pause = _FIRST_PAUSE
@@ -210,7 +210,7 @@ class _Search:
                 self.engine.pool.clear()
             if state.complete or spent < pause:
                 continue
-            chosen = self._attempt(budget)
+            chosen = self._attempt(cost_limit)
             self._reprice(state)
             paid = self.engine.steps - start
             pause = paid + max(_PAUSE, int(share * (paid - spent)))
@@ -219,7 +219,7 @@ class _Search:
             if chosen.complete:
                 return chosen
             chosen = chosen.compacted(self.tables, len(state.meta))
-            chosen.limit_cost(budget)
+            chosen.limit_cost(cost_limit)
             self.engine.weigh(chosen)
             if chosen.run[kernel.MARK] < state.run[kernel.MARK]:
                 state = chosen
@@ -233,13 +233,13 @@ class _Search:
         share = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
         self.engine.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
 
-    def _attempt(self, budget: int) -> State | None:
+    def _attempt(self, cost_limit: int) -> State | None:
         """Return a state made of whole fillings, complete if possible; None if interrupted."""
         if self.pricing is None:
             if not Pricing.suits(self.problem):
                 return None
             self.pricing = Pricing(self.problem, self.engine, self.seed)
-        state = self.pricing.attempt(budget, self._ended)
+        state = self.pricing.attempt(cost_limit, self._ended)
         if self.pricing.is_hopeless and not self.has_proven:
             self._prove()
         return state

@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import ceil, gcd
 
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet
-from cutlist.breakdown.patterns import STORE_MARK, Limits
+from cutlist.breakdown.patterns import STORE_MARK, StoreLimits
 from cutlist.errors import CannotCutError
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
@@ -55,7 +55,7 @@ class Group:
     parts: tuple[int, ...]
     stock: tuple[Stock, ...]
     problem: Problem
-    limits: Limits | None = None
+    limits: StoreLimits | None = None
     left_behind: tuple[Sheet, ...] = ()
     sheets: tuple[BrokenSheet, ...] = ()
     kinds: tuple[BlankKind, ...] = ()
@@ -216,7 +216,7 @@ def _group(
         raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
     limits = None
     if job.store and job.vehicle and not all(goes_in(piece, job) for piece in stock):
-        limits = Limits.of(job.store, job.vehicle, grid, job.units)
+        limits = StoreLimits.of(job.store, job.vehicle, grid, job.units)
         stock = [
             piece
             for piece in stock

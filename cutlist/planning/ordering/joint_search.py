@@ -15,7 +15,7 @@ from math import lcm
 from cutlist.model.layout import Layout
 from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.layouts.trees import cuts_of, leftovers
-from cutlist.nesting.search.settings_search import SharingSearch, cut_forest, quick_settings
+from cutlist.nesting.search.settings_search import SettingsSearch, cut_forest, quick_settings
 from cutlist.planning.dividing.groups import Group
 from cutlist.planning.terms.parameters import SEARCHES, USUAL, SettingsParameters
 from cutlist.sequencing.fence import Fence
@@ -116,7 +116,7 @@ class JointSearch:
         self._keep = tuple(keep)
         self._searches = [
             [
-                SharingSearch(
+                SettingsSearch(
                     group.problem,
                     solution,
                     seed=seed + parameters.seed_step * number,

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import count
 
-from cutlist.breakdown.blanks import BrokenSheet, Spot
-from cutlist.breakdown.patterns import Blank, Limits, Pattern, StoreCut, cuts_of
+from cutlist.breakdown.blanks import BlankPlace, BrokenSheet
+from cutlist.breakdown.patterns import Blank, Pattern, StoreCut, StoreLimits, cuts_of
 from cutlist.model.job import Stock
 from cutlist.model.plan import Purpose
 from cutlist.planning.dividing.groups import Group
@@ -111,7 +111,7 @@ class _Taking:
             for index, letter in letters.items():
                 self._break(group.sheets[index], letter, taken[index], group.limits)
 
-    def _break(self, sheet: BrokenSheet, letter: str, taken: set[int], limits: Limits) -> None:
+    def _break(self, sheet: BrokenSheet, letter: str, taken: set[int], limits: StoreLimits) -> None:
         self.patterns.append(sheet.pattern)
         self.cuts.append(
             [_step(letter, cut) for cut in cuts_of(sheet.pattern, sheet.whole, limits)]
@@ -121,7 +121,7 @@ class _Taking:
                 self.idle.append((sheet.sheet, _box(blank, f"{letter}{number}")))
 
 
-def _start(letter: str, sheet: BrokenSheet, spot: Spot) -> Start:
+def _start(letter: str, sheet: BrokenSheet, spot: BlankPlace) -> Start:
     name = letter if sheet.pattern is None else f"{letter}{spot.number}"
     return Start(name, spot.blank.x, spot.blank.y, spot.mirrored)
 

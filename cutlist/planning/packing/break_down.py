@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from cutlist.breakdown.answer import Tariff
 from cutlist.breakdown.search import BreakDown
-from cutlist.breakdown.storesheets import StoreSheets
+from cutlist.breakdown.store_sheets import StoreSheets
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Sheet
 from cutlist.nesting.allowance import Allowance

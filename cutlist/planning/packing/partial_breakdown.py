@@ -22,7 +22,7 @@ from cutlist.breakdown.blanks import (
 )
 from cutlist.nesting.bounds import lower_bound
 from cutlist.nesting.problem import Nesting, Problem
-from cutlist.nesting.search.knapsack import Harvest, best_value
+from cutlist.nesting.search.knapsack import BestPanels, best_value
 from cutlist.nesting.stopping import AfterSteps, FirstOf, Standing, StopRule
 from cutlist.planning.packing.break_down import store_sheets, tariff_of
 from cutlist.planning.packing.shortage import Selection, panels_of, values_of
@@ -31,7 +31,7 @@ from cutlist.planning.terms.parameters import USUAL, PartialParameters
 if TYPE_CHECKING:
     from cutlist.breakdown.answer import Tariff
     from cutlist.breakdown.patterns import Pattern
-    from cutlist.breakdown.storesheets import StoreSheets
+    from cutlist.breakdown.store_sheets import StoreSheets
     from cutlist.nesting.allowance import Allowance
     from cutlist.planning.dividing.groups import Division, Group
     from cutlist.sequencing.fence import Fence
@@ -47,7 +47,7 @@ class _Way:
     sheets: tuple[BrokenSheet, ...]
     kinds: tuple[BlankKind, ...]
     problem: Problem
-    harvest: Harvest
+    chosen: BestPanels
 
 
 def most_valuable_broken(
@@ -84,14 +84,14 @@ def most_valuable_broken(
     search = _MixSearch(problem, values, sheets, division.fence, tariff, seed, parameters)
     way = search.run(allowance.rule())
     allowance.spend(search.steps)
-    cut = Counter(part for layout in way.harvest.layouts for part in panels_of(layout))
-    chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
+    cut = Counter(part for layout in way.chosen.layouts for part in panels_of(layout))
+    items = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
     # Panels on either side of a store's cut lie as far apart as that takes.
     apart = min(problem.kerf, sheets.limits.apart)
-    bound = lower_bound(replace(problem, items=chosen, kerf=apart))
+    bound = lower_bound(replace(problem, items=items, kerf=apart))
     cost = tariff.of(way.sheets)
     nesting = Nesting(
-        layouts=way.harvest.layouts,
+        layouts=way.chosen.layouts,
         cost=cost,
         bound=bound.cost,
         sheets=len(way.sheets),
@@ -122,7 +122,7 @@ class _MixSearch:
         self._tariff = tariff
         self._seed = seed
         self._rng = random.Random(seed)
-        self._look_steps = sheets.look_steps
+        self._placing_steps = sheets.placing_steps
         self.steps = 0
 
     def run(self, stop: StopRule) -> _Way:
@@ -137,7 +137,7 @@ class _MixSearch:
         glances = [self._look(mix, _AT_ONCE) for mix in self._openings()]
         best = max(glances, key=self._rank)
         idle = 0
-        while not (idle >= self._parameters.patience or best.harvest.value == total or is_over()):
+        while not (idle >= self._parameters.patience or best.chosen.value == total or is_over()):
             way = self._look(best.sheets, stop) if idle == 0 else self._near(best, stop)
             idle += 1
             if self._rank(way) > self._rank(best):
@@ -154,12 +154,12 @@ class _MixSearch:
     def _rank(self, way: _Way) -> tuple[int, int, int]:
         """Return what a way is judged by: the worth of the panels, then cost, then cuts."""
         cuts = sum(sheet.cuts for sheet in way.sheets)
-        return way.harvest.value, -self._tariff.of(way.sheets), -cuts
+        return way.chosen.value, -self._tariff.of(way.sheets), -cuts
 
     def _openings(self) -> Iterator[tuple[BrokenSheet, ...]]:
         """Yield the ways to begin with, of all sheets there are."""
         seeds = {kind: splitter.seeds() for kind, splitter in self._sheets.splitters.items()}
-        whole = self._harvest(self._problem, AfterSteps(self._look_steps))
+        whole = self._most_valuable(self._problem, AfterSteps(self._placing_steps))
         followed = Counter[int]()
         mix: list[BrokenSheet] = []
         for layout in whole.layouts:
@@ -193,7 +193,7 @@ class _MixSearch:
     def _changed(self, best: _Way) -> tuple[BrokenSheet, ...]:
         """Return the best way with one sheet, or all that are like it, broken down otherwise."""
         rng = self._rng
-        cut = Counter(part for layout in best.harvest.layouts for part in panels_of(layout))
+        cut = Counter(part for layout in best.chosen.layouts for part in panels_of(layout))
         mix = list(best.sheets)
         # Sheets that were not needed come back, to serve in another way.
         there = Counter(one.kind for one in mix)
@@ -218,31 +218,31 @@ class _MixSearch:
     def _look(self, mix: tuple[BrokenSheet, ...], stop: StopRule) -> _Way:
         """Find the most valuable panels on the blanks of some sheets, and leave what is idle."""
         kinds, problem = self._sheets.on_blanks(mix, self._fence)
-        harvest = self._harvest(problem, stop)
-        needed = without_idle(mix, kinds, times_used(harvest.layouts, kinds))
+        chosen = self._most_valuable(problem, stop)
+        needed = without_idle(mix, kinds, times_used(chosen.layouts, kinds))
         fewer, smaller = self._sheets.on_blanks(needed, self._fence)
         number_of = {_key(kind): number for number, kind in enumerate(fewer)}
         numbers = [number_of.get(_key(kind)) for kind in kinds]
         numbers += [len(fewer) + number for number in range(len(self._sheets.offcuts))]
         layouts = []
-        for layout in harvest.layouts:
+        for layout in chosen.layouts:
             stock = numbers[layout.stock]
             assert stock is not None, "a blank that is used is of a sheet that is needed"
             layouts.append(replace(layout, stock=stock))
-        return _Way(needed, fewer, smaller, replace(harvest, layouts=tuple(layouts)))
+        return _Way(needed, fewer, smaller, replace(chosen, layouts=tuple(layouts)))
 
-    def _harvest(self, problem: Problem, stop: StopRule) -> Harvest:
+    def _most_valuable(self, problem: Problem, stop: StopRule) -> BestPanels:
         self._seed += 1
         found = best_value(
             problem,
             self._values,
             seed=self._seed,
             stop=FirstOf(
-                AfterSteps(self._look_steps),
+                AfterSteps(self._placing_steps),
                 lambda standing: stop(replace(standing, steps=self.steps + standing.steps)),
             ),
         )
-        self.steps += max(int(self._parameters.least_charge * self._look_steps), found.steps)
+        self.steps += max(int(self._parameters.least_charge * self._placing_steps), found.steps)
         return found
 
 

@@ -73,19 +73,19 @@ def most_valuable(
     problem = group.problem
     # One search alone, with the steps of one of those that otherwise run side by side.
     rule = allowance.rule(SEARCHES)
-    harvest = best_value(problem, values_of(parts), seed=seed, stop=rule)
-    allowance.spend(harvest.steps)
-    cut = Counter(part for layout in harvest.layouts for part in panels_of(layout))
-    chosen = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
-    bound = lower_bound(replace(problem, items=chosen))
-    bought = [layout for layout in harvest.layouts if problem.bins[layout.stock].cost]
+    chosen = best_value(problem, values_of(parts), seed=seed, stop=rule)
+    allowance.spend(chosen.steps)
+    cut = Counter(part for layout in chosen.layouts for part in panels_of(layout))
+    items = tuple(replace(item, qty=cut[index]) for index, item in enumerate(problem.items))
+    bound = lower_bound(replace(problem, items=items))
+    bought = [layout for layout in chosen.layouts if problem.bins[layout.stock].cost]
     nesting = Nesting(
-        layouts=harvest.layouts,
+        layouts=chosen.layouts,
         cost=sum(layout.copies * problem.bins[layout.stock].cost for layout in bought),
         bound=bound.cost,
         sheets=sum(layout.copies for layout in bought),
         sheets_bound=bound.sheets,
-        steps=harvest.steps,
+        steps=chosen.steps,
     )
     left_out = tuple(item.qty - cut[index] for index, item in enumerate(problem.items))
     return Selection(nesting, left_out)

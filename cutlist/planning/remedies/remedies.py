@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
-from cutlist.breakdown.patterns import MANY_CUTS, Limits, whole
+from cutlist.breakdown.patterns import DEFAULT_MAX_CUTS, StoreLimits, whole
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.job import Job, Sheet, Store, Vehicle
 from cutlist.units.lengths import format_size
@@ -72,7 +72,7 @@ class Case:
     ) -> bool:
         """Say whether each part has a blank that goes in; what is left out is as in the job."""
         store, vehicle = store or self.job.store, vehicle or self.vehicle
-        limits = Limits.of(store, vehicle, self.grid, self.job.units)
+        limits = StoreLimits.of(store, vehicle, self.grid, self.job.units)
         splitters = [
             splitter
             for sheet in (self.sheets if sheets is None else sheets)
@@ -82,7 +82,7 @@ class Case:
             any(splitter.holding(item) for splitter in splitters) for item in _largest(self.items)
         )
 
-    def splitter(self, sheet: Sheet, limits: Limits) -> Splitter:
+    def splitter(self, sheet: Sheet, limits: StoreLimits) -> Splitter:
         """Return what makes patterns for a sheet."""
         to_int = self.grid.to_int
         size = whole(to_int(sheet.length), to_int(sheet.width), to_int(sheet.trim))
@@ -104,10 +104,10 @@ def _cuts(case: Case) -> Iterator[str]:
     if store is None or store.max_cuts is None:
         return
     most = store.max_cuts
-    limits = Limits.of(store, case.vehicle, case.grid, case.job.units)
+    limits = StoreLimits.of(store, case.vehicle, case.grid, case.job.units)
     fewest = min(case.splitter(sheet, limits).fewest for sheet in case.sheets)
     begin = max(most + 1, fewest)
-    for cuts in range(begin, min(begin + _MORE, MANY_CUTS) + 1):
+    for cuts in range(begin, min(begin + _MORE, DEFAULT_MAX_CUTS) + 1):
         if case.serves(store=replace(store, max_cuts=cuts)):
             more = cuts - most
             yield f"{more} more {'cut' if more == 1 else 'cuts'} a sheet (max_cuts {cuts})"

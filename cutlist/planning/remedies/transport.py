@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.fewest import MANY, FewestCuts
-from cutlist.breakdown.patterns import Limits
+from cutlist.breakdown.fewest_cuts import TOO_MANY_CUTS, FewestCuts
+from cutlist.breakdown.patterns import StoreLimits
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Job, Part, Sheet, Stock
 from cutlist.planning.remedies.remedies import Case, remedies, weight_of
@@ -48,13 +48,13 @@ def _is_too_heavy(sheet: Sheet, job: Job) -> bool:
     return kg is not None and most is not None and kg > most
 
 
-def fewest_cuts(sheet: Sheet, limits: Limits, grid: Grid) -> int:
-    """Return the fewest cuts after which every piece of a sheet goes in; ``MANY`` if none do."""
+def fewest_cuts(sheet: Sheet, limits: StoreLimits, grid: Grid) -> int:
+    """Return the fewest cuts after which every piece goes in; ``TOO_MANY_CUTS`` if none do."""
     size = (grid.to_int(sheet.length), grid.to_int(sheet.width))
     return FewestCuts(limits.of_sheet(sheet)).of_sheet(*size)
 
 
-def is_broken_down(sheet: Sheet, limits: Limits, grid: Grid) -> bool:
+def is_broken_down(sheet: Sheet, limits: StoreLimits, grid: Grid) -> bool:
     """Say whether the store makes enough cuts for every piece of a sheet to go in."""
     return fewest_cuts(sheet, limits, grid) <= limits.max_cuts
 
@@ -91,12 +91,12 @@ def _in_the_way(job: Job, sheet: Sheet, grid: Grid) -> str:
     assert job.store is not None
     assert job.vehicle is not None
     store, name = job.store, _named(job, sheet)
-    limits = Limits.of(store, job.vehicle, grid, job.units)
+    limits = StoreLimits.of(store, job.vehicle, grid, job.units)
     needed = fewest_cuts(sheet, limits, grid)
-    if needed < MANY:
+    if needed < TOO_MANY_CUTS:
         noun = "cut" if needed == 1 else "cuts"
         return f"{name} takes {needed} {noun} to go in and max_cuts is {limits.max_cuts}"
-    if store.min_piece and fewest_cuts(sheet, replace(limits, least=1), grid) < MANY:
+    if store.min_piece and fewest_cuts(sheet, replace(limits, least=1), grid) < TOO_MANY_CUTS:
         least = format_length(store.min_piece, job.units)
         return f"{name} leaves a piece narrower than the store cuts (min_piece {least})"
     return f"{name} has no cuts that make it fit"

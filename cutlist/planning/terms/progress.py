@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from cutlist.nesting.observing import Observer, Progress
+from cutlist.nesting.observing import Observer, SearchProgress
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -52,14 +52,14 @@ class Watcher:
 class GroupObserver(Observer):
     """Passes the progress of one group's nesting on to a function."""
 
-    def __init__(self, tell: Callable[[Progress], None]) -> None:
+    def __init__(self, tell: Callable[[SearchProgress], None]) -> None:
         self._tell = tell
 
-    def improved(self, progress: Progress) -> None:
+    def improved(self, progress: SearchProgress) -> None:
         """Pass a better plan on."""
         self._tell(progress)
 
-    def ticked(self, progress: Progress) -> None:
+    def ticked(self, progress: SearchProgress) -> None:
         """Pass a sign of life on."""
         self._tell(progress)
 
@@ -98,7 +98,7 @@ class Reporter:
         """Return who hears of the packing of a group; calls may come from several threads."""
         return GroupObserver(lambda progress: self._packing(index, progress))
 
-    def _packing(self, index: int, progress: Progress) -> None:
+    def _packing(self, index: int, progress: SearchProgress) -> None:
         if progress.cost is not None and progress.sheets is not None:
             known = self._best.get(index)
             if known is None or progress.cost < known.cost:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cutlist.nesting.bounds.columns import column_steps, fractional_cost
-from cutlist.nesting.bounds.cover import Row
+from cutlist.nesting.bounds.cover import CoverRow
 from cutlist.nesting.bounds.grown import grow
 from cutlist.nesting.bounds.patterns import Patterns
 from tests.nesting.bounds.instances import ROLLS, Roll
@@ -25,7 +25,7 @@ def test_linear_program_of_rolls(roll: Roll, lengthwise: bool) -> None:
 
 def test_fractional_cost_takes_the_best_value_first() -> None:
     """Two free bins, then the cheaper per unit: 10 units from 2 × 2, 3 × 1, and 3/4 of the last."""
-    row = Row((2, 1, 4), 10)
+    row = CoverRow((2, 1, 4), 10)
     cost, price = fractional_cost(row, (0, 1, 6), (2, 3, None))
     assert cost == pytest.approx(3 + 6 * 3 / 4)
     assert price == 1.5
@@ -33,4 +33,4 @@ def test_fractional_cost_takes_the_best_value_first() -> None:
 
 def test_fractional_cost_without_enough_stock() -> None:
     """No price of weight exists where the stock does not suffice."""
-    assert fractional_cost(Row((2,), 10), (1,), (4,)) == (float("inf"), None)
+    assert fractional_cost(CoverRow((2,), 10), (1,), (4,)) == (float("inf"), None)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.tables import Tables
 
 
-def rows_of(root: Strip | Cell, kerf: int) -> NDArray[np.int32]:
+def node_table(root: Strip | Cell, kerf: int) -> NDArray[np.int32]:
     """Return a layout's tree as a node table."""
     rows = list[list[int]]()
     _write(rows, root, kerf, -1)
@@ -59,7 +59,7 @@ def _write(rows: list[list[int]], node: Strip | Cell, kerf: int, parent: int) ->
     return n
 
 
-def planted(tables: Tables, sheets: Sequence[tuple[int, NDArray[np.int32]]], memory: int) -> State:
+def state_of(tables: Tables, sheets: Sequence[tuple[int, NDArray[np.int32]]], memory: int) -> State:
     """Return a state of the given bins and node tables; surplus panels are taken off.
 
     Panels on no sheet wait.

@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.nesting.columns.resuming import planted, rows_of
+from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
 from cutlist.nesting.kernels.tables import Tables
@@ -20,7 +20,7 @@ from tests.nesting.trees import assert_accounted, cut_problem, panels_of, waitin
 
 def test_a_panel_alone_is_one_row() -> None:
     """Extents are larger by the kerf, the item is named, and there is nothing around it."""
-    (row,) = rows_of(Cell(7, 50, 40), 3).tolist()
+    (row,) = node_table(Cell(7, 50, 40), 3).tolist()
     assert row[nodes.KIND] == nodes.ITEM
     assert row[nodes.ANGLE] == 7
     assert row[nodes.EXT : nodes.EXT + 2] == [53, 43]
@@ -29,12 +29,12 @@ def test_a_panel_alone_is_one_row() -> None:
 
 def test_what_is_left_of_a_strip_is_one_blank() -> None:
     """Two panels of 20 and a kerf of 2 leave 56 of 100, its own kerf included."""
-    rows = rows_of(Strip(Axis.X, 100, 10, (Cell(0, 20, 10), Cell(0, 20, 10))), 2)
+    rows = node_table(Strip(Axis.X, 100, 10, (Cell(0, 20, 10), Cell(0, 20, 10))), 2)
     kinds = Counter(rows[:, nodes.KIND].tolist())
     assert kinds == {nodes.STRIP: 1, nodes.ITEM: 2, nodes.BLANK: 1}
     (blank,) = rows[rows[:, nodes.KIND] == nodes.BLANK].tolist()
     assert blank[nodes.EXT : nodes.EXT + 2] == [102 - 2 * 22, 12]
-    full = rows_of(Strip(Axis.X, 42, 10, (Cell(0, 20, 10), Cell(0, 20, 10))), 2)
+    full = node_table(Strip(Axis.X, 42, 10, (Cell(0, 20, 10), Cell(0, 20, 10))), 2)
     assert nodes.BLANK not in full[:, nodes.KIND]
 
 
@@ -43,7 +43,7 @@ def test_planted_layouts_come_back(seed: int) -> None:
     """Random layouts, written down and read again, are the same but for their slack."""
     problem, layouts = cut_problem(Random(seed), sheets=3)
     tables = Tables.of(problem)
-    state = planted(tables, [(0, rows_of(one.root, problem.kerf)) for one in layouts], MEMORY)
+    state = state_of(tables, [(0, node_table(one.root, problem.kerf)) for one in layouts], MEMORY)
     assert state.complete
     assert_accounted(problem, state)
     assert layouts_of(problem, state) == merged(
@@ -59,8 +59,8 @@ def test_surplus_panels_are_taken_off(seed: int) -> None:
     items = tuple(replace(item, qty=random.randint(0, 3)) for item in problem.items)
     problem = replace(problem, items=items)
     copies = [one for one in layouts for _ in range(random.randint(0, 3))]
-    rows = [(0, rows_of(one.root, problem.kerf)) for one in copies]
-    state = planted(Tables.of(problem), rows, MEMORY)
+    rows = [(0, node_table(one.root, problem.kerf)) for one in copies]
+    state = state_of(Tables.of(problem), rows, MEMORY)
     assert_accounted(problem, state)
     held = panels_of(merged(copies))
     short = sum(max(0, item.qty - held[n]) for n, item in enumerate(problem.items))
@@ -70,8 +70,8 @@ def test_surplus_panels_are_taken_off(seed: int) -> None:
 def test_a_sheet_that_nothing_is_wanted_of_stays_closed() -> None:
     """It costs nothing and its stock stays there."""
     problem = Problem((Item(30, 20, 1, False),), (Bin(30, 20, 6, 3),), 0)
-    rows = rows_of(Cell(0, 30, 20), 0)
-    state = planted(Tables.of(problem), [(0, rows), (0, rows)], MEMORY)
+    rows = node_table(Cell(0, 30, 20), 0)
+    state = state_of(Tables.of(problem), [(0, rows), (0, rows)], MEMORY)
     assert state.complete
     assert state.cost == 6
     assert state.left.tolist() == [2]
@@ -82,7 +82,7 @@ def test_the_search_goes_on_from_planted_sheets(seed: int) -> None:
     """Planted tables are as good as those that the search made itself."""
     problem, layouts = cut_problem(Random(seed), sheets=2)
     tables = Tables.of(problem)
-    state = planted(tables, [(0, rows_of(layouts[0].root, problem.kerf))], MEMORY)
+    state = state_of(tables, [(0, node_table(layouts[0].root, problem.kerf))], MEMORY)
     state = state.compacted(tables, 3)
     engine = Engine(tables, seed)
     engine.weigh(state)

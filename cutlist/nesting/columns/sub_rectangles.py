@@ -20,7 +20,7 @@ PLAIN, CUT_X, CUT_Y = 0, 1, 2
 _TOPS = np.uint64(0x8080808080808080)
 
 
-class Grid(NamedTuple):
+class ExtentGrid(NamedTuple):
     """The extents that sub-rectangles have; cell ``i * len(ys) + j`` is ``xs[i]`` by ``ys[j]``.
 
     Parameters
@@ -148,7 +148,7 @@ def _join(labels: Labels, c: int, i: int, j: int, how: int, demand: Words, words
 
 
 @njit(cache=True, nogil=True)
-def fill_cells(grid: Grid, offer: Offer, labels: Labels) -> None:
+def fill_cells(grid: ExtentGrid, offer: Offer, labels: Labels) -> None:
     """Fill all cells in rising order."""
     xs, ys, pieces = grid.xs, grid.ys, offer.pieces
     number, worths = labels.number, labels.worths

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from cutlist.breakdown.answer import Laid, Purchase
+from cutlist.breakdown.answer import LaidOutSheet, PurchaseTrial
 from cutlist.breakdown.blanks import with_pattern
 from cutlist.errors import StoppedError
 from cutlist.model.layout import Axis, Layout
@@ -21,11 +21,11 @@ from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 
 if TYPE_CHECKING:
-    from cutlist.breakdown.answer import Broken
+    from cutlist.breakdown.answer import BreakDownAnswer
     from cutlist.breakdown.blanks import BrokenSheet
     from cutlist.breakdown.patterns import Pattern
-    from cutlist.breakdown.placing import Looker
-    from cutlist.breakdown.storesheets import StoreSheets
+    from cutlist.breakdown.placing import Placer
+    from cutlist.breakdown.store_sheets import StoreSheets
 
 #: Share of the looks that follow another whole layout.
 _GUIDED = 0.5
@@ -35,14 +35,14 @@ _LOOKS = 3
 _LOOK_STEPS = 16_384
 
 
-class FirstBuy:
+class FirstAnswer:
     """Looks for an answer, whatever it costs.
 
     Parameters
     ----------
     sheets
         What can be bought.
-    looker
+    placer
         Looks whether the panels find a place.
     seed
         With equal seeds, equal answers.
@@ -50,18 +50,18 @@ class FirstBuy:
     Attributes
     ----------
     steps
-        Steps of search spent beside those of the looker.
+        Steps of search spent beside those of the placer.
     """
 
-    def __init__(self, sheets: StoreSheets, looker: Looker, seed: int) -> None:
+    def __init__(self, sheets: StoreSheets, placer: Placer, seed: int) -> None:
         self._sheets = sheets
-        self._looker = looker
+        self._placer = placer
         self._rng = random.Random(seed)
         self._seed = seed
         self._most_sheets = 0
         self.steps = 0
 
-    def beginning(self, layouts: Sequence[Layout]) -> Purchase:
+    def beginning(self, layouts: Sequence[Layout]) -> PurchaseTrial:
         """Return the purchase of whole layouts, broken down so as to follow them."""
         counts = Counter[int]()
         followed: list[BrokenSheet] = []
@@ -71,7 +71,7 @@ class FirstBuy:
                 followed += [self._sheets.following(layout)] * layout.copies
         return self._purchase(tuple(counts[kind] for kind in self._sheets.splitters), followed)
 
-    def search(self, begin: Purchase, was_asked: Callable[[], bool]) -> Broken:
+    def search(self, begin: PurchaseTrial, was_asked: Callable[[], bool]) -> BreakDownAnswer:
         """Return an answer.
 
         Raises
@@ -83,10 +83,10 @@ class FirstBuy:
         """
         # With a sheet more for each panel, and still some without a place, no more sheets help.
         self._most_sheets = sum(begin.counts) + self._sheets.panels
-        purchase: Purchase | None = begin
+        purchase: PurchaseTrial | None = begin
         nearest = begin
         while purchase is not None:
-            found = self._looked(purchase, was_asked)
+            found = self._tried(purchase, was_asked)
             if found is not None:
                 return found
             nearest = purchase
@@ -94,13 +94,15 @@ class FirstBuy:
         short = Counter(nearest.lacking)
         raise StockTooSmallError(dict(sorted(short.items())), proven=False)
 
-    def _looked(self, purchase: Purchase, was_asked: Callable[[], bool]) -> Broken | None:
+    def _tried(
+        self, purchase: PurchaseTrial, was_asked: Callable[[], bool]
+    ) -> BreakDownAnswer | None:
         """Look at a purchase some times; return an answer once there is one."""
-        for _ in range(max(_LOOKS, _LOOK_STEPS // self._looker.usual)):
+        for _ in range(max(_LOOKS, _LOOK_STEPS // self._placer.usual)):
             if was_asked():
                 raise StoppedError("stopped before there was a plan")
             mix = purchase.openings.pop(0) if purchase.openings else self._changed(purchase)
-            seen = self._looker.look([Laid(sheet) for sheet in mix])
+            seen = self._placer.place([LaidOutSheet(sheet) for sheet in mix])
             if seen.found is not None:
                 return seen.found
             # Where nothing was packed it is farther off than anything that was.
@@ -110,7 +112,7 @@ class FirstBuy:
                 purchase.lacking, purchase.lost = seen.lacking, seen.lost
         return None
 
-    def _larger(self, purchase: Purchase) -> Purchase | None:
+    def _larger(self, purchase: PurchaseTrial) -> PurchaseTrial | None:
         """Return a purchase with more of one sheet: the best buy that holds what is lacking.
 
         It is a sheet more, or as many as the panels without a place would fill.
@@ -136,7 +138,7 @@ class FirstBuy:
                 best = (rank, counts)
         return None if best is None else self._after(purchase, best[1])
 
-    def _after(self, purchase: Purchase, counts: tuple[int, ...]) -> Purchase:
+    def _after(self, purchase: PurchaseTrial, counts: tuple[int, ...]) -> PurchaseTrial:
         """Return a dearer purchase that begins where another one got to.
 
         What is bought more has a blank for a panel that is lacking, where that can be.
@@ -152,12 +154,12 @@ class FirstBuy:
             kept += same + [self._sheets.broken(kind, pattern)] * (count - len(same))
         return self._purchase(counts, kept)
 
-    def _wanted(self, purchase: Purchase) -> int | None:
+    def _wanted(self, purchase: PurchaseTrial) -> int | None:
         """Return what is lacking: of what fits no blank, or else of all, the largest."""
         lacking = purchase.lost or purchase.lacking
         return max(lacking, key=self._sheets.area) if lacking else None
 
-    def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> Purchase:
+    def _purchase(self, counts: tuple[int, ...], mix: Sequence[BrokenSheet]) -> PurchaseTrial:
         """Return a purchase to begin with a mix, and then with plain patterns."""
         sheets = self._sheets
         openings = [tuple(mix)]
@@ -171,9 +173,9 @@ class FirstBuy:
                 for _ in range(count)
             ]
             openings.append(tuple(same))
-        return Purchase(counts, list(dict.fromkeys(openings)))
+        return PurchaseTrial(counts, list(dict.fromkeys(openings)))
 
-    def _changed(self, purchase: Purchase) -> tuple[BrokenSheet, ...]:
+    def _changed(self, purchase: PurchaseTrial) -> tuple[BrokenSheet, ...]:
         """Return the mix of a purchase with one sheet, now and then two, broken down otherwise."""
         rng = self._rng
         mix = list(purchase.mix)
@@ -193,7 +195,7 @@ class FirstBuy:
                 mix[place] = with_pattern(mix[place], pattern)
         return tuple(mix)
 
-    def _guided(self, purchase: Purchase) -> tuple[BrokenSheet, ...] | None:
+    def _guided(self, purchase: PurchaseTrial) -> tuple[BrokenSheet, ...] | None:
         """Return a mix that follows other whole layouts, on sheets less what the cuts take."""
         sheets = self._sheets
         lost = sheets.limits.apart
@@ -208,9 +210,9 @@ class FirstBuy:
         self._seed += 1
         problem = replace(sheets.problem, bins=tuple(bins))
         try:
-            found = nest(problem, seed=self._seed, stop=AfterSteps(self._looker.usual))
+            found = nest(problem, seed=self._seed, stop=AfterSteps(self._placer.usual))
         except (ItemFitsNowhereError, StockTooSmallError):
-            self.steps += self._looker.usual
+            self.steps += self._placer.usual
             return None
         self.steps += found.steps
         mix = []
@@ -222,7 +224,7 @@ class FirstBuy:
             mix += [sheets.broken(kind, sheets.splitters[kind].any_pattern(self._rng))] * count
         return tuple(mix)
 
-    def _other_pattern(self, kind: int, purchase: Purchase) -> Pattern:
+    def _other_pattern(self, kind: int, purchase: PurchaseTrial) -> Pattern:
         rng = self._rng
         wanted = purchase.lost or purchase.lacking
         if wanted and rng.random() < (0.7 if purchase.lost else 0.3):

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.breakdown.moved_cuts import MovedCut, splits_of, with_cut_at
 from cutlist.breakdown.patterns import count_of
-from cutlist.breakdown.sliding import Slide, slid, splits_of
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
+from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from cutlist.breakdown.patterns import Pattern, Split
     from cutlist.breakdown.splitting import Splitter
     from cutlist.model.layout import Cell, Strip
-    from cutlist.nesting.columns.sheetfill import Filling
+    from cutlist.nesting.columns.sheet_filling import Filling
     from cutlist.sequencing.fence import Fence
 
     Counts = NDArray[np.int64]
@@ -57,7 +57,7 @@ _STEPS_A_MOVE = 60  # steps of the search that take as long as moving a cut
 
 
 @dataclass(frozen=True, slots=True)
-class Filled:
+class FilledPattern:
     """A sheet with what is cut from its blanks.
 
     Parameters
@@ -75,7 +75,9 @@ class Filled:
     counts: Counts
 
     @classmethod
-    def of(cls, pattern: Pattern, trees: Sequence[tuple[int, Strip | Cell]], items: int) -> Filled:
+    def of(
+        cls, pattern: Pattern, trees: Sequence[tuple[int, Strip | Cell]], items: int
+    ) -> FilledPattern:
         """Return a sheet with the panels of its trees counted, of so many items."""
         parts = [cell.part for _, tree in trees for cell in cells(tree)]
         return cls(pattern, tuple(trees), np.bincount(parts, minlength=items).astype(np.int64))
@@ -160,7 +162,7 @@ class PatternPool:
                     uses += filling.counts / _LIKE
         return best, uses
 
-    def filled(self, pattern: Pattern, values: Values, demand: Counts) -> Filled:
+    def filled(self, pattern: Pattern, values: Values, demand: Counts) -> FilledPattern:
         """Fill the blanks of a pattern one after the other, as the last look at these values would.
 
         Where too few panels are left for that, it makes a difference which blank comes first, and
@@ -180,7 +182,7 @@ class PatternPool:
                 shuffled = self._rng.sample(order, len(order))
                 tries.append(self._refilled(sides, shuffled, values * np.array(off), demand))
         items = len(self._problem.items)
-        found = [Filled.of(pattern, trees, items) for trees in tries]
+        found = [FilledPattern.of(pattern, trees, items) for trees in tries]
         return max(found, key=lambda one: float(values @ one.counts))
 
     def _begun(
@@ -221,7 +223,7 @@ class PatternPool:
         tree = None if filling is None else self._reachable(filling, *sides)
         if tree is not None:
             trees.append((number + 1, tree))
-            left -= Filled.of(None, trees[-1:], len(left)).counts
+            left -= FilledPattern.of(None, trees[-1:], len(left)).counts
 
     def _reachable(self, filling: Filling, length: int, width: int) -> Strip | Cell | None:
         """Return a tree of a filling with every cut within reach; None if there is none.
@@ -282,25 +284,25 @@ class PatternPool:
         order = np.argsort(cut * (np.array(blanks) - 1) - sums, kind="stable")
         return [patterns[n] for n in order[:most].tolist()]
 
-    def _slide(
+    def _moved_cut(
         self, pattern: Pattern, split: Split | None = None, sizes: Counts | None = None
-    ) -> Slide:
+    ) -> MovedCut:
         own = self._splitter
-        return Slide(pattern, own.sheet, own.limits, self._fence, split, sizes)
+        return MovedCut(pattern, own.sheet, own.limits, self._fence, split, sizes)
 
     def _sides_of(self, pattern: Pattern) -> Sides:
         """Return the inside of each blank of a pattern."""
-        insides = self._slide(pattern).insides
+        insides = self._moved_cut(pattern).insides
         return tuple((int(length[0]), int(width[0])) for length, width in insides)
 
-    def _worth(self, slide: Slide) -> Values:
+    def _worth(self, slide: MovedCut) -> Values:
         total = sum((self._filler.worths_in(*sides) for sides in slide.insides), np.zeros(1))
         return np.where(slide.is_allowed, total, -1.0)
 
     def _moved(self, pattern: Pattern) -> Pattern:
         """Return a pattern with its cuts, one after the other, where they are worth most."""
         splitter, limits = self._splitter, self._splitter.limits
-        best = float(self._worth(self._slide(pattern))[0])
+        best = float(self._worth(self._moved_cut(pattern))[0])
         for _ in range(_PASSES):
             before = best
             for place in range(count_of(pattern)):
@@ -311,11 +313,11 @@ class PatternPool:
                     continue
                 if len(sizes) > _PLACES:
                     sizes = self._draws.choice(sizes, _PLACES, replace=False)
-                worths = self._worth(self._slide(pattern, split, sizes))
+                worths = self._worth(self._moved_cut(pattern, split, sizes))
                 top = int(np.argmax(worths))
                 if worths[top] > best + _HAIR:
                     best = float(worths[top])
-                    pattern = slid(pattern, split, int(sizes[top]))
+                    pattern = with_cut_at(pattern, split, int(sizes[top]))
             if best <= before:
                 break
         return pattern

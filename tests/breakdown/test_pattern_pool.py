@@ -11,8 +11,16 @@ import pytest
 from numpy.typing import NDArray
 
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
-from cutlist.breakdown.patternpool import Filled, PatternPool
-from cutlist.breakdown.patterns import Limits, Pattern, Split, blanks_of, count_of, sizes_of, whole
+from cutlist.breakdown.pattern_pool import FilledPattern, PatternPool
+from cutlist.breakdown.patterns import (
+    Pattern,
+    Split,
+    StoreLimits,
+    blanks_of,
+    count_of,
+    sizes_of,
+    whole,
+)
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.layouts.checking import check_layouts
@@ -21,7 +29,7 @@ from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=2, accuracy=1, least=5, max_cuts=4, mark=1, openings=((60, 45), (90, 20)))
+LIMITS = StoreLimits(kerf=2, accuracy=1, least=5, max_cuts=4, mark=1, openings=((60, 45), (90, 20)))
 SHEET = whole(100, 60, 1)
 
 
@@ -46,7 +54,7 @@ class Pool:
         """Return the best patterns at the pool's prices."""
         return self.pool.look(self.values, self.demand)[0]
 
-    def filled(self, pattern: Pattern, demand: NDArray[np.int64] | None = None) -> Filled:
+    def filled(self, pattern: Pattern, demand: NDArray[np.int64] | None = None) -> FilledPattern:
         """Fill a pattern."""
         return self.pool.filled(pattern, self.values, self.demand if demand is None else demand)
 
@@ -54,7 +62,7 @@ class Pool:
         """Return what is on a filled pattern."""
         return float(self.values @ self.filled(pattern).counts)
 
-    def assert_can_be_cut(self, filled: Filled) -> None:
+    def assert_can_be_cut(self, filled: FilledPattern) -> None:
         """Check each tree strictly against the inside of its blank, and the counts."""
         broken = BrokenSheet(0, sheet(), SHEET, filled.pattern)
         insides = {

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from cutlist.nesting.columns.master import Charge, Master, choose
+from cutlist.nesting.columns.choosing import RelaxedChoice, WorkCharge, choose
 from tests.nesting.bounds.instances import ROLLS, Roll
 
 Column = tuple[int, NDArray[np.int32]]
@@ -54,16 +54,16 @@ def test_rolls(roll: Roll) -> None:
     """With all patterns the relaxed value is the published one, and so is the whole number."""
     wanted = demand(*(number for _, number in roll.pieces))
     columns = patterns(roll)
-    master = Master(wanted, [1], [None])
+    master = RelaxedChoice(wanted, [1], [None])
     for which, counts in columns:
         assert master.add(which, counts)
     value, duals, _ = master.solve()
     assert value == pytest.approx(roll.linear, abs=5e-3)
     assert duals @ wanted == pytest.approx(value)
     assert max(float(duals @ counts) for _, counts in columns) <= 1 + 1e-6
-    shares = master.shares()
-    assert shares.sum() == pytest.approx(value)
-    assert (sum(s * c for s, (_, c) in zip(shares, columns, strict=True)) >= wanted - 1e-6).all()
+    uses = master.uses()
+    assert uses.sum() == pytest.approx(value)
+    assert (sum(u * c for u, (_, c) in zip(uses, columns, strict=True)) >= wanted - 1e-6).all()
     chosen = choose(wanted, columns, [1], [None], roll.optimum, EFFORT, never)
     assert chosen is not None
     assert sum(chosen) == roll.optimum
@@ -74,7 +74,7 @@ def test_rolls(roll: Roll) -> None:
 
 def test_a_filling_is_added_once() -> None:
     """The same panels on another bin are another filling."""
-    master = Master(demand(3, 3), [5, 6], [None, None])
+    master = RelaxedChoice(demand(3, 3), [5, 6], [None, None])
     assert master.add(*column(1, 2))
     assert not master.add(*column(1, 2))
     assert master.add(*column(1, 2, which=1))
@@ -84,19 +84,19 @@ def test_a_filling_is_added_once() -> None:
 
 def test_one_bin_more_is_worth_what_it_saves() -> None:
     """Two cheap bins at 1 and then dear ones at 5: a third cheap one would save 4."""
-    master = Master(demand(6), [1, 5], [2, None])
+    master = RelaxedChoice(demand(6), [1, 5], [2, None])
     master.add(*column(1))
     master.add(*column(1, which=1))
     value, duals, limits = master.solve()
     assert value == pytest.approx(2 * 1 + 4 * 5)
     assert duals.tolist() == pytest.approx([5])
     assert limits.tolist() == pytest.approx([-4, 0])
-    assert master.shares().tolist() == pytest.approx([2, 4])
+    assert master.uses().tolist() == pytest.approx([2, 4])
 
 
 def test_what_no_filling_holds_is_dearer_than_any_bin() -> None:
     """Before there are fillings, every panel is worth more than the dearest bin."""
-    master = Master(demand(2, 1), [3, 7], [None, None])
+    master = RelaxedChoice(demand(2, 1), [3, 7], [None, None])
     _, duals, _ = master.solve()
     assert (duals > 7).all()
 
@@ -122,7 +122,7 @@ def test_the_choice_ends_when_told() -> None:
     columns = [(0, np.minimum(random.poisson(0.3, 40), 7).astype(np.int32)) for _ in range(400)]
     columns = [(which, counts) for which, counts in columns if counts.any()]
     columns += [(0, row) for row in np.eye(40, dtype=np.int32)]
-    master = Master(wanted, [1], [None])
+    master = RelaxedChoice(wanted, [1], [None])
     for which, counts in columns:
         master.add(which, counts)
     value, _, _ = master.solve()
@@ -133,13 +133,13 @@ def test_the_choice_ends_when_told() -> None:
     assert time.monotonic() - started < 20
 
 
-def paid(columns: list[Column], costs: list[int], charge: Charge, uses: list[int]) -> int:
+def paid(columns: list[Column], costs: list[int], charge: WorkCharge, uses: list[int]) -> int:
     """Return what a choice costs with the work beyond what is free."""
     own = sum(costs[which] * times for (which, _), times in zip(columns, uses, strict=True))
     return own + charge.rate * max(0, work_of(charge, uses) - charge.free)
 
 
-def work_of(charge: Charge, uses: list[int]) -> int:
+def work_of(charge: WorkCharge, uses: list[int]) -> int:
     """Return the pieces of work of a choice."""
     return sum(number * times for number, times in zip(charge.pieces, uses, strict=True))
 
@@ -149,7 +149,7 @@ def by_trying(
     columns: list[Column],
     costs: list[int],
     stock: list[int | None],
-    charge: Charge,
+    charge: WorkCharge,
 ) -> tuple[int, int] | None:
     """Return the least cost with its charge, and the least work at that cost, of all choices."""
     best: tuple[int, int] | None = None
@@ -185,7 +185,7 @@ def test_charged_work_beside_every_choice(dear: int) -> None:
         costs = [dear - random.randint(0, 4) for _ in range(kinds)]
         stock = [random.choice((None, 1, 2)) for _ in range(kinds)]
         pieces = [random.randint(0, 30) for _ in columns]
-        charge = Charge(pieces, random.randint(0, 12), random.choice((0, 1, 3)))
+        charge = WorkCharge(pieces, random.randint(0, 12), random.choice((0, 1, 3)))
         best = by_trying(wanted, columns, costs, stock, charge)
         chosen = choose(wanted, columns, costs, stock, 10**6, EFFORT, never, charge)
         if best is None:
@@ -203,7 +203,7 @@ def test_work_without_a_rate_decides_between_equal_costs() -> None:
     columns = [column(1), column(1, which=1)]
     for pieces in ((3, 2), (2, 3)):
         chosen = choose(
-            demand(4), columns, [5, 5], [None, None], 99, EFFORT, never, Charge(pieces, 0, 0)
+            demand(4), columns, [5, 5], [None, None], 99, EFFORT, never, WorkCharge(pieces, 0, 0)
         )
         assert chosen == ([4, 0] if pieces[0] < pieces[1] else [0, 4])
 
@@ -214,6 +214,6 @@ def test_free_work_is_used_up_first() -> None:
     The other sheet costs 11 and needs no cut, at 2 for each cut that is paid.
     """
     columns = [column(1), column(1, which=1)]
-    charge = Charge([1, 0], 3, 2)
+    charge = WorkCharge([1, 0], 3, 2)
     chosen = choose(demand(5), columns, [10, 11], [None, None], 99, EFFORT, never, charge)
     assert chosen == [3, 2]

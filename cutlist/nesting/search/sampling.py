@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.nesting.columns.generation import ColumnSearch
-from cutlist.nesting.columns.resuming import planted
+from cutlist.nesting.columns.starting_states import state_of
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
@@ -35,7 +35,7 @@ _MOST_SHEETS = 700  # taken from one goal; a relaxed choice among many more take
 _TRIES = 64
 
 
-def bulk_plan(
+def plan_from_samples(
     problem: Problem, engine: Engine, seed: int, first: State, ended: Callable[[], bool]
 ) -> State:
     """Return a state in which all or nearly all panels lie on sheets, many of them copies.
@@ -53,7 +53,7 @@ def bulk_plan(
     engine.steps += spent
     columns.generate(ended, _EFFORT)
     sheets = columns.rounded()
-    state = planted(tables, sheets, MEMORY)
+    state = state_of(tables, sheets, MEMORY)
     rooms = int((tables.bins[:, 0] * tables.bins[:, 1]).min())
     waiting = state.wait[: state.run[kernel.WAITING]]
     spare = min(len(waiting), 2 * int(tables.types[waiting, 3].sum()) // rooms + 8)

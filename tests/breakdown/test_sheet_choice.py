@@ -9,10 +9,10 @@ from random import Random
 import numpy as np
 import pytest
 
-from cutlist.breakdown.answer import Laid, Tariff
+from cutlist.breakdown.answer import LaidOutSheet, Tariff
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
-from cutlist.breakdown.mixes import Chosen, Mixes
-from cutlist.breakdown.patterns import Blank, Limits, Split, count_of, whole
+from cutlist.breakdown.patterns import Blank, Split, StoreLimits, count_of, whole
+from cutlist.breakdown.sheet_choice import ChosenSheet, SheetChooser
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.layout import Axis, Cell, Layout
 from cutlist.nesting.layouts.checking import check_layouts
@@ -22,7 +22,7 @@ from cutlist.sequencing.fence import Fence
 from tests.breakdown.breakdowns import EveryBreakDown
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=1, least=2, max_cuts=3, mark=2, openings=((16, 14),))
+LIMITS = StoreLimits(kerf=1, accuracy=1, least=2, max_cuts=3, mark=2, openings=((16, 14),))
 ROUNDS, NODES, ENOUGH = 12, 300, 10**6
 
 
@@ -37,26 +37,26 @@ class Task:
 
     problem: Problem
     sheets: dict[int, Blank]
-    limits: Limits
+    limits: StoreLimits
     tariff: Tariff
     fence: Fence
 
-    def search(self, rounds: int = ROUNDS, seed: int = 0) -> Mixes:
+    def search(self, rounds: int = ROUNDS, seed: int = 0) -> SheetChooser:
         """Return a search that has priced its columns."""
         splitters = {
             kind: Splitter(piece, self.limits, self.problem.items, self.problem.kerf)
             for kind, piece in self.sheets.items()
         }
-        mixes = Mixes(self.problem, splitters, self.fence, tariff=self.tariff, seed=seed)
-        mixes.generate(rounds, never)
-        return mixes
+        chooser = SheetChooser(self.problem, splitters, self.fence, tariff=self.tariff, seed=seed)
+        chooser.generate(rounds, never)
+        return chooser
 
-    def paid(self, chosen: list[Chosen]) -> int:
+    def paid(self, chosen: list[ChosenSheet]) -> int:
         """Return what a choice costs with its cuts at the store."""
         own = sum(self.tariff.costs[one.kind] * one.times for one in chosen)
         return own + self.tariff.rate * max(0, cuts_of(chosen) - self.tariff.free)
 
-    def assert_sound(self, chosen: list[Chosen]) -> None:
+    def assert_sound(self, chosen: list[ChosenSheet]) -> None:
         """Hold a choice to the stock, to the panels asked for, and to its layouts."""
         used = Counter[int]()
         held = np.zeros(len(self.problem.items), np.int64)
@@ -69,7 +69,7 @@ class Task:
         for kind, piece in enumerate(self.problem.bins):
             assert piece.available is None or used[kind] <= piece.available
 
-    def assert_can_be_cut(self, one: Chosen) -> None:
+    def assert_can_be_cut(self, one: ChosenSheet) -> None:
         """Check the tree on each blank against the inside of that blank, and the counts."""
         if one.kind in self.sheets:
             broken = BrokenSheet(one.kind, sheet(), self.sheets[one.kind], one.filled.pattern)
@@ -92,7 +92,7 @@ class Task:
         assert len({number for number, _ in one.filled.trees}) == len(one.filled.trees)
 
 
-def cuts_of(chosen: list[Chosen]) -> int:
+def cuts_of(chosen: list[ChosenSheet]) -> int:
     """Return the cuts at the store of a choice."""
     return sum(one.times * count_of(one.filled.pattern) for one in chosen)
 
@@ -141,13 +141,13 @@ def test_few_panels_beside_every_break_down() -> None:
     met = 0
     for seed in range(16):
         task = random_task(seed)
-        mixes = task.search()
-        mixes.vary(never)
-        mixes.generate(ROUNDS, never)
-        chosen = mixes.cheapest(ENOUGH, NODES, never)
+        chooser = task.search()
+        chooser.vary(never)
+        chooser.generate(ROUNDS, never)
+        chosen = chooser.cheapest(ENOUGH, NODES, never)
         assert chosen is not None
         task.assert_sound(chosen)
-        relaxed, for_cuts = mixes.relaxed()
+        relaxed, for_cuts = chooser.relaxed()
         assert 0 <= for_cuts <= relaxed <= task.paid(chosen) + 1e-6
         best = EveryBreakDown(task.problem, task.sheets, task.limits, task.fence).best(task.tariff)
         assert best is not None
@@ -168,10 +168,10 @@ def test_rounded_choices_keep_to_stock_and_budget(seed: int, reach: int | None) 
     if reach is not None:
         problem = replace(task.problem, reach=reach)
         task = replace(task, problem=problem, fence=Fence(problem.kerf, reach))
-    mixes = task.search(4)
+    chooser = task.search(4)
     for most in (0, 30, 75):
         used = Counter[int]()
-        for one in mixes.rounded(most):
+        for one in chooser.rounded(most):
             used[one.kind] += one.times
             task.assert_can_be_cut(one)
         assert sum(task.tariff.costs[kind] * times for kind, times in used.items()) <= most
@@ -205,12 +205,12 @@ def test_offcuts_are_used_before_a_sheet_is_bought() -> None:
     """Six panels of 10 x 5 lie on one sheet and on an offcut of 10 x 10, which costs nothing."""
     items = (Item(10, 5, 6, turnable=False),)
     task = halved(items, Tariff((9, 0)), offcuts=(Bin(10, 10, 0, 1),))
-    mixes = task.search()
-    chosen = mixes.cheapest(ENOUGH, NODES, never)
+    chooser = task.search()
+    chosen = chooser.cheapest(ENOUGH, NODES, never)
     assert chosen is not None
     task.assert_sound(chosen)
     assert sorted((one.kind, one.times) for one in chosen) == [(0, 1), (1, 1)]
-    assert mixes.relaxed() == pytest.approx((9, 0))
+    assert chooser.relaxed() == pytest.approx((9, 0))
     # Without the offcut, half of a second sheet is wanted.
     alone = halved(items, Tariff((9,))).search()
     assert alone.relaxed() == pytest.approx((13.5, 0))
@@ -237,9 +237,9 @@ def test_limited_stock_is_kept() -> None:
 def test_nothing_is_chosen_for_too_little_money() -> None:
     """Two sheets at 9 with a cut each at 2, of which one is free, cost 20 and not 19."""
     task = halved((Item(10, 10, 4, turnable=False),), Tariff((9,), 1, 2))
-    mixes = task.search()
-    assert mixes.cheapest(19, NODES, never) is None
-    chosen = mixes.cheapest(20, NODES, never)
+    chooser = task.search()
+    assert chooser.cheapest(19, NODES, never) is None
+    chosen = chooser.cheapest(20, NODES, never)
     assert chosen is not None
     assert task.paid(chosen) == 20
 
@@ -262,13 +262,13 @@ def test_of_equal_sheets_that_with_fewer_cuts_is_kept() -> None:
     """What lies on a sheet with two cuts and then on one with one is broken down with one."""
     task = halved((Item(10, 10, 1, turnable=False),), Tariff((9,)))
     own = Splitter(HALVED, HALVES, task.problem.items, 0)
-    mixes = Mixes(task.problem, {0: own}, task.fence, tariff=task.tariff, seed=0)
+    chooser = SheetChooser(task.problem, {0: own}, task.fence, tariff=task.tariff, seed=0)
     tree = Cell(0, 10, 10)
     twice = BrokenSheet(0, sheet(), HALVED, Split(Axis.X, 10, None, Split(Axis.X, 5)))
     once = replace(twice, pattern=Split(Axis.X, 10))
     for broken, cuts in ((twice, 2), (once, 1), (twice, 1)):
-        mixes.add([Laid(broken, ((1, tree),))])
-        (chosen,) = mixes.cheapest(ENOUGH, NODES, never) or []
+        chooser.add([LaidOutSheet(broken, ((1, tree),))])
+        (chosen,) = chooser.cheapest(ENOUGH, NODES, never) or []
         assert count_of(chosen.filled.pattern) == cuts
         assert chosen.filled.trees == ((1, tree),)
 
@@ -276,21 +276,21 @@ def test_of_equal_sheets_that_with_fewer_cuts_is_kept() -> None:
 def test_a_search_that_is_over_prices_nothing() -> None:
     """Told at once that it is over it says that it is not settled, and knows no choice."""
     task = halved((Item(10, 10, 2, turnable=False),), Tariff((9,)))
-    mixes = task.search(0)
-    assert not mixes.generate(5, lambda: True)
-    assert mixes.cheapest(ENOUGH, NODES, never) is None
+    chooser = task.search(0)
+    assert not chooser.generate(5, lambda: True)
+    assert chooser.cheapest(ENOUGH, NODES, never) is None
     # Before there is a column, a panel is dearer than any sheet.
-    assert mixes.relaxed()[0] > 2 * 9
-    assert mixes.generate(50, never)
-    assert mixes.relaxed() == pytest.approx((9, 0))
-    assert mixes.spent > 0
+    assert chooser.relaxed()[0] > 2 * 9
+    assert chooser.generate(50, never)
+    assert chooser.relaxed() == pytest.approx((9, 0))
+    assert chooser.spent > 0
 
 
 def test_equal_seeds_price_alike() -> None:
     """The same seed gives the same choice to the last tree, and the same steps."""
     first, second = (random_task(2).search(seed=5) for _ in range(2))
     assert first.spent == second.spent
-    one, other = (mixes.cheapest(ENOUGH, NODES, never) or [] for mixes in (first, second))
+    one, other = (chooser.cheapest(ENOUGH, NODES, never) or [] for chooser in (first, second))
     assert [(c.kind, c.times, c.filled.pattern, c.filled.trees) for c in one] == [
         (c.kind, c.times, c.filled.pattern, c.filled.trees) for c in other
     ]

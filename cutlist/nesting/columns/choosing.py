@@ -19,7 +19,7 @@ _TIE = 0.5  # of one unit of cost: what all the work that can be needed counts w
 
 
 @dataclass(frozen=True, slots=True)
-class Charge:
+class WorkCharge:
     """What else has to be paid for columns.
 
     Parameters
@@ -37,7 +37,7 @@ class Charge:
     rate: int
 
 
-class Master:
+class RelaxedChoice:
     """The relaxed choice of columns: demand met, stock kept, at least cost.
 
     Parameters
@@ -86,7 +86,7 @@ class Master:
             missing = self._solver.NumVar(0, infinity, "")
             self._objective.SetCoefficient(missing, dear)
             row.SetCoefficient(missing, 1)
-        self._shares: list[pywraplp.Variable] = []
+        self._uses: list[pywraplp.Variable] = []
         self.columns: list[tuple[int, NDArray[np.int32]]] = []
         self._known = dict[tuple[int, bytes], int]()
 
@@ -101,21 +101,21 @@ class Master:
             return False
         self._known[key] = len(self.columns)
         self.columns.append((which, counts))
-        share = self._solver.NumVar(0, self._infinity, "")
-        self._shares.append(share)
-        self._objective.SetCoefficient(share, self._costs[which])
+        use = self._solver.NumVar(0, self._infinity, "")
+        self._uses.append(use)
+        self._objective.SetCoefficient(use, self._costs[which])
         for k in np.flatnonzero(counts):
-            self._rows[int(k)].SetCoefficient(share, float(counts[k]))
+            self._rows[int(k)].SetCoefficient(use, float(counts[k]))
         limit = self._limits[which]
         if limit is not None:
-            limit.SetCoefficient(share, 1)
-        self.lighten(len(self._shares) - 1, pieces)
+            limit.SetCoefficient(use, 1)
+        self.lighten(len(self._uses) - 1, pieces)
         return True
 
     def lighten(self, number: int, pieces: int) -> None:
         """Let a column take so many pieces of work."""
         if self._rate:
-            self._work.SetCoefficient(self._shares[number], float(pieces))
+            self._work.SetCoefficient(self._uses[number], float(pieces))
 
     def require(self, demand: NDArray[np.int64], stock: NDArray[np.int64]) -> None:
         """Ask for another demand, with other limits of the limited bins."""
@@ -135,9 +135,9 @@ class Master:
             self.piece = max(0.0, -self._work.dual_value())
         return self._objective.Value(), np.maximum(duals, 0.0), np.array(limits)
 
-    def shares(self) -> NDArray[np.float64]:
+    def uses(self) -> NDArray[np.float64]:
         """Return how often the relaxed choice uses each column; after ``solve``."""
-        return np.array([share.solution_value() for share in self._shares])
+        return np.array([use.solution_value() for use in self._uses])
 
 
 def choose(
@@ -145,12 +145,12 @@ def choose(
     columns: Sequence[tuple[int, NDArray[np.int32]]],
     costs: Sequence[int],
     stock: Sequence[int | None],
-    budget: int,
+    cost_limit: int,
     effort: int,
     ended: Callable[[], bool],
-    charge: Charge | None = None,
+    charge: WorkCharge | None = None,
 ) -> list[int] | None:
-    """Return how often to use each column so that the demand is met within the budget, or None.
+    """Return how often to use each column so that the demand is met within the cost limit, or None.
 
     ``effort`` is the most nodes of the solver's search tree, so that the answer does not depend on
     the machine's load unless ``ended`` says to stop. Any answer does, unless there is a ``charge``:
@@ -161,7 +161,7 @@ def choose(
     infinity = solver.infinity()
     rows = [solver.Constraint(float(d), infinity) for d in demand]
     limits = [None if m is None else solver.Constraint(-infinity, float(m)) for m in stock]
-    spent = solver.Constraint(-infinity, float(budget))
+    spent = solver.Constraint(-infinity, float(cost_limit))
     uses = []
     for which, counts in columns:
         held = np.flatnonzero(counts)
@@ -199,7 +199,7 @@ def _set_charge(
     spent: pywraplp.Constraint,
     uses: Sequence[pywraplp.Variable],
     costs: Sequence[int],
-    charge: Charge,
+    charge: WorkCharge,
 ) -> None:
     """Add what the work costs to what is spent, and look for the least."""
     paid = solver.NumVar(0, solver.infinity(), "")

@@ -7,18 +7,18 @@ from fractions import Fraction
 
 import pytest
 
-from cutlist.breakdown.patterns import Limits, Split, count_of
-from cutlist.breakdown.storesheets import StoreSheets
+from cutlist.breakdown.patterns import Split, StoreLimits, count_of
+from cutlist.breakdown.store_sheets import StoreSheets
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.weights import Density
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=1, least=4, max_cuts=4, mark=1, openings=((60, 40),))
+LIMITS = StoreLimits(kerf=1, accuracy=1, least=4, max_cuts=4, mark=1, openings=((60, 40),))
 STRIPS = Strip(Axis.X, 100, 40, (Cell(0, 50, 40), Cell(0, 40, 40)))
 
 
-def store(*items: Item, limits: Limits = LIMITS, heavy: bool = False) -> StoreSheets:
+def store(*items: Item, limits: StoreLimits = LIMITS, heavy: bool = False) -> StoreSheets:
     """Return sheets of 100 x 40 and 50 x 40, and an offcut of 90 x 10 between them."""
     problem = Problem(items, (Bin(100, 40, 9), Bin(90, 10, 0, 1), Bin(50, 40, 5)), 1)
     density = Density(Fraction(1000)) if heavy else None

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.nesting.columns import blocks
+from cutlist.nesting.columns import sub_rectangles
 from cutlist.nesting.layouts.extents import Extents
 
 if TYPE_CHECKING:
@@ -179,9 +179,9 @@ class SheetFiller:
         limits[: self.items] = np.minimum(demand, _MOST_COUNT)
         owners = self._pieces[:, 2]
         into.used = self._pieces[(demand[owners] > 0) & (values[owners] > 0)]
-        grid = blocks.Grid(self._xs[:nx], self._ys[:ny], self._below_x, self._below_y)
-        offer = blocks.Offer(into.used, values, self._codes, limits.view(np.uint64))
-        blocks.fill_cells(grid, offer, into.labels)
+        grid = sub_rectangles.ExtentGrid(self._xs[:nx], self._ys[:ny], self._below_x, self._below_y)
+        offer = sub_rectangles.Offer(into.used, values, self._codes, limits.view(np.uint64))
+        sub_rectangles.fill_cells(grid, offer, into.labels)
 
 
 def _pairs(nx: int, ny: int) -> int:
@@ -189,7 +189,7 @@ def _pairs(nx: int, ny: int) -> int:
 
 
 class _Cells:
-    """The arrays of one filling; see :class:`cutlist.nesting.columns.blocks.Labels`.
+    """The arrays of one filling; see :class:`cutlist.nesting.columns.sub_rectangles.Labels`.
 
     ``used`` are the pieces that it was made of.
     """
@@ -197,7 +197,7 @@ class _Cells:
     def __init__(self, cells: int, labels: int, items: int) -> None:
         self.items = items
         self.words = -(-items // 8)
-        self.labels = blocks.Labels(
+        self.labels = sub_rectangles.Labels(
             np.zeros(cells, np.int64),
             np.empty((cells, labels), np.float64),
             np.empty((cells, labels), np.uint64),
@@ -215,8 +215,8 @@ class _Cells:
     def tree(self, cell: int, label: int, kerf: int) -> Strip | Cell:
         """Return the tree of a label."""
         how, i, a, j, b = (int(x) for x in self.labels.origin[cell, label])
-        if how == blocks.PLAIN:
+        if how == sub_rectangles.PLAIN:
             dx, dy, item = (int(x) for x in self.used[i])
             return Cell(item, dx - kerf, dy - kerf)
-        axis = Axis.X if how == blocks.CUT_X else Axis.Y
+        axis = Axis.X if how == sub_rectangles.CUT_X else Axis.Y
         return Strip(axis, 0, 0, (self.tree(i, a, kerf), self.tree(j, b, kerf)))

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.sheetfill import Filling, SheetFiller
+from cutlist.nesting.columns.sheet_filling import Filling, SheetFiller
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.trees import tightened

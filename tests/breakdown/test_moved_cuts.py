@@ -11,15 +11,23 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
 from cutlist.breakdown.blanks import BrokenSheet, kinds_of
-from cutlist.breakdown.patterns import Blank, Limits, Pattern, Split, blanks_of, sizes_of, whole
-from cutlist.breakdown.sliding import Slide, slid, splits_of, usable
+from cutlist.breakdown.moved_cuts import MovedCut, splits_of, usable, with_cut_at
+from cutlist.breakdown.patterns import (
+    Blank,
+    Pattern,
+    Split,
+    StoreLimits,
+    blanks_of,
+    sizes_of,
+    whole,
+)
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.tools import Tool
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=2, least=2, max_cuts=9, mark=1, openings=((40, 30),))
+LIMITS = StoreLimits(kerf=1, accuracy=2, least=2, max_cuts=9, mark=1, openings=((40, 30),))
 #: A crosscut at 40, then the rest is ripped at 30 and the upper strip crosscut at 20.
 PATTERN = Split(Axis.X, 40, None, Split(Axis.Y, 30, None, Split(Axis.X, 20)))
 
@@ -58,13 +66,13 @@ def patterns(draw: DrawFn, depth: int = 3) -> Pattern:
     return Split(draw(st.sampled_from(Axis)), draw(st.integers(1, 30)), draw(below), draw(below))
 
 
-def limits_of(accuracy: int, least: int, heaviest: int | None) -> Limits:
+def limits_of(accuracy: int, least: int, heaviest: int | None) -> StoreLimits:
     """Return limits with two ways in."""
     openings = ((40, 30), (70, 9))
     return replace(LIMITS, accuracy=accuracy, least=least, openings=openings, heaviest=heaviest)
 
 
-def insides(slide: Slide, place: int = 0) -> list[tuple[int, int]]:
+def insides(slide: MovedCut, place: int = 0) -> list[tuple[int, int]]:
     """Return length and width of every blank between its trims, at one of the distances."""
     return [(int(length[place]), int(width[place])) for length, width in slide.insides]
 
@@ -135,20 +143,20 @@ def test_a_moved_cut_beside_the_moved_pattern(
     piece = whole(*size)
     cuts = list(splits_of(pattern, piece, own_limits))
     if not cuts:
-        assert len(Slide(pattern, piece, own_limits, fence).insides) == 1
+        assert len(MovedCut(pattern, piece, own_limits, fence).insides) == 1
         return
     split, _ = data.draw(st.sampled_from(cuts))
     sizes = data.draw(st.lists(st.integers(1, 70), min_size=1, max_size=8, unique=True))
-    slide = Slide(pattern, piece, own_limits, fence, split, np.array(sizes))
+    slide = MovedCut(pattern, piece, own_limits, fence, split, np.array(sizes))
     for place, distance in enumerate(sizes):
-        moved = slid(pattern, split, distance)
-        alone = Slide(moved, piece, own_limits, fence)
+        moved = with_cut_at(pattern, split, distance)
+        alone = MovedCut(moved, piece, own_limits, fence)
         assert insides(slide, place) == insides(alone)
         assert bool(slide.is_allowed[place]) == bool(alone.is_allowed[0])
         assert bool(slide.is_allowed[place]) == is_allowed(moved, piece, own_limits)
 
 
-def is_allowed(pattern: Pattern, piece: Blank, limits: Limits) -> bool:
+def is_allowed(pattern: Pattern, piece: Blank, limits: StoreLimits) -> bool:
     """Say of every piece of a pattern whether it is large enough, of every blank that it goes in.
 
     It asks only what patterns and limits say of single pieces.
@@ -168,7 +176,7 @@ def is_allowed(pattern: Pattern, piece: Blank, limits: Limits) -> bool:
 def test_blanks_in_order(pattern: Pattern, fence: Fence) -> None:
     """Insides follow one another as blanks are numbered."""
     piece = whole(80, 60, 1)
-    found = insides(Slide(pattern, piece, LIMITS, fence))
+    found = insides(MovedCut(pattern, piece, LIMITS, fence))
     made = list(blanks_of(pattern, piece, LIMITS))
     assert len(found) == len(made)
     if all(min(blank.length, blank.width) > 0 for blank in made):
@@ -187,7 +195,7 @@ def test_cuts_with_their_pieces() -> None:
     assert [split.size for split, _ in cuts] == [40, 30, 20]
     assert [(one.length, one.width) for _, one in cuts] == [(96, 48), (55, 48), (55, 17)]
     second, third = cuts[1][0], cuts[2][0]
-    assert list(sizes_of(slid(PATTERN, second, 28))) == [40, 28, 20]
-    assert list(sizes_of(slid(PATTERN, third, 7))) == [40, 30, 7]
-    assert slid(None, second, 7) is None
+    assert list(sizes_of(with_cut_at(PATTERN, second, 28))) == [40, 28, 20]
+    assert list(sizes_of(with_cut_at(PATTERN, third, 7))) == [40, 30, 7]
+    assert with_cut_at(None, second, 7) is None
     assert list(splits_of(None, piece, LIMITS)) == []

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice
 
-from cutlist.breakdown.patterns import MANY_CUTS, Limits
+from cutlist.breakdown.patterns import DEFAULT_MAX_CUTS, StoreLimits
 from cutlist.model.layout import Axis
 
 #: Of cuts: more than any store makes, where no number of them would do.
-MANY = 1 << 20
+TOO_MANY_CUTS = 1 << 20
 #: Equal pieces that a too heavy one is cut into, where it takes at most so many cuts.
 _EQUAL = (2, 3, 4)
 _FEW = 12
@@ -29,7 +29,7 @@ class FewestCuts:
         The store's saw and the vehicle, and how large a piece of the sheet it carries.
     """
 
-    def __init__(self, limits: Limits) -> None:
+    def __init__(self, limits: StoreLimits) -> None:
         self._limits = limits
         self._fewest: dict[tuple[int, int], int] = {}
         sides = {side for opening in limits.openings for side in opening}
@@ -37,9 +37,9 @@ class FewestCuts:
         self._largest = max(self._room(*opening) for opening in limits.openings)
 
     def of_sheet(self, length: int, width: int) -> int:
-        """Return the fewest cuts that get a sheet in; :data:`MANY` if no store makes so many."""
-        if self._bound(length, width) > max(self._limits.max_cuts, MANY_CUTS):
-            return MANY
+        """Return the fewest cuts that get a sheet in, or :data:`TOO_MANY_CUTS`."""
+        if self._bound(length, width) > max(self._limits.max_cuts, DEFAULT_MAX_CUTS):
+            return TOO_MANY_CUTS
         return self.of_piece(length, width)
 
     def at_all(self, length: int, width: int) -> int:
@@ -62,7 +62,7 @@ class FewestCuts:
             return 0
         key = (length, width)
         if key not in self._fewest:
-            least, best = self._bound(length, width), MANY
+            least, best = self._bound(length, width), TOO_MANY_CUTS
             for axis in Axis:
                 size, across = (length, width) if axis is Axis.X else (width, length)
                 for first in islice(self.firsts(size, across), self._patience()):
@@ -128,7 +128,7 @@ class FewestCuts:
         size = length if axis is Axis.X else width
         rest = size - first - limits.kerf
         if first < limits.least or rest < limits.least:
-            return MANY
+            return TOO_MANY_CUTS
         if axis is Axis.X:
             return 1 + self.of_piece(first, width) + self.of_piece(rest, width)
         return 1 + self.of_piece(length, first) + self.of_piece(length, rest)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.nesting.bounds.scales import stepped, table, threshold
+from cutlist.nesting.bounds.superadditive import stepped, table, threshold
 
 
 @pytest.mark.slow

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet, kinds_of
-from cutlist.breakdown.patterns import Limits, Pattern, whole
+from cutlist.breakdown.patterns import Pattern, StoreLimits, whole
 from cutlist.breakdown.splitting import Splitter
 from cutlist.nesting.layouts.reach import fits
 
@@ -51,7 +51,7 @@ class StoreSheets:
         problem: Problem,
         stock: Sequence[Sheet | None],
         sizes: Sequence[tuple[int, int, int]],
-        limits: Limits,
+        limits: StoreLimits,
         *,
         least_off: int = 0,
     ) -> None:
@@ -78,7 +78,7 @@ class StoreSheets:
         return sum(item.qty for item in self.problem.items)
 
     @property
-    def look_steps(self) -> int:
+    def placing_steps(self) -> int:
         """Steps of search that a look at some way to break sheets down takes."""
         return _LOOK * (1 + self.panels // _PANELS_A_LOOK)
 

@@ -8,11 +8,11 @@ from random import Random
 
 import pytest
 
-from cutlist.breakdown.answer import Broken, Tariff
-from cutlist.breakdown.firstbuy import FirstBuy
-from cutlist.breakdown.patterns import Limits, sizes_of
-from cutlist.breakdown.placing import Looker
-from cutlist.breakdown.storesheets import StoreSheets
+from cutlist.breakdown.answer import BreakDownAnswer, Tariff
+from cutlist.breakdown.first_answer import FirstAnswer
+from cutlist.breakdown.patterns import StoreLimits, sizes_of
+from cutlist.breakdown.placing import Placer
+from cutlist.breakdown.store_sheets import StoreSheets
 from cutlist.errors import StoppedError
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.failures import StockTooSmallError
@@ -23,7 +23,7 @@ from cutlist.nesting.stopping import AfterSteps
 from cutlist.sequencing.fence import Fence
 from tests.planning.jobs import sheet
 
-LIMITS = Limits(kerf=1, accuracy=1, least=4, max_cuts=4, mark=1, openings=((150, 100),))
+LIMITS = StoreLimits(kerf=1, accuracy=1, least=4, max_cuts=4, mark=1, openings=((150, 100),))
 FENCE = Fence(1)
 
 
@@ -50,17 +50,17 @@ class Search:
     def __init__(self, sheets: StoreSheets, seed: int = 0) -> None:
         self.sheets = sheets
         self.tariff = Tariff(tuple(piece.cost for piece in sheets.problem.bins))
-        self.looker = Looker(sheets, FENCE, self.tariff, seed)
-        self.first = FirstBuy(sheets, self.looker, seed)
+        self.placer = Placer(sheets, FENCE, self.tariff, seed)
+        self.first = FirstAnswer(sheets, self.placer, seed)
 
     @property
     def steps(self) -> int:
         """Return all steps spent."""
-        return self.first.steps + self.looker.steps
+        return self.first.steps + self.placer.steps
 
     def run(
         self, layouts: tuple[Layout, ...] | None = None, was_asked: Callable[[], bool] = never
-    ) -> Broken:
+    ) -> BreakDownAnswer:
         """Search from layouts on whole sheets."""
         if layouts is None:
             whole = nest(self.sheets.problem, seed=0, stop=AfterSteps(500))

@@ -17,12 +17,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.breakdown.patternpool import Filled, PatternPool
+from cutlist.breakdown.pattern_pool import FilledPattern, PatternPool
 from cutlist.breakdown.patterns import count_of
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.master import Charge, Master, choose
+from cutlist.nesting.columns.choosing import RelaxedChoice, WorkCharge, choose
 from cutlist.nesting.columns.rounding import rounded
-from cutlist.nesting.columns.sheetfill import PAIRS_A_STEP, SheetFiller
+from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, SheetFiller
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import tightened
@@ -30,7 +30,7 @@ from cutlist.nesting.layouts.trees import tightened
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.breakdown.answer import Laid, Tariff, Trees
+    from cutlist.breakdown.answer import LaidOutSheet, Tariff, Trees
     from cutlist.breakdown.patterns import Pattern
     from cutlist.breakdown.splitting import Splitter
     from cutlist.nesting.problem import Problem
@@ -49,15 +49,15 @@ _CHOICE_WORK = 15_000  # nodes of the solver times columns, at most
 
 
 @dataclass(frozen=True, slots=True)
-class Chosen:
+class ChosenSheet:
     """A sheet of a choice, so many times: its kind among the problem's bins, and what is on it."""
 
     kind: int
-    filled: Filled
+    filled: FilledPattern
     times: int
 
 
-class Mixes:
+class SheetChooser:
     """Searches the cheapest choice of sheets, each broken down and filled.
 
     Parameters
@@ -104,10 +104,10 @@ class Mixes:
         self._tariff = tariff
         areas = tables.types[:, 3].astype(np.float64)
         self._least_values = _LITTLE * max([1, *self._costs]) / float(areas.max()) * areas
-        self._master = Master(
+        self._choice = RelaxedChoice(
             self._demand, self._costs, self._stock, free=tariff.free, rate=tariff.rate
         )
-        self._columns: list[Filled] = []
+        self._columns: list[FilledPattern] = []
         self._offcut_work = 0
 
     @property
@@ -115,7 +115,7 @@ class Mixes:
         """Steps of the search that would have taken as long as all that was done so far."""
         return self._offcut_work + sum(pool.spent for pool in self._pools.values())
 
-    def add(self, laid: Sequence[Laid], on_offcuts: Trees = ()) -> None:
+    def add(self, laid: Sequence[LaidOutSheet], on_offcuts: Trees = ()) -> None:
         """Let sheets be looked at as they are broken down, and as what lies on them.
 
         Parameters
@@ -129,15 +129,15 @@ class Mixes:
         for one in laid:
             self._pools[one.sheet.kind].add([one.sheet.pattern])
             if one.trees:
-                self._take(one.sheet.kind, Filled.of(one.sheet.pattern, one.trees, items))
+                self._take(one.sheet.kind, FilledPattern.of(one.sheet.pattern, one.trees, items))
         for number, tree in on_offcuts:
-            self._take(self._offcuts[number].which, Filled.of(None, ((0, tree),), items))
+            self._take(self._offcuts[number].which, FilledPattern.of(None, ((0, tree),), items))
 
     def generate(self, rounds: int, is_over: Callable[[], bool]) -> bool:
         """Add columns in so many rounds; return whether no more are found worth their sheet."""
         idle = 0
         for _ in range(rounds):
-            _, prices, limits = self._master.solve()
+            _, prices, limits = self._choice.solve()
             added = sum(self._from_offcut(filler, prices, limits) for filler in self._offcuts)
             for kind in self._pools:
                 if is_over():
@@ -154,7 +154,7 @@ class Mixes:
         Columns of the same worth hide one another, and a whole choice may need others than the
         relaxed one.
         """
-        _, prices, limits = self._master.solve()
+        _, prices, limits = self._choice.solve()
         for kind, pool in self._pools.items():
             if is_over():
                 return
@@ -174,7 +174,7 @@ class Mixes:
             loose = filler.filling(label, counts[label]).tree
             tree = tightened(loose, piece.length, piece.width, self._problem.kerf)
             if is_reachable(self._problem, Layout(filler.which, tree)):
-                filled = Filled(None, ((0, tree),), counts[label].astype(np.int64))
+                filled = FilledPattern(None, ((0, tree),), counts[label].astype(np.int64))
                 added += self._take(filler.which, filled)
         return added
 
@@ -189,7 +189,7 @@ class Mixes:
 
         They may cost ``room`` more with their cuts. Return how many there are.
         """
-        cut = self._master.piece
+        cut = self._choice.piece
         cost = self._costs[kind] - room
         pool = self._pools[kind]
         # Panels whose price is 0 at present are cut from what is left all the same.
@@ -216,47 +216,49 @@ class Mixes:
             values[scarce] *= self._demand[scarce] / uses[scarce]
         return added
 
-    def _take(self, kind: int, filled: Filled, *, is_worth_it: bool = True) -> bool:
+    def _take(self, kind: int, filled: FilledPattern, *, is_worth_it: bool = True) -> bool:
         """Add a column if it is worth it and not known; of equal ones keep that with fewer cuts."""
         counts = filled.counts.astype(np.int32)
-        number = self._master.number(kind, counts)
+        number = self._choice.number(kind, counts)
         if number is None:
             if not is_worth_it:
                 return False
             self._columns.append(filled)
-            return self._master.add(kind, counts, count_of(filled.pattern))
+            return self._choice.add(kind, counts, count_of(filled.pattern))
         if count_of(filled.pattern) < count_of(self._columns[number].pattern):
             self._columns[number] = filled
-            self._master.lighten(number, count_of(filled.pattern))
+            self._choice.lighten(number, count_of(filled.pattern))
         return False
 
     def relaxed(self) -> tuple[float, float]:
         """Return the cost of the relaxed choice among all columns, and how much is for cuts."""
-        cost, _, _ = self._master.solve()
-        return cost, self._master.paid
+        cost, _, _ = self._choice.solve()
+        return cost, self._choice.paid
 
-    def cheapest(self, most: int, nodes: int, is_over: Callable[[], bool]) -> list[Chosen] | None:
+    def cheapest(
+        self, most: int, nodes: int, is_over: Callable[[], bool]
+    ) -> list[ChosenSheet] | None:
         """Return a choice that meets the demand for at most so much; None where none was found.
 
         It is the cheapest as far as the solver comes with so many ``nodes``, fewer among many
         columns.
         """
-        columns = self._master.columns
+        columns = self._choice.columns
         cuts = [count_of(filled.pattern) for filled in self._columns]
-        charge = Charge(cuts, self._tariff.free, self._tariff.rate)
+        charge = WorkCharge(cuts, self._tariff.free, self._tariff.rate)
         nodes = min(nodes, 1 + _CHOICE_WORK // max(1, len(columns)))
         uses = choose(self._demand, columns, self._costs, self._stock, most, nodes, is_over, charge)
         return None if uses is None else self._used(enumerate(uses))
 
-    def rounded(self, most: int) -> list[Chosen]:
+    def rounded(self, most: int) -> list[ChosenSheet]:
         """Return sheets for at most so much that come near the relaxed choice.
 
         They need not hold all panels.
         """
-        self._master.solve()
+        self._choice.solve()
         uses = rounded(
-            self._master.columns,
-            self._master.shares(),
+            self._choice.columns,
+            self._choice.uses(),
             self._demand,
             self._tables.stock,
             self._costs,
@@ -266,6 +268,6 @@ class Mixes:
         )
         return self._used(uses)
 
-    def _used(self, uses: Iterable[tuple[int, int]]) -> list[Chosen]:
-        columns = self._master.columns
-        return [Chosen(columns[c][0], self._columns[c], times) for c, times in uses if times]
+    def _used(self, uses: Iterable[tuple[int, int]]) -> list[ChosenSheet]:
+        columns = self._choice.columns
+        return [ChosenSheet(columns[c][0], self._columns[c], times) for c, times in uses if times]

@@ -9,7 +9,7 @@ from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.search.bulk import MANY, bulk_plan
+from cutlist.nesting.search.sampling import MANY, plan_from_samples
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.benchmarks.area import area_bound
@@ -35,7 +35,7 @@ def plan(problem: Problem, seed: int = 1, *, ended: bool = False) -> tuple[Engin
     engine = Engine(tables, seed)
     first = State.empty(tables, int(tables.demand.sum()), MEMORY)
     Engine(tables, seed).search(first, PLACING, 1)
-    return engine, bulk_plan(problem, engine, seed, first, lambda: ended)
+    return engine, plan_from_samples(problem, engine, seed, first, lambda: ended)
 
 
 def test_many_copies_are_planned_close_to_their_area() -> None:

@@ -18,7 +18,7 @@ from cutlist.model.layout import Axis
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from cutlist.breakdown.patterns import Blank, Limits, Pattern
+    from cutlist.breakdown.patterns import Blank, Pattern, StoreLimits
     from cutlist.sequencing.fence import Fence
 
     Sizes = NDArray[np.int64]
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 _T = TypeVar("_T")
 
 
-def splits_of(pattern: Pattern, piece: Blank, limits: Limits) -> Iterator[tuple[Split, Blank]]:
+def splits_of(pattern: Pattern, piece: Blank, limits: StoreLimits) -> Iterator[tuple[Split, Blank]]:
     """Yield every cut of a pattern with the piece that it divides."""
     if pattern is not None:
         yield pattern, piece
@@ -35,18 +35,20 @@ def splits_of(pattern: Pattern, piece: Blank, limits: Limits) -> Iterator[tuple[
         yield from splits_of(pattern.rest, rest, limits)
 
 
-def slid(pattern: Pattern, split: Split, size: int) -> Pattern:
+def with_cut_at(pattern: Pattern, split: Split, size: int) -> Pattern:
     """Return the pattern with one of its cuts at another distance."""
     if pattern is None:
         return None
     if pattern is split:
         return replace(pattern, size=size)
     return replace(
-        pattern, first=slid(pattern.first, split, size), rest=slid(pattern.rest, split, size)
+        pattern,
+        first=with_cut_at(pattern.first, split, size),
+        rest=with_cut_at(pattern.rest, split, size),
     )
 
 
-class Slide:
+class MovedCut:
     """The blanks of a pattern with one cut at each of several distances.
 
     Parameters
@@ -73,7 +75,7 @@ class Slide:
         self,
         pattern: Pattern,
         sheet: Blank,
-        limits: Limits,
+        limits: StoreLimits,
         fence: Fence,
         split: Split | None = None,
         sizes: Sizes | None = None,
