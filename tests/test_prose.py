@@ -121,3 +121,13 @@ def test_every_exit_status_is_listed() -> None:
     carried = {kind.exit_status for kind in kinds if issubclass(kind, errors.CutlistError)}
     listed = re.findall(r"^\| (\d+) \| ", README, re.MULTILINE)
     assert sorted(map(int, listed)) == sorted({0, *carried})
+
+
+def test_files_named_for_developers_are_there() -> None:
+    """Every module that the developers' page names is in the tree, under that path or name."""
+    text = (HOME / "DEVELOPERS.md").read_text(encoding="utf-8")
+    there = [path.relative_to(HOME).as_posix() for path in HOME.glob("[ctd]*/**/*.py")]
+    for name in set(re.findall(r"`([\w/]+\.py)`", text)):
+        assert any(path.endswith(f"/{name}") or path == name for path in there), name
+    for room in set(re.findall(r"`(\w+)/`", text)):
+        assert any(f"/{room}/" in f"/{path}" for path in there), room
