@@ -3,7 +3,8 @@
 The tree::
 
     CutlistError                exit status 1
-    +-- JobFileError            2   the job file or the command line is wrong
+    +-- JobError                2   the job is wrong, in a file or built in code
+    |   +-- JobFileError        2   the job file or the command line is wrong
     +-- LengthError             2   a length or a size that cannot be read
     +-- PlanFileError           2   a plan's file that cannot be read
     +-- CannotCutError          1   the job is sound, but no plan can cut it
@@ -19,6 +20,7 @@ An error carries what its reader needs as attributes; only the command line prin
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING, ClassVar
 
 if TYPE_CHECKING:
@@ -31,22 +33,77 @@ class CutlistError(Exception):
     exit_status: ClassVar[int] = 1
 
 
+class FaultCode(StrEnum):
+    """What kind of fault a job has, for programs: the messages may change their words, these not.
+
+    The first three are found in files alone, ``WRONG_TYPE`` and ``LOSSY`` in code alone.
+    """
+
+    #: The file is not there, is empty, too large, or no text.
+    FILE = "file"
+    #: The file is not YAML.
+    SYNTAX = "syntax"
+    #: YAML that a job file does without: tags, anchors, references, a second document.
+    NOT_READ = "not read"
+    UNKNOWN_KEY = "unknown key"
+    REPEATED_KEY = "repeated key"
+    MISSING_KEY = "missing key"
+    MISSING_VALUE = "missing value"
+    #: A list, a value or keys where another of the three is wanted.
+    WRONG_SHAPE = "wrong shape"
+    #: A value of a type that stands for nothing in a job, such as a truth value.
+    WRONG_TYPE = "wrong type"
+    #: A float that is the nearest one to a number that it does not keep.
+    LOSSY = "lossy number"
+    #: A text that is no value of the kind wanted.
+    WRONG_VALUE = "wrong value"
+    #: A length or a size that cannot be read, or is not one that can be.
+    WRONG_LENGTH = "wrong length"
+    OUT_OF_RANGE = "out of range"
+    MISSING_UNIT = "missing unit"
+    #: A figure out of all proportion: the unit is mixed up.
+    UNIT_DOUBT = "unit in doubt"
+    NAME_TAKEN = "name taken"
+    NO_PARTS = "no parts"
+    NO_STOCK = "no stock"
+    #: Two things are said that exclude each other.
+    CONTRADICTION = "contradiction"
+    PRICE_MISSING = "price missing"
+    #: A material, a part or a rack is named that is not there.
+    UNKNOWN_NAME = "unknown name"
+    #: A thickness that the material does not come in, or none where it comes in several.
+    THICKNESS = "thickness"
+    PART_TOO_LARGE = "part too large"
+    PART_TOO_NARROW = "part too narrow"
+    #: A trim leaves nothing of its stock.
+    TRIM = "trim"
+    #: Panels that shall match and cannot, or of which it is not said how.
+    MATCH = "match"
+    #: Lengths too fine for each other to be counted in one whole unit.
+    NO_COMMON_STEP = "no common step"
+    #: More than is read: jobs, saws, bytes, levels.
+    TOO_MANY = "too many"
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing wrong in a job file.
+    """One thing wrong in a job.
 
     Parameters
     ----------
     line, column
-        Where it stands, both counted from 1; 0 where no place can be given.
+        Where it stands in the file, both counted from 1; 0 where no place can be given.
     path
-        The key it belongs to, such as ``parts[2].size``; empty for the whole file.
+        The key it belongs to, such as ``parts[2].size``; entries of lists are counted from 1. Empty
+        for the whole file.
     found
         What stands there, shortened, or an empty string.
     message
         What is wrong, in one sentence.
     accepted
         An accepted form or value to write instead, or an empty string.
+    code
+        Which kind of fault it is.
     """
 
     line: int
@@ -55,18 +112,35 @@ class Fault:
     found: str
     message: str
     accepted: str = ""
+    code: FaultCode = FaultCode.WRONG_VALUE
+
+    def __str__(self) -> str:
+        """Return the fault in one line: ``parts[2].qty: this is out of range; found -1; …``."""
+        place = f"line {self.line}, column {self.column}: " if self.line else ""
+        key = f"{self.path}: " if self.path else ""
+        found = f"; found: {self.found}" if self.found else ""
+        accepted = f"; accepted: {self.accepted}" if self.accepted else ""
+        return f"{place}{key}{self.message}{found}{accepted}"
 
 
-class JobFileError(CutlistError, ValueError):
-    """The job file is wrong; ``faults`` lists everything found, in file order."""
+class JobError(CutlistError, ValueError):
+    """The job is wrong; ``faults`` lists everything found, in the order of the job.
+
+    ``source`` says where the job comes from: a file's name, or ``the job`` of one built in code.
+    """
 
     exit_status = 2
 
-    def __init__(self, file: str, faults: Sequence[Fault]) -> None:
-        self.file = file
+    def __init__(self, source: str, faults: Sequence[Fault]) -> None:
+        self.source = source
         self.faults = tuple(faults)
         noun = "fault" if len(self.faults) == 1 else "faults"
-        super().__init__(f"{file}: {len(self.faults)} {noun}; first: {self.faults[0].message}")
+        lines = [f"{source}: {len(self.faults)} {noun}", *map(str, self.faults)]
+        super().__init__("\n  ".join(lines))
+
+
+class JobFileError(JobError):
+    """The job file, or what the command line says of it, is wrong."""
 
 
 class LengthError(CutlistError, ValueError):

@@ -12,7 +12,7 @@ from typing import Final, NoReturn
 
 import typer
 
-from cutlist.errors import AuditError, CannotCutError, CutlistError, JobFileError, StoppedError
+from cutlist.errors import AuditError, CannotCutError, CutlistError, JobError, StoppedError
 from cutlist.telling.tables import USUAL_WIDTH
 
 __all__ = ["broken", "complain", "errors", "say", "width", "width_of_rows"]
@@ -87,7 +87,7 @@ def errors(*, debug: bool, undone: str = "nothing was planned") -> Iterator[None
     except (CutlistError, KeyboardInterrupt) as error:
         if debug:
             raise
-        if isinstance(error, JobFileError):
+        if isinstance(error, JobError):
             from cutlist.telling.report import fault_lines
 
             complain(fault_lines(error, undone), error.exit_status)

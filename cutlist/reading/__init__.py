@@ -6,7 +6,7 @@ import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.errors import JobFileError
+from cutlist.errors import FaultCode, JobFileError
 from cutlist.reading.builder import build_job, draft_job
 from cutlist.reading.checks import check
 from cutlist.reading.faults import Faults
@@ -37,7 +37,8 @@ def _read(data: bytes, file: str) -> Job:
     faults = Faults()
     root = parse(data, file, faults)
     if root is None:
-        faults.add(Mark(1, 1), "", "", "the file is empty", "job: a name for the job")
+        message, accepted = "the file is empty", "job: a name for the job"
+        faults.add(FaultCode.FILE, Mark(1, 1), "", "", message, accepted)
         raise JobFileError(file, faults.in_order())
     return read_nodes(root, data, folder=Path(file).parent, file=file, faults=faults)
 

@@ -6,7 +6,6 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cutlist.model.edges import Edge
 from cutlist.model.job import (
     Goal,
     Grain,
@@ -19,8 +18,7 @@ from cutlist.model.job import (
     Vehicle,
     layout_saw,
 )
-from cutlist.model.rack import RackGrain
-from cutlist.reading import fields
+from cutlist.reading import keys
 from cutlist.reading.densities import given_density, with_densities
 from cutlist.reading.drafts import (
     JobDraft,
@@ -34,15 +32,7 @@ from cutlist.reading.keeping import build_keeping, draft_keeping
 from cutlist.reading.matching import found_matches
 from cutlist.reading.nodes import Scalar
 from cutlist.reading.rack import rack_at, rack_sections
-from cutlist.reading.saws import (
-    KERF_EXAMPLE,
-    LISTED_SAW_KEYS,
-    SAW_KEYS,
-    build_listed_saw,
-    build_saw,
-    draft_listed_saw,
-    draft_saw,
-)
+from cutlist.reading.saws import build_listed_saw, build_saw, draft_listed_saw, draft_saw
 from cutlist.reading.section import Found, Section
 from cutlist.units.system import Units
 
@@ -50,65 +40,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from cutlist.model.edges import Edge
     from cutlist.model.rack import Rack
     from cutlist.reading.faults import Faults
     from cutlist.reading.nodes import Node
 
 D = TypeVar("D")
 
-TOP_KEYS: Final = (
-    "job",
-    "units",
-    "saw",
-    "saws",
-    "sheets",
-    "offcuts",
-    "parts",
-    "store",
-    "vehicle",
-    "keep_from",
-    "also_in",
-    "remainders",
-    "goal",
-    "minutes_per_setup",
-    "hourly_rate",
-    "tax",
-)
-SHEET_KEYS: Final = (
-    "name",
-    "material",
-    "thickness",
-    "size",
-    "price",
-    "in_stock",
-    "trim",
-    "grain",
-    "density",
-    "weight",
-)
-OFFCUT_KEYS: Final = (
-    "name",
-    "material",
-    "thickness",
-    "size",
-    "qty",
-    "trim",
-    "grain",
-    "density",
-    "weight",
-)
-PART_KEYS: Final = ("name", "material", "thickness", "size", "qty", "grain", "match", "value")
-#: The sides of a part that a match may name, in the order of its size.
-MATCH_KEYS: Final = ("length", "width")
-STORE_KEYS: Final = ("kerf", "accuracy", "max_cuts", "free_cuts", "cut_price", "min_piece")
-VEHICLE_KEYS: Final = ("bed", "second_opening", "max_load")
-
 _ZERO: Final = Fraction(0)
-#: Examples shown where a required key is missing.
-_THICKNESS_EXAMPLE: Final = {Units.INCH: "thickness: 3/4", Units.MM: "thickness: 18"}
-_SHEET_EXAMPLE: Final = {Units.INCH: "size: 96 x 48", Units.MM: "size: 2440 x 1220"}
-_PART_EXAMPLE: Final = {Units.INCH: "size: 34 1/2 x 23 1/4", Units.MM: "size: 720 x 560"}
-_BED_EXAMPLE: Final = {Units.INCH: "bed: 72 x 40", Units.MM: "bed: 1800 x 1000"}
 
 
 def draft_job(root: Node, faults: Faults, folder: Path) -> JobDraft:
@@ -116,29 +55,28 @@ def draft_job(root: Node, faults: Faults, folder: Path) -> JobDraft:
 
     A rack's path starts at ``folder``.
     """
-    top = Section(root, "", TOP_KEYS, faults)
-    found_units = top.value("units", fields.choice(Units), required="units: in | mm")
+    top = Section(root, "", keys.TOP, faults)
+    found_units = top.get(keys.UNITS, Units.INCH)
     # With the unit unknown the lengths are still looked through for slips of writing.
     units = found_units.or_else(Units.INCH)
-    saws = top.children("saws", LISTED_SAW_KEYS)
-    needed = None if saws.given else f"saw: {{{KERF_EXAMPLE[units]}}}"
-    saw = top.child("saw", SAW_KEYS, required=needed)
-    sheets = top.children("sheets", SHEET_KEYS)
-    parts = top.children("parts", PART_KEYS)
-    store = top.child("store", STORE_KEYS)
-    vehicle = top.child("vehicle", VEHICLE_KEYS)
-    sheet_drafts = _each(sheets, lambda section: _stock(section, units, on_hand=False))
+    saws = top.each(keys.SAWS)
+    saw = top.below(keys.ONE_SAW, units, is_needed=not saws.given)
+    sheets = top.each(keys.SHEETS)
+    parts = top.each(keys.PARTS)
+    store = top.below(keys.ONE_STORE, units)
+    vehicle = top.below(keys.ONE_VEHICLE, units)
+    sheet_drafts = _each(sheets, lambda section: _sheet(section, units))
     part_drafts = _each(parts, lambda section: _part(section, units))
-    node = top.node("offcuts")
+    node = top.node(keys.OFFCUTS.name)
     if isinstance(node, Scalar) and not node.is_null:
-        rack = top.value("offcuts", rack_at(folder))
+        rack = top.get_with(rack_at(folder), keys.RACK, units)
         offcuts = _on_rack(rack, sheet_drafts or (), part_drafts or (), units, faults)
     else:
         rack = None
-        offcuts = top.children("offcuts", OFFCUT_KEYS)
+        offcuts = top.each(keys.OFFCUTS)
     return JobDraft(
         spot=top.spot,
-        name=top.value("job", fields.name, required="job: a name for the job"),
+        name=top.get(keys.JOB, units),
         units=units,
         units_known=found_units.value is not None,
         saw=None if saw is None else draft_saw(saw, units),
@@ -146,9 +84,9 @@ def draft_job(root: Node, faults: Faults, folder: Path) -> JobDraft:
         saws=_each(saws, lambda section: draft_listed_saw(section, units)),
         saws_spot=saws.spot,
         lists_saws=saws.given,
-        remainders=top.value("remainders", fields.choice(Remainders)),
+        remainders=top.get(keys.REMAINDERS, units),
         sheets=sheet_drafts,
-        offcuts=_each(offcuts, lambda section: _stock(section, units, on_hand=True)),
+        offcuts=_each(offcuts, lambda section: _offcut(section, units)),
         parts=part_drafts,
         sheets_spot=sheets.spot,
         parts_spot=parts.spot,
@@ -156,11 +94,11 @@ def draft_job(root: Node, faults: Faults, folder: Path) -> JobDraft:
         vehicle=None if vehicle is None else _vehicle(vehicle, units),
         keep_from=draft_keeping(top, units),
         rack=None if rack is None else rack.value,
-        goal=top.value("goal", fields.choice(Goal)),
-        minutes_per_setup=top.value("minutes_per_setup", fields.minutes),
-        hourly_rate=top.value("hourly_rate", fields.money),
-        tax_percent=top.value("tax", fields.percent),
-        also_in=top.value("also_in", fields.choice(Units)),
+        goal=top.get(keys.GOAL, units),
+        minutes_per_setup=top.get(keys.MINUTES, units),
+        hourly_rate=top.get(keys.HOURLY_RATE, units),
+        tax_percent=top.get(keys.TAX, units),
+        also_in=top.get(keys.ALSO_IN, units),
     )
 
 
@@ -179,84 +117,96 @@ def _on_rack(
 ) -> Found[tuple[Section, ...]]:
     if rack.value is None:
         return Found(rack.spot, given=True)
-    entries = rack_sections(rack.value, rack.spot, sheets, parts, units, faults, keys=OFFCUT_KEYS)
+    entries = rack_sections(rack.value, rack.spot, sheets, parts, units, faults)
     return Found(rack.spot, tuple(entries), given=True)
 
 
-def _stock(section: Section, units: Units, *, on_hand: bool) -> StockDraft:
-    trim, edges = _trim(section, units, on_hand=on_hand)
-    return StockDraft(
-        spot=section.spot,
-        on_hand=on_hand,
-        name=section.value("name", fields.name, required="name: rack 3"),
-        material=section.value("material", fields.name, required="material: birch ply"),
-        thickness=section.value(
-            "thickness", fields.positive_length(units), required=_THICKNESS_EXAMPLE[units]
-        ),
-        size=section.size("size", fields.size(units), required=_SHEET_EXAMPLE[units]),
-        count=section.value("qty", fields.whole(1))
-        if on_hand
-        else section.value("in_stock", fields.whole(0), none=True),
-        trim=trim,
-        density=section.value("density", fields.density),
-        weight=section.value("weight", fields.weight),
-        price=None if on_hand else section.value("price", fields.money),
-        grain=section.value("grain", fields.choice(RackGrain)),
-        edges=edges,
+def _sheet(section: Section, units: Units) -> StockDraft:
+    return _stock(
+        section,
+        units,
+        on_hand=False,
+        count=section.get(keys.IN_STOCK, units),
+        trim=section.get(keys.TRIM, units),
+        price=section.get(keys.PRICE, units),
     )
 
 
-def _trim(
-    section: Section, units: Units, *, on_hand: bool
-) -> tuple[Found[Fraction], dict[Edge, Found[Fraction]] | None]:
-    """Read what comes off every edge or, of stock on hand, of single ones."""
-    if not on_hand:
-        return section.value("trim", fields.length(units)), None
-    trim, sides = section.value_or_child("trim", fields.length(units), tuple(Edge))
-    if sides is None:
-        return trim, None
-    return trim, {edge: sides.value(edge, fields.length(units)) for edge in Edge}
+def _offcut(section: Section, units: Units) -> StockDraft:
+    trim, sides = section.get_or_below(keys.TRIM_OF_EACH, units)
+    edges = None
+    if sides is not None:
+        edges = {edge: sides.get(key, units) for edge, key in keys.EDGES.items()}
+    count = section.get(keys.QTY, units)
+    return _stock(section, units, on_hand=True, count=count, trim=trim, edges=edges)
+
+
+def _stock(
+    section: Section,
+    units: Units,
+    *,
+    on_hand: bool,
+    count: Found[int],
+    trim: Found[Fraction],
+    price: Found[Decimal] | None = None,
+    edges: dict[Edge, Found[Fraction]] | None = None,
+) -> StockDraft:
+    return StockDraft(
+        spot=section.spot,
+        on_hand=on_hand,
+        name=section.get(keys.STOCK_NAME, units),
+        material=section.get(keys.MATERIAL, units),
+        thickness=section.get(keys.STOCK_THICKNESS, units),
+        size=section.get(keys.STOCK_SIZE, units),
+        count=count,
+        trim=trim,
+        density=section.get(keys.DENSITY, units),
+        weight=section.get(keys.WEIGHT, units),
+        price=price,
+        grain=section.get(keys.STOCK_GRAIN, units),
+        edges=edges,
+    )
 
 
 def _part(section: Section, units: Units) -> PartDraft:
     return PartDraft(
         spot=section.spot,
-        name=section.value("name", fields.name, required="name: shelf"),
-        material=section.value("material", fields.name, required="material: birch ply"),
-        thickness=section.value("thickness", fields.positive_length(units)),
-        size=section.size("size", fields.size(units), required=_PART_EXAMPLE[units]),
-        qty=section.value("qty", fields.whole(1)),
-        grain=section.value("grain", fields.choice(Grain)),
-        value=section.value("value", fields.money),
-        matches=_matches(section),
+        name=section.get(keys.PART_NAME, units),
+        material=section.get(keys.MATERIAL, units),
+        thickness=section.get(keys.PART_THICKNESS, units),
+        size=section.get(keys.PART_SIZE, units),
+        qty=section.get(keys.QTY, units),
+        grain=section.get(keys.PART_GRAIN, units),
+        value=section.get(keys.VALUE, units),
+        matches=_matches(section, units),
     )
 
 
-def _matches(section: Section) -> tuple[MatchDraft, ...]:
+def _matches(section: Section, units: Units) -> tuple[MatchDraft, ...]:
     """Read the groups of a part: one name, or a name for a side or for both."""
-    name, sides = section.value_or_child("match", fields.name, MATCH_KEYS)
+    name, sides = section.get_or_below(keys.MATCH, units)
     if sides is None:
         return (MatchDraft(name, None),) if name.given else ()
-    named = [sides.value(key, fields.name) for key in MATCH_KEYS]
+    named = [sides.get(key, units) for key in keys.MATCHED_SIDES]
     return tuple(MatchDraft(found, side) for side, found in enumerate(named) if found.given)
 
 
 def _store(section: Section, units: Units) -> StoreDraft:
     return StoreDraft(
-        kerf=section.value("kerf", fields.length(units), required=KERF_EXAMPLE[units]),
-        accuracy=section.value("accuracy", fields.length(units)),
-        max_cuts=section.value("max_cuts", fields.whole(0), none=True),
-        free_cuts=section.value("free_cuts", fields.whole(0)),
-        cut_price=section.value("cut_price", fields.money),
-        min_piece=section.value("min_piece", fields.length(units)),
+        kerf=section.get(keys.KERF, units),
+        accuracy=section.get(keys.ACCURACY, units),
+        max_cuts=section.get(keys.MAX_CUTS, units),
+        free_cuts=section.get(keys.FREE_CUTS, units),
+        cut_price=section.get(keys.CUT_PRICE, units),
+        min_piece=section.get(keys.MIN_PIECE, units),
     )
 
 
 def _vehicle(section: Section, units: Units) -> VehicleDraft:
     return VehicleDraft(
-        bed=section.size("bed", fields.size(units), required=_BED_EXAMPLE[units]),
-        second_opening=section.size("second_opening", fields.size(units), none=True),
-        max_load=section.value("max_load", fields.weight, none=True),
+        bed=section.get(keys.BED, units),
+        second_opening=section.get(keys.SECOND_OPENING, units),
+        max_load=section.get(keys.MAX_LOAD, units),
     )
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.errors import LengthError
+from cutlist.errors import FaultCode, LengthError
 from cutlist.model.job import Grain
 from cutlist.reading.densities import check_weight
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.keeping import check_keeping
 from cutlist.reading.matching import check_matches
+from cutlist.reading.places import Spot
 from cutlist.reading.saws import check_saws
 from cutlist.units.grid import Grid
 from cutlist.units.lengths import convert, format_length, format_size, format_thickness
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
     from cutlist.reading.drafts import JobDraft, PartDraft, StockDraft
     from cutlist.reading.faults import Faults
-    from cutlist.reading.section import Found, Spot
+    from cutlist.reading.section import Found
 
 #: Limits in mm beyond which a unit was mixed up. Widths of blades and boards: common practice.
 _MAX_KERF_MM: Final = Fraction(254, 10)
@@ -52,22 +53,19 @@ def check(draft: JobDraft, faults: Faults) -> None:
         if draft.also_in.value is draft.units:
             other = next(unit for unit in Units if unit is not draft.units)
             message = "this is the job's own unit"
-            _add(faults, draft.also_in.spot, message, f"{other}, or no key")
+            faults.at(draft.also_in.spot, FaultCode.CONTRADICTION, message, f"{other}, or no key")
         _check_grid(draft, faults)
-
-
-def _add(faults: Faults, spot: Spot, message: str, accepted: str) -> None:
-    faults.add(spot.mark, spot.path, spot.text, message, accepted)
 
 
 def _check_lists(draft: JobDraft, faults: Faults) -> None:
     if draft.parts is not None and not draft.parts:
         accepted = "parts: with at least one entry"
-        faults.add(draft.parts_spot.mark, "parts", "", "the job has no parts", accepted)
+        spot = Spot(draft.parts_spot.mark, "parts")
+        faults.at(spot, FaultCode.NO_PARTS, "the job has no parts", accepted)
     if draft.sheets is not None and draft.offcuts is not None and not draft.stock:
         accepted = "sheets: or offcuts: with at least one entry"
         message = "there is nothing to cut from: no sheets and no offcuts"
-        faults.add(draft.sheets_spot.mark, "sheets", "", message, accepted)
+        faults.at(Spot(draft.sheets_spot.mark, "sheets"), FaultCode.NO_STOCK, message, accepted)
 
 
 def _check_names(draft: JobDraft, faults: Faults) -> None:
@@ -78,8 +76,8 @@ def _check_names(draft: JobDraft, faults: Faults) -> None:
             if name is None:
                 continue
             if name in first:
-                message = f"the name {name} is taken, in line {first[name].mark.line}"
-                _add(faults, spot, message, "a name of its own")
+                message = f"the name {name} is taken, {first[name].place}"
+                faults.at(spot, FaultCode.NAME_TAKEN, message, "a name of its own")
             first.setdefault(name, spot)
 
 
@@ -90,8 +88,9 @@ def _check_prices(draft: JobDraft, faults: Faults) -> None:
     for sheet, price in prices:
         if not price.given:
             message = "this sheet has no price though another one has"
-            path = f"{sheet.spot.path}.price"
-            faults.add(sheet.spot.mark, path, "", message, "a price for every sheet, or for none")
+            spot = Spot(sheet.spot.mark, f"{sheet.spot.path}.price")
+            accepted = "a price for every sheet, or for none"
+            faults.at(spot, FaultCode.PRICE_MISSING, message, accepted)
 
 
 def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
@@ -101,7 +100,8 @@ def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
         limit = convert(limit_mm, Units.MM, units)
         if found.value is not None and found.value > limit:
             most = f"at most {format_length(limit, units)}"
-            _add(faults, found.spot, f"this is too much for {what}; {_UNIT_DOUBT}", most)
+            message = f"this is too much for {what}; {_UNIT_DOUBT}"
+            faults.at(found.spot, FaultCode.UNIT_DOUBT, message, most)
 
     for saw in draft.every_saw:
         above(saw.kerf, _MAX_KERF_MM, "a blade's kerf")
@@ -109,7 +109,8 @@ def _check_magnitudes(draft: JobDraft, faults: Faults) -> None:
         reach, least = saw.max_rip, convert(_MIN_MAX_RIP_MM, Units.MM, units)
         if reach.value is not None and reach.value < least:
             message = f"this is too little for the reach of a fence; {_UNIT_DOUBT}"
-            _add(faults, reach.spot, message, f"at least {format_length(least, units)}")
+            accepted = f"at least {format_length(least, units)}"
+            faults.at(reach.spot, FaultCode.UNIT_DOUBT, message, accepted)
     if draft.store is not None:
         above(draft.store.kerf, _MAX_KERF_MM, "a blade's kerf")
         above(draft.store.accuracy, _MAX_KERF_MM, "the error of a store's saw")
@@ -134,7 +135,7 @@ def _check_trim(stock: StockDraft, units: Units, faults: Faults) -> None:
     if usable is not None and min(usable) <= 0 and stock.size.value is not None:
         size = format_size(*stock.size.value, units)
         message = f"the trim on both edges leaves nothing of {size}"
-        _add(faults, stock.trim.spot, message, "the width taken off one edge")
+        faults.at(stock.trim.spot, FaultCode.TRIM, message, "the width taken off one edge")
 
 
 def _check_kerf(part: PartDraft, draft: JobDraft, faults: Faults) -> None:
@@ -149,7 +150,7 @@ def _check_kerf(part: PartDraft, draft: JobDraft, faults: Faults) -> None:
     if min(part.size.value) < kerf:
         width = format_length(kerf, draft.units)
         message = f"the part is narrower than the saw's kerf of {width}"
-        _add(faults, part.size.spot, message, "a part wider than the kerf")
+        faults.at(part.size.spot, FaultCode.PART_TOO_NARROW, message, "a part wider than the kerf")
 
 
 def _by_material(draft: JobDraft) -> dict[str, list[StockDraft]]:
@@ -175,7 +176,7 @@ def _check_material(
     if stocks is None:
         message = f"no sheet or offcut is of the material {material}"
         hint = did_you_mean(material, by_material, one_of(by_material))
-        _add(faults, part.material.spot, message, hint)
+        faults.at(part.material.spot, FaultCode.UNKNOWN_NAME, message, hint)
         return
     thicknesses = sorted({s.thickness.value for s in stocks if s.thickness.value is not None})
     if part.thickness.is_wrong or any(stock.thickness.is_wrong for stock in stocks):
@@ -183,13 +184,13 @@ def _check_material(
     shown = ", ".join(format_thickness(value, draft.units) for value in thicknesses)
     if not part.thickness.given and len(thicknesses) > 1:
         message = f"{material} comes in several thicknesses: {shown}"
-        path = f"{part.spot.path}.thickness"
-        faults.add(part.spot.mark, path, "", message, "a thickness, one of these")
+        spot = Spot(part.spot.mark, f"{part.spot.path}.thickness")
+        faults.at(spot, FaultCode.THICKNESS, message, "a thickness, one of these")
         return
     thickness = part.thickness.or_else(thicknesses[0])
     if thickness not in thicknesses:
         told = _explain_thickness(thickness, thicknesses, draft.units, shown)
-        _add(faults, part.thickness.spot, *told)
+        faults.at(part.thickness.spot, FaultCode.THICKNESS, *told)
         return
     there = [stock for stock in stocks if stock.thickness.value == thickness]
     has_grain = any(draft.has_grain(stock) for stock in there)
@@ -236,7 +237,7 @@ def _check_fits(
     # The reader compares with the part as written: its width lies along the sheet's length.
     most = largest[::-1] if grain is Grain.WIDTH else largest
     accepted = f"at most {format_size(*most, units)}, the largest{trimmed}"
-    _add(faults, part.size.spot, message, accepted)
+    faults.at(part.size.spot, FaultCode.PART_TOO_LARGE, message, accepted)
 
 
 def _turns(size: tuple[Fraction, Fraction], grain: Grain) -> Iterator[tuple[Fraction, Fraction]]:
@@ -254,7 +255,8 @@ def _check_grid(draft: JobDraft, faults: Faults) -> None:
         Grid.of(length for _, length in spots)
     except LengthError as error:
         spot, _ = max(spots, key=lambda entry: entry[1].denominator)
-        _add(faults, spot, f"beside the others {error.problem}", error.accepted)
+        message = f"beside the others {error.problem}"
+        faults.at(spot, FaultCode.NO_COMMON_STEP, message, error.accepted)
 
 
 def _plane_lengths(draft: JobDraft) -> Iterator[tuple[Spot, Fraction]]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.errors import FaultCode
 from cutlist.model.weights import Density
 from cutlist.reading.fields import DENSITIES
 from cutlist.units.lengths import format_size
@@ -134,7 +135,7 @@ def check_weight(stock: StockDraft, units: Units, faults: Faults) -> None:
     spot, weight = stock.weight.spot, stock.weight.value
     if stock.weight.given and stock.density.given:
         message = "the density is given as well"
-        faults.add(spot.mark, spot.path, spot.text, message, "one of the two")
+        faults.at(spot, FaultCode.CONTRADICTION, message, "one of the two")
         return
     volume = _volume(stock, units)
     if weight is None or volume is None or stock.size.value is None:
@@ -144,7 +145,7 @@ def check_weight(stock: StockDraft, units: Units, faults: Faults) -> None:
         size = format_size(*stock.size.value, units)
         message = f"no board of {size} and this thickness weighs that; is the unit right?"
         accepted = f"between {_rough(low)} and {_rough(high)} kg, for one whole piece"
-        faults.add(spot.mark, spot.path, spot.text, message, accepted)
+        faults.at(spot, FaultCode.UNIT_DOUBT, message, accepted)
 
 
 def _rough(kg: Fraction) -> str:

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
     from cutlist.model.job import Goal, Grain, Remainders, SawKind
     from cutlist.model.rack import Rack
-    from cutlist.reading.section import Found, Spot
+    from cutlist.reading.places import Spot
+    from cutlist.reading.section import Found
     from cutlist.units.system import Units
 
 

@@ -11,7 +11,8 @@ from cutlist.errors import Fault
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from cutlist.reading.places import Mark
+    from cutlist.errors import FaultCode
+    from cutlist.reading.places import Mark, Spot
 
 _LONGEST_FOUND: Final = 60
 #: A hint is not worth more comparisons than this, nor a longer list of choices.
@@ -20,22 +21,38 @@ _MOST_LISTED: Final = 8
 
 
 class Faults:
-    """Everything found wrong in one file so far."""
+    """Everything found wrong in one job so far."""
 
     def __init__(self) -> None:
-        self._faults: list[Fault] = []
+        self._faults: list[tuple[Mark, Fault]] = []
 
     def __bool__(self) -> bool:
         return bool(self._faults)
 
-    def add(self, mark: Mark, path: str, found: str, message: str, accepted: str = "") -> None:
+    def __len__(self) -> int:
+        return len(self._faults)
+
+    def add(
+        self,
+        code: FaultCode,
+        mark: Mark,
+        path: str,
+        found: str,
+        message: str,
+        accepted: str = "",
+    ) -> None:
         """Note a fault; ``found`` is shortened to one line."""
-        fault = Fault(mark.line, mark.column, path, shortened(found), message, accepted)
-        self._faults.append(fault)
+        fault = Fault(mark.line, mark.column, path, shortened(found), message, accepted, code)
+        self._faults.append((mark, fault))
+
+    def at(self, spot: Spot, code: FaultCode, message: str, accepted: str) -> None:
+        """Note a fault of the value that stands at a spot."""
+        self.add(code, spot.mark, spot.path, spot.text, message, accepted)
 
     def in_order(self) -> tuple[Fault, ...]:
         """Give the faults in file order."""
-        return tuple(sorted(self._faults, key=lambda fault: (fault.line, fault.column)))
+        marked = sorted(self._faults, key=lambda one: (one[0].line, one[0].column, one[0].order))
+        return tuple(fault for _, fault in marked)
 
 
 def shortened(text: str) -> str:

@@ -1,4 +1,8 @@
-"""From a value's text to the value, one function for each kind; nothing is guessed."""
+"""From a value's text to the value, one function for each kind; nothing is guessed.
+
+What was built in code may hold the exact number itself in place of a text: lengths are taken so,
+and weights and densities in kilograms. The same limits hold for both.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +10,9 @@ import re
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeAlias, TypeVar
 
+from cutlist.errors import FaultCode, LengthError
 from cutlist.reading.faults import did_you_mean
 from cutlist.units.lengths import read_length, read_size
 from cutlist.units.masses import KG_PER_LB, KG_PER_M3_OF_A_LB_PER_FT3
@@ -23,17 +28,30 @@ E = TypeVar("E", bound=StrEnum)
 #: laminate less than the other (from memory).
 DENSITIES: Final = (100, 1500)
 MAX_COUNT: Final = 9999
-_LONGEST_NAME: Final = 80
-_MAX_MONEY: Final = 10_000_000
+LONGEST_NAME: Final = 80
+MAX_MONEY: Final = 10_000_000
+_RANGE: Final = FaultCode.OUT_OF_RANGE
+
+
+#: What a length or another quantity may be read from: a text, or the exact number itself.
+Given: TypeAlias = str | Fraction
 
 
 class RefusedError(Exception):
     """A value cannot be taken; ``problem`` says why, ``accepted`` what to write instead."""
 
-    def __init__(self, problem: str, accepted: str) -> None:
+    def __init__(
+        self, problem: str, accepted: str, code: FaultCode = FaultCode.WRONG_VALUE
+    ) -> None:
         self.problem = problem
         self.accepted = accepted
+        self.code = code
         super().__init__(problem)
+
+
+def code_of(error: RefusedError | LengthError) -> FaultCode:
+    """Give the code of the fault that a refused value is."""
+    return error.code if isinstance(error, RefusedError) else FaultCode.WRONG_LENGTH
 
 
 def name(text: str) -> str:
@@ -43,35 +61,35 @@ def name(text: str) -> str:
         raise RefusedError("the name is empty", "a name, such as shelf")
     if not words.isprintable():
         raise RefusedError("a name is plain printable text", "a name, such as shelf")
-    if len(words) > _LONGEST_NAME:
-        raise RefusedError(f"a name has at most {_LONGEST_NAME} characters", "a shorter name")
+    if len(words) > LONGEST_NAME:
+        raise RefusedError(f"a name has at most {LONGEST_NAME} characters", "a shorter name")
     return words
 
 
-def length(units: Units) -> Callable[[str], Fraction]:
+def length(units: Units) -> Callable[[Given], Fraction]:
     """Give the reader of a length of 0 or more."""
-    return lambda text: read_length(text, units)
+    return lambda given: read_length(given, units)
 
 
-def positive_length(units: Units) -> Callable[[str], Fraction]:
+def positive_length(units: Units) -> Callable[[Given], Fraction]:
     """Give the reader of a length of more than 0."""
 
-    def read(text: str) -> Fraction:
-        value = read_length(text, units)
+    def read(given: Given) -> Fraction:
+        value = read_length(given, units)
         if not value:
-            raise RefusedError("this must be more than 0", "a length above 0")
+            raise RefusedError("this must be more than 0", "a length above 0", _RANGE)
         return value
 
     return read
 
 
-def size(units: Units) -> Callable[[str | Sequence[str]], tuple[Fraction, Fraction]]:
+def size(units: Units) -> Callable[[str | Sequence[Given]], tuple[Fraction, Fraction]]:
     """Give the reader of a size, both sides more than 0."""
 
-    def read(value: str | Sequence[str]) -> tuple[Fraction, Fraction]:
+    def read(value: str | Sequence[Given]) -> tuple[Fraction, Fraction]:
         length, width = read_size(value, units)
         if not length or not width:
-            raise RefusedError("both sides must be more than 0", "two lengths above 0")
+            raise RefusedError("both sides must be more than 0", "two lengths above 0", _RANGE)
         return length, width
 
     return read
@@ -87,7 +105,7 @@ def whole(least: int) -> Callable[[str], int]:
             hint = accepted if whole_part is None else f"{whole_part[1]}, without the point"
             raise RefusedError("this is not a whole number", hint)
         if len(text) > len(str(MAX_COUNT)) or not least <= int(text) <= MAX_COUNT:
-            raise RefusedError("this number is out of range", accepted)
+            raise RefusedError("this number is out of range", accepted, _RANGE)
         return int(text)
 
     return read
@@ -97,43 +115,52 @@ def money(text: str) -> Decimal:
     """Read an amount of money, 0 or more, in whatever currency the user thinks in."""
     accepted = "a plain number, such as 74.00"
     if text.startswith("-"):
-        raise RefusedError("money cannot be negative here", accepted)
+        raise RefusedError("money cannot be negative here", accepted, _RANGE)
     if "," in text:
         raise RefusedError("a decimal is written with a point", accepted)
     if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,4})?", text):
         raise RefusedError("this is not an amount of money", accepted)
     amount = Decimal(text)
-    if amount > _MAX_MONEY:
-        raise RefusedError("this is more money than any sheet costs", accepted)
+    if amount > MAX_MONEY:
+        raise RefusedError("this is more money than any sheet costs", accepted, _RANGE)
     return amount
 
 
-def weight(text: str) -> Fraction:
-    """Read a weight in lb or kg; the result is in kilograms."""
+def weight(given: Given) -> Fraction:
+    """Read a weight in lb or kg; the result, as a number given, is in kilograms."""
     accepted = "a weight with its unit: 600 lb or 270 kg"
+    value = given if isinstance(given, Fraction) else _kilograms(given, accepted)
+    if value <= 0:
+        raise RefusedError("this must be more than 0", accepted, _RANGE)
+    return value
+
+
+def _kilograms(text: str, accepted: str) -> Fraction:
     match = re.fullmatch(r"([0-9]{1,9}(?:\.[0-9]{1,4})?)\s*(lbs?|kg)?", text)
     if match is None:
         raise RefusedError("this is not a weight", accepted)
     if match[2] is None:
-        raise RefusedError("the weight's unit is missing", accepted)
-    value = Fraction(match[1]) * (1 if match[2] == "kg" else KG_PER_LB)
-    if not value:
-        raise RefusedError("this must be more than 0", accepted)
+        raise RefusedError("the weight's unit is missing", accepted, FaultCode.MISSING_UNIT)
+    return Fraction(match[1]) * (1 if match[2] == "kg" else KG_PER_LB)
+
+
+def density(given: Given) -> Fraction:
+    """Read a mass by volume in kg/m3 or lb/ft3; the result, as a number given, is in kg/m³."""
+    accepted = "a density with its unit: 700 kg/m3 or 44 lb/ft3"
+    value = given if isinstance(given, Fraction) else _kg_per_m3(given, accepted)
+    if not DENSITIES[0] <= value <= DENSITIES[1]:
+        problem = "no board is so light or so heavy; is the unit right?"
+        raise RefusedError(problem, accepted, FaultCode.UNIT_DOUBT)
     return value
 
 
-def density(text: str) -> Fraction:
-    """Read a mass by volume in kg/m3 or lb/ft3; the result is in kg/m³."""
-    accepted = "a density with its unit: 700 kg/m3 or 44 lb/ft3"
+def _kg_per_m3(text: str, accepted: str) -> Fraction:
     match = re.fullmatch(r"([0-9]{1,9}(?:\.[0-9]{1,4})?)\s*((?:kg/m|lb/ft)[3³])?", text)
     if match is None:
         raise RefusedError("this is not a density", accepted)
     if match[2] is None:
-        raise RefusedError("the density's unit is missing", accepted)
-    value = Fraction(match[1]) * (1 if match[2].startswith("kg") else KG_PER_M3_OF_A_LB_PER_FT3)
-    if not DENSITIES[0] <= value <= DENSITIES[1]:
-        raise RefusedError("no board is so light or so heavy; is the unit right?", accepted)
-    return value
+        raise RefusedError("the density's unit is missing", accepted, FaultCode.MISSING_UNIT)
+    return Fraction(match[1]) * (1 if match[2].startswith("kg") else KG_PER_M3_OF_A_LB_PER_FT3)
 
 
 def percent(text: str) -> Decimal:

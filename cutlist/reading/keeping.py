@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from cutlist.errors import FaultCode
 from cutlist.model.job import DEFAULT_KEEP_FROM, KeepFrom
-from cutlist.reading import fields
+from cutlist.reading import keys
 from cutlist.reading.drafts import KeepDraft
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.nodes import Items, Scalar
@@ -16,24 +17,18 @@ if TYPE_CHECKING:
     from cutlist.reading.section import Section
     from cutlist.units.system import Units
 
-KEEP_KEYS: Final = ("material", "size")
-_EXAMPLE: Final = "size: 12 x 4 in"
-
 
 def draft_keeping(top: Section, units: Units) -> tuple[KeepDraft, ...]:
     """Read ``keep_from``: a size, or a list of entries with a material and a size."""
-    node = top.node("keep_from")
+    node = top.node(keys.KEEP_FROM.name)
     if isinstance(node, Items) and not all(isinstance(item, Scalar) for item in node.items):
-        entries = top.children("keep_from", KEEP_KEYS).or_else(())
         return tuple(
             KeepDraft(
-                entry.spot,
-                entry.value("material", fields.name),
-                entry.size("size", fields.size(units), required=_EXAMPLE),
+                entry.spot, entry.get(keys.KEPT_MATERIAL, units), entry.get(keys.KEPT_SIZE, units)
             )
-            for entry in entries
+            for entry in top.each(keys.KEPT_OF_EACH).or_else(())
         )
-    size = top.size("keep_from", fields.size(units))
+    size = top.get(keys.KEEP_FROM, units)
     return (KeepDraft(size.spot, None, size),) if size.given else ()
 
 
@@ -50,11 +45,11 @@ def check_keeping(draft: JobDraft, faults: Faults) -> None:
             continue
         if name in seen:
             message = "the smallest offcut worth keeping of this is given twice"
-            faults.add(spot.mark, spot.path, spot.text, message, "each material once")
+            faults.at(spot, FaultCode.CONTRADICTION, message, "each material once")
         elif name is not None and name not in materials:
             message = f"nothing in the job is of the material {name}"
             hint = did_you_mean(name, materials, one_of(dict.fromkeys(materials)))
-            faults.add(spot.mark, spot.path, spot.text, message, hint)
+            faults.at(spot, FaultCode.UNKNOWN_NAME, message, hint)
         seen.add(name)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from cutlist.errors import FaultCode
 from cutlist.model.job import Match
 from cutlist.reading.faults import closest
 from cutlist.units.lengths import format_length
@@ -14,7 +15,7 @@ from cutlist.units.lengths import format_length
 if TYPE_CHECKING:
     from cutlist.reading.drafts import JobDraft, MatchDraft, PartDraft
     from cutlist.reading.faults import Faults
-    from cutlist.reading.section import Spot
+    from cutlist.reading.places import Spot
     from cutlist.units.system import Units
 
 
@@ -78,7 +79,7 @@ def check_matches(draft: JobDraft, faults: Faults) -> None:
                 "and it is not said which has to match"
             )
             accepted = f"match: {{length: {name}}} or match: {{width: {name}}}"
-            _add(faults, members[0].spot, message, accepted)
+            faults.at(members[0].spot, FaultCode.MATCH, message, accepted)
         elif len(members) == 1 and not members[0].part.qty.is_wrong:
             _check_alone(name, members[0], groups, faults)
 
@@ -94,7 +95,7 @@ def _refuse_odd(name: str, members: list[_Member], units: Units, faults: Faults)
         which = "no side" if member.match.side is None else "this side"
         verb = "is" if member.match.side is None else "is not"
         message = f"{which} of the part {verb} {asked}, which the parts of {name} above share"
-        _add(faults, member.spot, message, f"a part with a side of {asked}")
+        faults.at(member.spot, FaultCode.MATCH, message, f"a part with a side of {asked}")
         return
 
 
@@ -105,12 +106,10 @@ def _check_alone(
         return
     near = closest(name, (other for other in groups if other != name))
     accepted = f"did you mean {near}?" if near else "the same name at another part"
-    _add(faults, member.spot, "there is no other panel for this one to match", accepted)
+    faults.at(
+        member.spot, FaultCode.MATCH, "there is no other panel for this one to match", accepted
+    )
 
 
 def _listed(sides: tuple[Fraction, ...], units: Units, word: str) -> str:
     return f" {word} ".join(format_length(side, units) for side in sides)
-
-
-def _add(faults: Faults, spot: Spot, message: str, accepted: str) -> None:
-    faults.add(spot.mark, spot.path, spot.text, message, accepted)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol, TypeAlias
 
 import yaml
 
-from cutlist.errors import Fault, JobFileError
+from cutlist.errors import Fault, FaultCode, JobFileError
 from cutlist.reading.places import Mark
 
 if TYPE_CHECKING:
@@ -30,11 +31,17 @@ _LINE_BREAK: Final = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 
 @dataclass(frozen=True, slots=True)
 class Scalar:
-    """A single value as text; ``plain`` tells that it stands without quotes."""
+    """A single value as text; ``plain`` tells that it stands without quotes.
+
+    What was built in code may hold the number itself: ``exact``, in ``unit`` where that is neither
+    the job's nor to be said by the text.
+    """
 
     mark: Mark
     text: str
     plain: bool
+    exact: Fraction | None = None
+    unit: str = ""
 
     @property
     def is_null(self) -> bool:
@@ -108,7 +115,9 @@ def parse(data: bytes, file: str, faults: Faults) -> Node | None:
     except UnicodeDecodeError as error:
         mark = _mark_after(data[: error.start].decode("utf-8", "replace"))
         found = f"byte 0x{data[error.start]:02X}"
-        faults.add(mark, "", found, "the file is not UTF-8 text", "a file saved as UTF-8")
+        faults.add(
+            FaultCode.FILE, mark, "", found, "the file is not UTF-8 text", "a file saved as UTF-8"
+        )
         raise JobFileError(file, faults.in_order()) from None
     composer = _Composer(text, faults)
     try:
@@ -117,18 +126,20 @@ def parse(data: bytes, file: str, faults: Faults) -> Node | None:
         mark = _mark_after(text[: error.position])
         found = f"U+{ord(text[error.position]):04X}"
         message = "this control character cannot stand in a job file"
-        faults.add(mark, "", found, message, "printable text")
+        faults.add(FaultCode.SYNTAX, mark, "", found, message, "printable text")
     except yaml.MarkedYAMLError as error:
         mark = _place(error, text)
-        faults.add(mark, "", _line(text, mark), *_explain(error))
+        faults.add(FaultCode.SYNTAX, mark, "", _line(text, mark), *_explain(error))
     except _TooDeepError as error:
         message = f"this is nested more than {MAX_DEPTH} deep"
-        faults.add(error.mark, "", _line(text, error.mark), message, "keys, lists and values")
+        line = _line(text, error.mark)
+        faults.add(FaultCode.TOO_MANY, error.mark, "", line, message, "keys, lists and values")
     except (yaml.YAMLError, ValueError, OverflowError):
         # The scanner turns an escape beyond the last character into a bare ValueError.
         mark = composer.here()
         message = "this is not YAML: an impossible number or escape"
-        faults.add(mark, "", _line(text, mark), message, "the character itself")
+        line = _line(text, mark)
+        faults.add(FaultCode.SYNTAX, mark, "", line, message, "the character itself")
     raise JobFileError(file, faults.in_order())
 
 
@@ -163,12 +174,16 @@ class _Composer:
         following = self._loader.peek_event()
         if isinstance(following, yaml.DocumentStartEvent):
             message = "a second document starts here; a job file is one"
-            self._faults.add(_mark(following.start_mark), "", "---", message, "one document")
+            start = _mark(following.start_mark)
+            self._faults.add(FaultCode.NOT_READ, start, "", "---", message, "one document")
         return root
 
     def _next(self) -> yaml.Event:
         event: yaml.Event = self._loader.get_event()
         return event
+
+    def _refuse(self, mark: Mark, path: str, found: str, message: str, accepted: str) -> None:
+        self._faults.add(FaultCode.NOT_READ, mark, path, found, message, accepted)
 
     def _node(self, event: yaml.Event, depth: int, path: str) -> Node:
         mark = _mark(event.start_mark)
@@ -176,15 +191,16 @@ class _Composer:
             raise _TooDeepError(mark)
         if isinstance(event, yaml.AliasEvent):
             message = "references to other places are not read"
-            self._faults.add(mark, path, f"*{event.anchor}", message, "the value written out")
+            found = f"*{event.anchor}"
+            self._refuse(mark, path, found, message, "the value written out")
             return Refused(mark)
         assert isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent))
         if event.anchor is not None:
             message = "marks to refer back to are not read"
-            self._faults.add(mark, path, f"&{event.anchor}", message, "the value alone")
+            self._refuse(mark, path, f"&{event.anchor}", message, "the value alone")
         if event.tag is not None:
             written = str(event.tag).replace("tag:yaml.org,2002:", "!!")
-            self._faults.add(mark, path, written, "type tags are not read", "the value alone")
+            self._refuse(mark, path, written, "type tags are not read", "the value alone")
         if isinstance(event, yaml.ScalarEvent):
             return Scalar(mark, event.value, event.style is None)
         if isinstance(event, yaml.SequenceStartEvent):
@@ -277,4 +293,4 @@ def _explain(error: yaml.MarkedYAMLError) -> tuple[str, str]:
 
 
 def _file_error(path: Path, message: str, accepted: str) -> JobFileError:
-    return JobFileError(str(path), [Fault(0, 0, "", "", message, accepted)])
+    return JobFileError(str(path), [Fault(0, 0, "", "", message, accepted, FaultCode.FILE)])

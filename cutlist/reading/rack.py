@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.errors import RackFileError
+from cutlist.errors import FaultCode, RackFileError
 from cutlist.rack import read_rack
 from cutlist.rack.text import exact_text
 from cutlist.reading.fields import RefusedError
+from cutlist.reading.keys import OFFCUT
 from cutlist.reading.nodes import Scalar, Table
 from cutlist.reading.section import Section
 from cutlist.units.lengths import convert
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from cutlist.reading.drafts import PartDraft, StockDraft
     from cutlist.reading.faults import Faults
     from cutlist.reading.nodes import Node
-    from cutlist.reading.section import Spot
+    from cutlist.reading.places import Spot
 
 __all__ = ["rack_at", "rack_sections"]
 
@@ -37,7 +38,8 @@ def rack_at(folder: Path) -> Callable[[str], Rack]:
         try:
             return read_rack(folder / text)
         except RackFileError as error:
-            raise RefusedError(str(error), "a list of offcuts, or the path of a rack") from None
+            accepted = "a list of offcuts, or the path of a rack"
+            raise RefusedError(str(error), accepted, FaultCode.UNKNOWN_NAME) from None
 
     return read
 
@@ -49,8 +51,6 @@ def rack_sections(
     parts: Sequence[PartDraft],
     units: Units,
     faults: Faults,
-    *,
-    keys: Sequence[str],
 ) -> Iterator[Section]:
     """Give the pieces of a rack that serve a job as entries of its ``offcuts``.
 
@@ -65,16 +65,14 @@ def rack_sections(
         thickness = convert(piece.thickness, Units.MM, units)
         serves = (piece.material, thickness) in kinds or piece.material not in known
         if piece.material in wanted and serves and _leaves_something(piece):
-            yield _section(piece, spot, units, faults, keys)
+            yield _section(piece, spot, units, faults)
 
 
 def _leaves_something(piece: RackOffcut) -> bool:
     return min(piece.trims.inside(piece.length, piece.width)) > 0
 
 
-def _section(
-    piece: RackOffcut, spot: Spot, units: Units, faults: Faults, keys: Sequence[str]
-) -> Section:
+def _section(piece: RackOffcut, spot: Spot, units: Units, faults: Faults) -> Section:
     def text(length: Fraction) -> str:
         return exact_text(length, units)
 
@@ -92,4 +90,4 @@ def _section(
     trims = tuple((scalar(edge), scalar(text(piece.trim))) for edge in piece.edges)
     pairs: list[tuple[Node, Node]] = [(scalar(key), scalar(value)) for key, value in values.items()]
     pairs.append((scalar("trim"), Table(spot.mark, trims)))
-    return Section(Table(spot.mark, tuple(pairs)), f"{spot.path}: {piece.name}", keys, faults)
+    return Section(Table(spot.mark, tuple(pairs)), f"{spot.path}: {piece.name}", OFFCUT, faults)

@@ -11,14 +11,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from cutlist.errors import JobFileError, LengthError
+from cutlist.errors import FaultCode, JobFileError, LengthError
 from cutlist.model.edges import Edge
 from cutlist.model.job import Grain
 from cutlist.model.rack import RackGrain, RackOffcut
 from cutlist.rack.text import COLUMNS
 from cutlist.reading import fields
 from cutlist.reading.faults import Faults, did_you_mean, one_of
-from cutlist.reading.fields import RefusedError
+from cutlist.reading.fields import RefusedError, code_of
 from cutlist.reading.nodes import load_bytes
 from cutlist.reading.places import Mark
 from cutlist.units.lengths import convert, format_length, format_size
@@ -53,7 +53,8 @@ def read_rack_list(path: Path, units: Units) -> tuple[RackOffcut, ...]:
     try:
         text = load_bytes(path).decode("utf-8-sig")
     except UnicodeDecodeError:
-        faults.add(Mark(0, 0), "", "", "the file is not UTF-8 text", "a file saved as UTF-8")
+        message, accepted = "the file is not UTF-8 text", "a file saved as UTF-8"
+        faults.add(FaultCode.FILE, Mark(0, 0), "", "", message, accepted)
         raise JobFileError(str(path), faults.in_order()) from None
     out = []
     try:
@@ -66,7 +67,8 @@ def read_rack_list(path: Path, units: Units) -> tuple[RackOffcut, ...]:
                 out += [] if piece is None else [piece]
     except csv.Error as error:
         message = f"this is not comma-separated text: {error}"
-        faults.add(Mark(reader.line_num, 1), "", "", message, "a cell with a comma in quotes")
+        mark, accepted = Mark(reader.line_num, 1), "a cell with a comma in quotes"
+        faults.add(FaultCode.SYNTAX, mark, "", "", message, accepted)
     if faults:
         raise JobFileError(str(path), faults.in_order())
     return tuple(out)
@@ -77,13 +79,15 @@ def _check_head(head: list[str], faults: Faults) -> None:
         if column not in COLUMNS:
             message = f"there is no column {column!r} here"
             hint = did_you_mean(column, COLUMNS, one_of(COLUMNS))
-            faults.add(Mark(1, 1), "", column, message, hint)
+            faults.add(FaultCode.UNKNOWN_KEY, Mark(1, 1), "", column, message, hint)
         elif head.count(column) > 1:
-            faults.add(Mark(1, 1), "", column, "this column stands here twice", "each column once")
+            message, accepted = "this column stands here twice", "each column once"
+            faults.add(FaultCode.REPEATED_KEY, Mark(1, 1), "", column, message, accepted)
     for column in _NEEDED:
         if column not in head:
             message = f"the column {column} is missing"
-            faults.add(Mark(1, 1), "", "", message, f"a head: {','.join(COLUMNS)}")
+            accepted = f"a head: {','.join(COLUMNS)}"
+            faults.add(FaultCode.MISSING_KEY, Mark(1, 1), "", "", message, accepted)
 
 
 def _row(
@@ -93,7 +97,8 @@ def _row(
         return None
     if len(row) != len(head):
         message = f"this line has {len(row)} cells, the head has {len(head)}"
-        faults.add(mark, "", ",".join(row), message, "as many cells; one with a comma in quotes")
+        accepted = "as many cells; one with a comma in quotes"
+        faults.add(FaultCode.WRONG_SHAPE, mark, "", ",".join(row), message, accepted)
         return None
     return _offcut(dict(zip(head, row, strict=True)), units, mark, faults)
 
@@ -116,7 +121,7 @@ def offcut_from(cells: Mapping[str, str], units: Units, source: str) -> RackOffc
 def _offcut(
     cells: Mapping[str, str], units: Units, mark: Mark, faults: Faults
 ) -> RackOffcut | None:
-    before = len(faults.in_order())
+    before = len(faults)
 
     def read(column: str, how: Callable[[str], T], default: T | None = None) -> T | None:
         text = cells.get(column, "").strip()
@@ -124,10 +129,8 @@ def _offcut(
             return default
         try:
             return how(text)
-        except RefusedError as error:
-            faults.add(mark, column, text, error.problem, error.accepted)
-        except LengthError as error:
-            faults.add(mark, column, text, error.problem, error.accepted)
+        except (RefusedError, LengthError) as error:
+            faults.add(code_of(error), mark, column, text, error.problem, error.accepted)
         return default
 
     piece = RackOffcut(
@@ -143,22 +146,26 @@ def _offcut(
     )
     size = read("size", _size(units))
     grain = read("grain", _grain, RackGrain.LENGTH.value)
-    if not piece.thickness and len(faults.in_order()) == before:
-        faults.add(mark, "thickness", "0", "this must be more than 0", "a length above 0")
+    if not piece.thickness and len(faults) == before:
+        message, accepted = "this must be more than 0", "a length above 0"
+        faults.add(FaultCode.OUT_OF_RANGE, mark, "thickness", "0", message, accepted)
     if piece.thickness > _MAX_THICKNESS_MM:
         most = format_length(convert(_MAX_THICKNESS_MM, Units.MM, units), units)
         message = "this is too much for sheet goods; is the unit right?"
-        faults.add(mark, "thickness", cells["thickness"], message, f"at most {most}")
+        found = cells["thickness"]
+        faults.add(FaultCode.UNIT_DOUBT, mark, "thickness", found, message, f"at most {most}")
     edges = piece.edges or (tuple(Edge) if piece.trim else ())
     if size is not None and min(replace(piece, edges=edges).trims.inside(*size)) <= 0:
         length, width = (convert(side, Units.MM, units) for side in size)
         shown = format_size(length, width, units)
         message = f"the trim leaves nothing of {shown}"
-        faults.add(mark, "trim", cells["trim"], message, "the width taken off one edge")
+        accepted = "the width taken off one edge"
+        faults.add(FaultCode.TRIM, mark, "trim", cells["trim"], message, accepted)
     if piece.edges and not piece.trim:
         message = "edges are named, but not what has to come off them"
-        faults.add(mark, "edges", cells["edges"], message, "a trim as well")
-    if size is None or len(faults.in_order()) > before:
+        found = cells["edges"]
+        faults.add(FaultCode.CONTRADICTION, mark, "edges", found, message, "a trim as well")
+    if size is None or len(faults) > before:
         return None
     if grain == Grain.WIDTH.value:
         # On the rack the grain runs along the length: the piece is turned.

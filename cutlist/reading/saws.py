@@ -1,13 +1,15 @@
-"""The list of saws: its keys, what they are where the job does not say, and what goes together."""
+"""The list of saws: what they are where the job does not say, and what goes together."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.errors import FaultCode
 from cutlist.model.job import Saw, SawKind
-from cutlist.reading import fields
+from cutlist.reading import keys
 from cutlist.reading.drafts import ListedSawDraft, SawDraft
+from cutlist.reading.places import Spot
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
@@ -15,25 +17,10 @@ if TYPE_CHECKING:
 
     from cutlist.reading.drafts import JobDraft
     from cutlist.reading.faults import Faults
-    from cutlist.reading.section import Found, Section, Spot
-
-SAW_KEYS: Final = ("kerf", "max_rip", "scale")
-LISTED_SAW_KEYS: Final = (
-    "kind",
-    "name",
-    "kerf",
-    "max_rip",
-    "scale",
-    "longest_cut",
-    "smallest_piece",
-    "thinnest_strip",
-    "minutes_per_setup",
-)
-KERF_EXAMPLE: Final = {Units.INCH: "kerf: 1/8", Units.MM: "kerf: 3.2"}
+    from cutlist.reading.section import Found, Section
 
 #: More saws than any shop sets up for one job; each way to share cuts among them is looked at.
 _MOST_SAWS: Final = 8
-_KIND_EXAMPLE: Final = "kind: table saw"
 
 #: What a saw of a kind takes where the job does not say, in inches and in millimetres; a kind that
 #: is left out has no limit. An edge of 12 in (300 mm) along the fence is where the warnings common
@@ -54,11 +41,10 @@ _THINNEST: Final = {SawKind.TABLE_SAW: (Fraction(3, 8), 10)}
 
 def draft_saw(section: Section, units: Units) -> SawDraft:
     """Read what every saw has."""
-    positive = fields.positive_length(units)
     return SawDraft(
-        kerf=section.value("kerf", fields.length(units), required=KERF_EXAMPLE[units]),
-        max_rip=section.value("max_rip", positive, none=True),
-        scale=section.value("scale", positive, none=True),
+        kerf=section.get(keys.KERF, units),
+        max_rip=section.get(keys.MAX_RIP, units),
+        scale=section.get(keys.SCALE, units),
     )
 
 
@@ -66,13 +52,13 @@ def draft_listed_saw(section: Section, units: Units) -> ListedSawDraft:
     """Read an entry of the list."""
     return ListedSawDraft(
         spot=section.spot,
-        kind=section.value("kind", fields.choice(SawKind), required=_KIND_EXAMPLE),
-        name=section.value("name", fields.name),
+        kind=section.get(keys.SAW_KIND, units),
+        name=section.get(keys.SAW_NAME, units),
         saw=draft_saw(section, units),
-        longest_cut=section.value("longest_cut", fields.positive_length(units), none=True),
-        smallest_piece=section.value("smallest_piece", fields.length(units), none=True),
-        thinnest_strip=section.value("thinnest_strip", fields.length(units), none=True),
-        minutes=section.value("minutes_per_setup", fields.minutes),
+        longest_cut=section.get(keys.LONGEST_CUT, units),
+        smallest_piece=section.get(keys.SMALLEST_PIECE, units),
+        thinnest_strip=section.get(keys.THINNEST_STRIP, units),
+        minutes=section.get(keys.MINUTES, units),
     )
 
 
@@ -80,19 +66,20 @@ def check_saws(draft: JobDraft, faults: Faults) -> None:
     """Check that there are saws, listed or not, and that those listed can be told apart."""
     if draft.saws is None or not draft.lists_saws:
         return
-    spot = draft.saws_spot
+    spot = Spot(draft.saws_spot.mark, draft.saws_spot.path)
     if draft.saw is not None:
-        message = f"the saw stands by itself too, in line {draft.saw_spot.mark.line}"
-        faults.add(spot.mark, spot.path, "", message, "saw: or saws:, not both")
+        message = f"the saw stands by itself too, {draft.saw_spot.place}"
+        faults.at(spot, FaultCode.CONTRADICTION, message, "saw: or saws:, not both")
     if not 0 < len(draft.saws) <= _MOST_SAWS:
         message = "the list has no saws" if not draft.saws else "these are more saws than are read"
-        faults.add(spot.mark, spot.path, "", message, f"1 to {_MOST_SAWS} saws")
+        faults.at(spot, FaultCode.TOO_MANY, message, f"1 to {_MOST_SAWS} saws")
     _check_names(draft.saws, faults)
     for entry in draft.saws:
         strip = entry.thinnest_strip
         if entry.kind.value not in (None, SawKind.TABLE_SAW) and strip.spot.text:
             message = f"a {entry.kind.value} has no fence to cut a thin strip at"
-            _add(faults, strip.spot, message, "thinnest_strip for a table saw alone")
+            accepted = "thinnest_strip for a table saw alone"
+            faults.at(strip.spot, FaultCode.CONTRADICTION, message, accepted)
 
 
 def _check_names(saws: tuple[ListedSawDraft, ...], faults: Faults) -> None:
@@ -103,13 +90,9 @@ def _check_names(saws: tuple[ListedSawDraft, ...], faults: Faults) -> None:
         name = entry.name.or_else(entry.kind.value.value)
         spot = entry.name.spot if entry.name.given else entry.kind.spot
         if name in first:
-            message = f"the name {name} is taken, in line {first[name].mark.line}"
-            _add(faults, spot, message, "a name of its own")
+            message = f"the name {name} is taken, {first[name].place}"
+            faults.at(spot, FaultCode.NAME_TAKEN, message, "a name of its own")
         first.setdefault(name, spot)
-
-
-def _add(faults: Faults, spot: Spot, message: str, accepted: str) -> None:
-    faults.add(spot.mark, spot.path, spot.text, message, accepted)
 
 
 def build_saw(draft: SawDraft) -> Saw:

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
-from cutlist.errors import LengthError
+from cutlist.errors import FaultCode, LengthError
 from cutlist.reading.faults import closest
-from cutlist.reading.fields import RefusedError
+from cutlist.reading.fields import Given, RefusedError, code_of
+from cutlist.reading.keys import Below, Each, Example, Key, Keys
 from cutlist.reading.nodes import Items, Node, Refused, Scalar, Table
-from cutlist.reading.places import Mark
+from cutlist.reading.places import Spot
+from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from cutlist.reading.faults import Faults
+    from cutlist.reading.kinds import Kind
 
-S = TypeVar("S")
 T = TypeVar("T")
 
 #: Keys that come to mind first, and the key that is meant.
@@ -42,15 +44,6 @@ _MEANT: Final = {
     "van": "vehicle",
     "width": "size",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Where a value stands: its mark, its key path, and its text as found."""
-
-    mark: Mark
-    path: str
-    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,174 +86,164 @@ class Section:
         Every key that it may have.
     """
 
-    def __init__(self, node: Node, path: str, keys: Sequence[str], faults: Faults) -> None:
+    def __init__(self, node: Node, path: str, keys: Keys, faults: Faults) -> None:
         self.spot = Spot(node.mark, path)
         self._faults = faults
         self._values: dict[str, Node] = {}
         #: Keys whose absence needs no word: the mapping itself or their spelling is reported.
         self._excused: set[str] = set()
+        names = keys.names
         if isinstance(node, Table):
-            self._take(node, keys)
+            self._take(node, names)
         else:
-            self._excused.update(keys)
+            self._excused.update(names)
             if not isinstance(node, Refused):
                 where = path or "the file"
                 message = f"{where} is made of keys with values, not {_kind(node)}"
-                faults.add(node.mark, path, _text(node), message, f"{keys[0]}: …")
+                spot = Spot(node.mark, path, _text(node))
+                faults.at(spot, FaultCode.WRONG_SHAPE, message, f"{names[0]}: …")
 
-    def _take(self, table: Table, keys: Sequence[str]) -> None:
+    def _take(self, table: Table, names: Sequence[str]) -> None:
         unknown: list[tuple[Scalar, str]] = []
         for key, value in table.pairs:
             if not isinstance(key, Scalar) or key.is_null:
                 if not isinstance(key, Refused):
+                    spot = Spot(key.mark, self.spot.path, _text(key))
                     message = "a key is a plain word"
-                    self._faults.add(key.mark, self.spot.path, _text(key), message, ", ".join(keys))
-            elif key.text not in keys:
+                    self._faults.at(spot, FaultCode.WRONG_SHAPE, message, ", ".join(names))
+            elif key.text not in names:
                 unknown.append((key, key.text))
             elif key.text in self._values:
                 first = self._values[key.text].mark.line
+                spot = Spot(key.mark, self._path(key.text), key.text)
                 message = f"the key {key.text} stands here already, in line {first}"
-                self._faults.add(key.mark, self._path(key.text), key.text, message, "each key once")
+                self._faults.at(spot, FaultCode.REPEATED_KEY, message, "each key once")
             else:
                 self._values[key.text] = value
         for key, word in unknown:
-            self._refuse_key(key, word, keys)
+            self._refuse_key(key, word, names)
 
-    def _refuse_key(self, key: Scalar, word: str, keys: Sequence[str]) -> None:
+    def _refuse_key(self, key: Scalar, word: str, names: Sequence[str]) -> None:
+        spot = Spot(key.mark, self._path(word), word)
         if word[:1].isdigit():
             # ``{size: 82 x 21,75}``: in a mapping on one line a comma ends the value.
             message = "a decimal is written with a point: a comma ends the value before it"
-            accepted = "82 x 21.75 or 82 x 21 3/4"
-            self._faults.add(key.mark, self._path(word), word, message, accepted)
+            self._faults.at(spot, FaultCode.UNKNOWN_KEY, message, "82 x 21.75 or 82 x 21 3/4")
             return
-        meant = closest(word, keys) or _MEANT.get(word.casefold())
-        if meant not in keys:
+        meant = closest(word, names) or _MEANT.get(word.casefold())
+        if meant not in names:
             meant = None
-        hint = f"one of {', '.join(keys)}" if meant is None else f"did you mean {meant}?"
+        hint = f"one of {', '.join(names)}" if meant is None else f"did you mean {meant}?"
         if meant is not None and meant not in self._values:
             self._excused.add(meant)
-        self._faults.add(key.mark, self._path(word), word, f"there is no key {word!r} here", hint)
+        self._faults.at(spot, FaultCode.UNKNOWN_KEY, f"there is no key {word!r} here", hint)
 
-    def node(self, key: str) -> Node | None:
-        """Give what stands under a key, for one that may take several shapes."""
-        return self._values.get(key)
+    def _path(self, name: str) -> str:
+        return f"{self.spot.path}.{name}" if self.spot.path else name
 
-    def _path(self, key: str) -> str:
-        return f"{self.spot.path}.{key}" if self.spot.path else key
-
-    def _look(self, key: str, required: str | None) -> tuple[Node | None, Spot, bool]:
-        """Give a key's node (None: it has none), its place, and whether it ought to be there."""
-        path = self._path(key)
-        node = self._values.get(key)
+    def _look(self, name: str, needed: Example | None, units: Units) -> tuple[Node | None, Spot]:
+        """Give a key's node, None if it has none, and its place."""
+        path = self._path(name)
+        node = self._values.get(name)
         if node is not None:
-            return node, Spot(node.mark, path, _text(node)), True
+            return node, Spot(node.mark, path, _text(node))
         spot = Spot(self.spot.mark, path)
-        if key in self._excused:
-            return None, spot, True
-        if required is not None:
-            self._report(spot, f"the key {key} is missing", required)
-        return None, spot, required is not None
+        if needed is not None and name not in self._excused:
+            example = needed if isinstance(needed, str) else needed[units]
+            self._report(spot, FaultCode.MISSING_KEY, f"the key {name} is missing", example)
+        return None, spot
 
-    def value(
-        self,
-        key: str,
-        read: Callable[[str], T],
-        *,
-        required: str | None = None,
-        none: bool = False,
-    ) -> Found[T]:
-        """Read a single value.
+    def node(self, name: str) -> Node | None:
+        """Give what stands under a key, for one that may take several shapes."""
+        return self._values.get(name)
 
-        Parameters
-        ----------
-        read
-            Turns the text into the value; raises `RefusedError` or `LengthError`.
-        required
-            An example to show where the key is missing; None where it may be left out.
-        none
-            Whether ``none`` (or ``null``, ``~``) may stand there for "left out".
-        """
-        node, spot, expected = self._look(key, required)
+    def get(self, key: Key[T], units: Units) -> Found[T]:
+        """Read a single value or a size."""
+        return self.get_with(key.kind.read(units), key, units)
+
+    def get_with(self, how: Callable[[Any], T], key: Key[Any], units: Units) -> Found[T]:
+        """Read a single value, or a size, by another function than that of its kind."""
+        node, spot = self._look(key.name, key.needed, units)
         if node is None:
-            return Found(spot, given=expected)
-        if none and _says_none(node):
+            return Found(spot, given=key.name in self._excused or key.needed is not None)
+        if key.may_be_none and _says_none(node):
             return Found(spot)
-        return self._convert(node, spot, read, "a value, or none" if none else "a value, or no key")
-
-    def value_or_child(
-        self, key: str, read: Callable[[str], T], keys: Sequence[str]
-    ) -> tuple[Found[T], Section | None]:
-        """Read a key that holds a single value or a mapping; of the two one is left open."""
-        node, spot, expected = self._look(key, None)
-        if node is None:
-            return Found(spot, given=expected), None
-        if isinstance(node, Table):
-            return Found(spot), Section(node, spot.path, keys, self._faults)
-        return self._convert(node, spot, read, f"a value, or {{{keys[0]}: a value}}"), None
-
-    def size(
-        self,
-        key: str,
-        read: Callable[[str | Sequence[str]], T],
-        *,
-        required: str | None = None,
-        none: bool = False,
-    ) -> Found[T]:
-        """Read a size, written as one value or as a list of two; the rest as of a value."""
-        node, spot, expected = self._look(key, required)
-        if node is None:
-            return Found(spot, given=expected)
-        if none and _says_none(node):
-            return Found(spot)
-        if isinstance(node, Items) and all(isinstance(item, Scalar) for item in node.items):
-            texts = [item.text for item in node.items if isinstance(item, Scalar)]
-            return self._try(spot, texts, read)
-        return self._convert(
-            node, spot, read, "LENGTH x WIDTH, or none" if none else "LENGTH x WIDTH"
-        )
-
-    def _convert(self, node: Node, spot: Spot, read: Callable[[str], T], accepted: str) -> Found[T]:
+        kind = key.kind
         if isinstance(node, Scalar) and not node.is_null:
-            return self._try(spot, node.text.strip(), read)
+            return self._try(spot, _given(node, kind), how)
+        if kind.is_size and isinstance(node, Items):
+            scalars = [item for item in node.items if isinstance(item, Scalar)]
+            if len(scalars) == len(node.items):
+                return self._try(spot, [_given(item, kind) for item in scalars], how)
         if isinstance(node, Scalar):
-            self._report(spot, "the value is missing", accepted)
+            accepted = _accepted(key)
+            self._report(spot, FaultCode.MISSING_VALUE, "the value is missing", accepted)
         elif not isinstance(node, Refused):
-            self._report(spot, f"one value is wanted here, not {_kind(node)}", accepted)
+            message = f"one value is wanted here, not {_kind(node)}"
+            self._report(spot, FaultCode.WRONG_SHAPE, message, _accepted(key))
         return Found(spot, given=True)
 
-    def _try(self, spot: Spot, given: S, read: Callable[[S], T]) -> Found[T]:
+    def get_or_below(self, key: Key[T], units: Units) -> tuple[Found[T], Section | None]:
+        """Read a key that holds a single value or keys; of the two one is left open."""
+        node = self._values.get(key.name)
+        if isinstance(node, Table) and isinstance(key.or_else, Keys):
+            spot = Spot(node.mark, self._path(key.name), _text(node))
+            return Found(spot), Section(node, spot.path, key.or_else, self._faults)
+        return self.get(key, units), None
+
+    def _try(self, spot: Spot, given: object, read: Callable[[Any], T]) -> Found[T]:
         try:
             return Found(spot, read(given), given=True)
         except (RefusedError, LengthError) as error:
-            self._report(spot, error.problem, error.accepted)
+            self._report(spot, code_of(error), error.problem, error.accepted)
             return Found(spot, given=True)
 
-    def child(self, key: str, keys: Sequence[str], required: str | None = None) -> Section | None:
-        """Give the mapping under a key; None where it is left out."""
-        node, spot, _ = self._look(key, required)
-        return None if node is None else Section(node, spot.path, keys, self._faults)
+    def below(self, key: Below, units: Units, *, is_needed: bool = False) -> Section | None:
+        """Give the mapping under a key; None where it is left out.
 
-    def children(self, key: str, keys: Sequence[str]) -> Found[tuple[Section, ...]]:
+        ``is_needed`` tells that it may not be, though in other jobs it may.
+        """
+        node, spot = self._look(key.name, key.needed if is_needed else None, units)
+        return None if node is None else Section(node, spot.path, key.keys, self._faults)
+
+    def each(self, key: Each) -> Found[tuple[Section, ...]]:
         """Give the mappings of the list under a key; paths count the entries from 1.
 
         A key without a value counts as an empty list.
         """
-        node, spot, expected = self._look(key, None)
+        node, spot = self._look(key.name, None, Units.INCH)
         if node is None or isinstance(node, Refused):
-            return Found(spot, given=expected)
+            return Found(spot, given=node is not None or key.name in self._excused)
         if isinstance(node, Scalar) and node.is_null:
             return Found(spot, (), given=True)
         if not isinstance(node, Items):
-            self._report(spot, f"{key} is a list, not {_kind(node)}", "entries that start with -")
+            message = f"{key.name} is a list, not {_kind(node)}"
+            self._report(spot, FaultCode.WRONG_SHAPE, message, "entries that start with -")
             return Found(spot, given=True)
         sections = (
-            Section(item, f"{spot.path}[{number}]", keys, self._faults)
+            Section(item, f"{spot.path}[{number}]", key.keys, self._faults)
             for number, item in enumerate(node.items, 1)
         )
         return Found(spot, tuple(sections), given=True)
 
-    def _report(self, spot: Spot, message: str, accepted: str = "") -> None:
-        self._faults.add(spot.mark, spot.path, spot.text, message, accepted)
+    def _report(self, spot: Spot, code: FaultCode, message: str, accepted: str) -> None:
+        self._faults.at(spot, code, message, accepted)
+
+
+def _given(node: Scalar, kind: Kind[Any]) -> Given:
+    """Give what a kind reads: the exact number where there is one that it takes, else the text."""
+    if node.exact is not None and node.unit == kind.takes:
+        return node.exact
+    return node.text.strip()
+
+
+def _accepted(key: Key[Any]) -> str:
+    """Give what may stand there, for where something of another shape does."""
+    if isinstance(key.or_else, Keys):
+        return f"a value, or {{{key.or_else.names[0]}: a value}}"
+    what, otherwise = ("LENGTH x WIDTH", "") if key.kind.is_size else ("a value", "no key")
+    otherwise = "none" if key.may_be_none else otherwise
+    return f"{what}, or {otherwise}" if otherwise else what
 
 
 def _says_none(node: Node) -> bool:

@@ -14,12 +14,11 @@ from math import prod
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from cutlist.errors import Fault, JobFileError
-from cutlist.reading.builder import STORE_KEYS, TOP_KEYS, VEHICLE_KEYS
+from cutlist.errors import Fault, FaultCode, JobFileError
+from cutlist.reading import keys
 from cutlist.reading.faults import Faults, did_you_mean
 from cutlist.reading.nodes import Items, Node, Refused, Scalar, Table, load_bytes, parse
 from cutlist.reading.places import Mark
-from cutlist.reading.saws import SAW_KEYS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +31,7 @@ __all__ = ["MOST_JOBS", "Varying", "read_varied", "read_varying"]
 #: So many jobs at most come of all values together.
 MOST_JOBS: Final = 24
 #: Where a key that stands alone is looked for.
-_SECTIONS: Final = (("saw", SAW_KEYS), ("store", STORE_KEYS), ("vehicle", VEHICLE_KEYS))
+_SECTIONS: Final = (keys.ONE_SAW, keys.ONE_STORE, keys.ONE_VEHICLE)
 #: What is no number, and what a comparison by it would not be one of the same parts.
 _WORDS: Final = ("job", "units", "also_in", "name", "material", "match", "kind", "offcuts", "grain")
 _STEP: Final = re.compile(r"([^.\[\]]+)((?:\[[^\[\]]+\])*)")
@@ -83,8 +82,8 @@ def read_varying(text: str) -> Varying:
             found = "a key without a value" if step else "this is no path of a key"
             raise _wrong(text, "", key if step is None else "", found, _EXAMPLE)
         path += [step[1].strip(), *re.findall(r"\[[^\[\]]+\]", step[2])]
-    if len(path) == 1 and path[0] not in TOP_KEYS:
-        section = next((name for name, keys in _SECTIONS if path[0] in keys), None)
+    if len(path) == 1 and path[0] not in keys.TOP.names:
+        section = next((one.name for one in _SECTIONS if path[0] in one.keys.names), None)
         if section is not None:
             path.insert(0, section)
     named = [step for step in path if not step.startswith("[")]
@@ -180,4 +179,5 @@ def _named(text: str) -> str:
 
 
 def _wrong(text: str, path: str, found: str, message: str, accepted: str) -> JobFileError:
-    return JobFileError(_named(text), [Fault(0, 0, path, found, message, accepted)])
+    fault = Fault(0, 0, path, found, message, accepted, FaultCode.WRONG_VALUE)
+    return JobFileError(_named(text), [fault])

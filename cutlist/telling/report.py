@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from cutlist.errors import JobFileError
+from cutlist.errors import JobError
 from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
 from cutlist.telling.reasons import match_words, visit_rows
@@ -36,11 +36,11 @@ if TYPE_CHECKING:
     from cutlist.model.plan import Plan
 
 
-def fault_lines(error: JobFileError, undone: str = "nothing was planned") -> list[str]:
+def fault_lines(error: JobError, undone: str = "nothing was planned") -> list[str]:
     """Tell every fault of a file: where, what was found, what is accepted, what was not done."""
     lines = []
     for fault in error.faults:
-        place = f"{error.file}:{fault.line}:{fault.column}" if fault.line else error.file
+        place = f"{error.source}:{fault.line}:{fault.column}" if fault.line else error.source
         key = f" {fault.path}:" if fault.path else ""
         lines.append(f"{place}:{key} {fault.message}")
         if fault.found:
@@ -48,7 +48,7 @@ def fault_lines(error: JobFileError, undone: str = "nothing was planned") -> lis
         if fault.accepted:
             lines.append(f"    accepted: {fault.accepted}")
     count = counted(len(error.faults), "fault")
-    return [*lines, f"{count} in {error.file}; {undone}"]
+    return [*lines, f"{count} in {error.source}; {undone}"]
 
 
 def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> list[str]:

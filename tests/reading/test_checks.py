@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import pytest
@@ -57,4 +58,6 @@ def test_faults_come_in_file_order(tmp_path: Path) -> None:
     places = [(fault.line, fault.column) for fault in caught.value.faults]
     assert len(places) == 4
     assert places == sorted(places)
-    assert "job.yaml: 4 faults; first: type tags" in str(caught.value)
+    assert re.search(
+        r"job.yaml: 4 faults\n  line 5, column 9: saw.kerf: type tags", str(caught.value)
+    )

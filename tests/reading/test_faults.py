@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from cutlist.errors import FaultCode
 from cutlist.reading.faults import Faults, closest, did_you_mean, one_of, shortened
 from cutlist.reading.places import Mark
 
@@ -36,7 +37,7 @@ def test_faults_are_sorted_by_place() -> None:
     """Faults found later may stand earlier in the file."""
     faults = Faults()
     assert not faults
-    faults.add(Mark(3, 1), "b", "", "later")
-    faults.add(Mark(2, 9), "a", "", "earlier")
+    faults.add(FaultCode.WRONG_VALUE, Mark(3, 1), "b", "", "later")
+    faults.add(FaultCode.WRONG_VALUE, Mark(2, 9), "a", "", "earlier")
     assert faults
     assert [fault.message for fault in faults.in_order()] == ["earlier", "later"]

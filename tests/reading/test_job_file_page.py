@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from cutlist.reading import builder, saws
+from cutlist.reading import keys
 from cutlist.units.lengths import LengthError, read_length, read_size
 from cutlist.units.system import Units
 from tests.reading.jobs import job_of
@@ -28,23 +28,23 @@ def test_there_are_examples() -> None:
 
 
 @pytest.mark.parametrize(
-    ("heading", "keys"),
+    ("heading", "section_keys"),
     [
-        ("At the top", builder.TOP_KEYS),
-        ("`saw`", saws.SAW_KEYS),
-        ("`saws`, each", saws.LISTED_SAW_KEYS),
-        ("`sheets`, each", builder.SHEET_KEYS),
-        ("`offcuts`, each", builder.OFFCUT_KEYS),
-        ("`parts`, each", builder.PART_KEYS),
-        ("`store`", builder.STORE_KEYS),
-        ("`vehicle`", builder.VEHICLE_KEYS),
+        ("At the top", keys.TOP),
+        ("`saw`", keys.SAW),
+        ("`saws`, each", keys.LISTED_SAW),
+        ("`sheets`, each", keys.SHEET),
+        ("`offcuts`, each", keys.OFFCUT),
+        ("`parts`, each", keys.PART),
+        ("`store`", keys.STORE),
+        ("`vehicle`", keys.VEHICLE),
     ],
 )
-def test_every_key_is_listed(heading: str, keys: tuple[str, ...]) -> None:
+def test_every_key_is_listed(heading: str, section_keys: keys.Keys) -> None:
     """The first column of each table holds the section's keys, all and no others."""
     section = PAGE.split(f"### {heading}\n")[1].split("\n#")[0]
     cells = [row.split("|")[1] for row in section.splitlines() if row.startswith("| ")]
-    assert set(re.findall(r"`(\w+)`", " ".join(cells))) == set(keys)
+    assert set(re.findall(r"`(\w+)`", " ".join(cells))) == set(section_keys.names)
 
 
 def test_accepted_lengths_are_accepted() -> None:

@@ -99,7 +99,7 @@ def test_what_cannot_be_varied(path: Path, text: str, message: str, accepted: st
     fault = caught.value.faults[0]
     assert message in fault.message
     assert accepted in fault.accepted
-    assert text.split("=")[0] in caught.value.file
+    assert text.split("=")[0] in caught.value.source
 
 
 def test_not_too_many_jobs(path: Path) -> None:
