@@ -59,8 +59,8 @@ def plan(job: Job, *, seconds: float | None = 5.0, steps: int | None = None, see
     AuditError
         If the audit refuses the plan, which is a bug of this package.
     """
-    from cutlist.nesting.search.compiled import prepare_kernels
     from cutlist.planning.budget import Budget
+    from cutlist.planning.kernels import prepare_kernels
     from cutlist.planning.make import make_plan
 
     prepare_kernels()

@@ -168,9 +168,9 @@ def plan(
     words = _documents(documents)
     with errors(debug=debug):
         from cutlist.nesting.allowance import Allowance
-        from cutlist.nesting.search.compiled import is_compiled, prepare_kernels
         from cutlist.nesting.stopping import WhenAsked
         from cutlist.output.writing import check_folder, seconds_to_write, write_documents
+        from cutlist.planning.kernels import is_compiled, prepare_kernels
         from cutlist.planning.make import make_plan
         from cutlist.planning.terms.terms import DEFAULT_SECONDS, LEAST_SEARCH
         from cutlist.reading import read_job
@@ -247,12 +247,12 @@ def compare(
     with errors(debug=debug):
         from cutlist.command.progress import ComparingWatcher
         from cutlist.nesting.allowance import Allowance
-        from cutlist.nesting.search.compiled import prepare_kernels
         from cutlist.nesting.stopping import WhenAsked
         from cutlist.output.compare_json import comparison_text
         from cutlist.output.writing import check_folder, compared_pdf, write_compared
         from cutlist.planning.compare import ROW_SECONDS, side_by_side
         from cutlist.planning.compare import compare as compare_ways
+        from cutlist.planning.kernels import prepare_kernels
         from cutlist.reading import read_job
         from cutlist.reading.varying import read_varied, read_varying
         from cutlist.telling.compare_report import comparison_lines
@@ -367,7 +367,7 @@ def _watcher(*, quiet: bool) -> Iterator[TerminalWatcher | QuietWatcher]:
 
 
 def _first_run_note() -> str:
-    from cutlist.nesting.search.compiled import is_compiled
+    from cutlist.planning.kernels import is_compiled
 
     if is_compiled():
         return "looking for a first plan"

@@ -1,47 +1,14 @@
-"""Where compiled kernels are kept between runs, told without loading the compiler.
-
-Numba keeps an index file for each cached function beside the source, or below ``NUMBA_CACHE_DIR``,
-and takes the function for compiled while its own source is unchanged. A kernel holds what it calls
-from other modules, and its index names the named tuples that it takes; so a change in any of these
-modules makes all of them old.
-"""
+"""The cached kernels of this room."""
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Final
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
+from cutlist.compiling.kernel_cache import KernelCache
 
 _ROOM = Path(__file__).parent
-#: The modules that kernels are made of.
-SOURCES = (*sorted((_ROOM / "kernels").glob("*.py")), _ROOM / "columns" / "sub_rectangles.py")
-
-
-def changed() -> float:
-    """Return when a kernel's source was changed last, as seconds since the epoch."""
-    return max(source.stat().st_mtime for source in SOURCES)
-
-
-def indexes_of(source: Path) -> Iterator[Path]:
-    """Yield the index files of a module's kernels."""
-    folder = os.environ.get("NUMBA_CACHE_DIR")
-    if folder:
-        yield from Path(folder).glob(f"{source.parent.name}_*/{source.stem}.*.nbi")
-    else:
-        yield from (source.parent / "__pycache__").glob(f"{source.stem}.*.nbi")
-
-
-def discard_old() -> None:
-    """Delete index files older than a source, so that their kernels are compiled anew."""
-    since = changed()
-    for source in SOURCES:
-        for index in indexes_of(source):
-            try:
-                if index.stat().st_mtime < since:
-                    index.unlink()
-            except OSError:
-                # Gone meanwhile, or not ours to delete: then Numba judges by the source alone.
-                continue
+#: Those of the searches for layouts.
+CACHE: Final = KernelCache(
+    (*sorted((_ROOM / "kernels").glob("*.py")), _ROOM / "columns" / "sub_rectangles.py")
+)

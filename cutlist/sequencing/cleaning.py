@@ -15,18 +15,16 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import prod
-from typing import Final
 
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.choice import Chooser
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.parameters import USUAL, CleaningParameters
 from cutlist.sequencing.runs import along_of
 from cutlist.sequencing.strips import extent, needed, slack_of
 from cutlist.sequencing.tools import Tool
-
-_MANY_GROUPS: Final = 1024
 
 #: The least and the largest distance that would do, both included.
 Range = tuple[int, int]
@@ -138,6 +136,7 @@ def clean_up_distances(
     axes: Collection[Axis],
     fence: Fence,
     chooser: Chooser,
+    parameters: CleaningParameters = USUAL.cleaning,
 ) -> frozenset[int]:
     """Return the distances to make clean-ups at: those in use, and the new ones that are needed.
 
@@ -153,10 +152,12 @@ def clean_up_distances(
         The shop.
     chooser
         Says what is within reach.
+    parameters
+        What the choice is tuned by.
     """
     found = set(sizes)
     needs = [
-        _need(layout.root, axis, trims, fence, chooser)
+        _need(layout.root, axis, trims, fence, chooser, parameters.most_groups)
         for layout, trims in stock
         for axis in sorted(axes)
         if trims.along(axis)[0]
@@ -177,7 +178,12 @@ def clean_up_distances(
 
 
 def _need(
-    root: Strip | Cell, axis: Axis, trims: EdgeTrims[int], fence: Fence, chooser: Chooser
+    root: Strip | Cell,
+    axis: Axis,
+    trims: EdgeTrims[int],
+    fence: Fence,
+    chooser: Chooser,
+    most: int,
 ) -> _Need:
     ends = trims.along(axis)
     along = along_of(root, axis, trims)
@@ -185,16 +191,21 @@ def _need(
     ranges: tuple[Range, ...] = () if whole is None else (whole,)
     others: list[tuple[Range, ...]] = []
     if isinstance(root, Strip) and root.axis is axis:
-        ranges += tuple(rough_ranges(root, ends[0], along, fence, chooser))
+        ranges += tuple(rough_ranges(root, ends[0], along, fence, chooser, most))
     elif isinstance(root, Strip):
         others = [
-            tuple(_strip_ranges(child, axis, ends, fence, chooser)) for child in root.children
+            tuple(_strip_ranges(child, axis, ends, fence, chooser, most)) for child in root.children
         ]
     return _Need(ranges, fence.common_mark, tuple(others))
 
 
 def _strip_ranges(
-    tree: Strip | Cell, axis: Axis, ends: tuple[int, int], fence: Fence, chooser: Chooser
+    tree: Strip | Cell,
+    axis: Axis,
+    ends: tuple[int, int],
+    fence: Fence,
+    chooser: Chooser,
+    most: int,
 ) -> Iterator[Range]:
     other = Axis.Y if axis is Axis.X else Axis.X
     along = extent(tree, other)
@@ -202,7 +213,7 @@ def _strip_ranges(
     if whole is not None:
         yield whole
     if isinstance(tree, Strip) and tree.axis is axis:
-        yield from rough_ranges(tree, ends[0], along, fence, chooser)
+        yield from rough_ranges(tree, ends[0], along, fence, chooser, most)
 
 
 def clean_up_range(
@@ -218,7 +229,12 @@ def clean_up_range(
 
 
 def rough_ranges(
-    strip: Strip, low: int, along: int, fence: Fence, chooser: Chooser
+    strip: Strip,
+    low: int,
+    along: int,
+    fence: Fence,
+    chooser: Chooser,
+    most: int = USUAL.cleaning.most_groups,
 ) -> Iterator[Range]:
     """Yield the distances at which some children of a strip may come off oversize first."""
     farthest = chooser.farthest(along)
@@ -226,7 +242,7 @@ def rough_ranges(
     if farthest is not None and max(sizes) > farthest:
         return
     slack = slack_of(strip, fence.kerf)
-    for used, _ in groups(sizes, fence.kerf):
+    for used, _ in groups(sizes, fence.kerf, most):
         least, most = used + low, used + low + slack
         if farthest is not None:
             most = min(most, farthest)
@@ -234,13 +250,15 @@ def rough_ranges(
             yield least, most
 
 
-def groups(sizes: Sequence[int], kerf: int) -> Iterator[tuple[int, Counter[int]]]:
+def groups(
+    sizes: Sequence[int], kerf: int, most: int = USUAL.cleaning.most_groups
+) -> Iterator[tuple[int, Counter[int]]]:
     """Yield what some of the children take up together, and which sizes they are.
 
-    Each size is a group by itself; where there are too many others, no others.
+    Each size is a group by itself; where there are more than ``most`` others, no others.
     """
     counts = Counter(sizes)
-    if prod(count + 1 for count in counts.values()) > _MANY_GROUPS:
+    if prod(count + 1 for count in counts.values()) > most:
         yield from ((size, Counter((size,))) for size in counts)
         return
     for taken in product(*(range(count + 1) for count in counts.values())):

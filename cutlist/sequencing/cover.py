@@ -8,20 +8,22 @@ from math import ceil
 from ortools.linear_solver import pywraplp
 from ortools.sat.python import cp_model
 
-#: Allowance of the solver, in its own measure of time, which no load of the machine changes; with
-#: more sets than this it would prove less than the relaxation does.
-_EFFORT = 0.3
-_MOST_SETS = 1000
+from cutlist.sequencing.parameters import USUAL, BoundParameters
+
 _TOLERANCE = 1e-4
 
 
-def fewest_elements(families: Sequence[Sequence[int]]) -> int:
+def fewest_elements(
+    families: Sequence[Sequence[int]], parameters: BoundParameters = USUAL.bound
+) -> int:
     """Return how many elements the union of one set from each family has at least.
 
     Parameters
     ----------
     families
         Each with one set or more, as bit masks.
+    parameters
+        What the solver may do.
 
     Returns
     -------
@@ -39,8 +41,8 @@ def fewest_elements(families: Sequence[Sequence[int]]) -> int:
     if not open_ones:
         return certain.bit_count()
     bound = _relaxed(open_ones)
-    if sum(map(len, open_ones)) <= _MOST_SETS:
-        bound = max(bound, _solved(open_ones))
+    if sum(map(len, open_ones)) <= parameters.solver_sets:
+        bound = max(bound, _solved(open_ones, parameters.solver_effort))
     return certain.bit_count() + bound
 
 
@@ -79,7 +81,7 @@ def _relaxed(families: Sequence[Sequence[int]]) -> int:
     return max(0, ceil(value - _TOLERANCE))
 
 
-def _solved(families: Sequence[Sequence[int]]) -> int:
+def _solved(families: Sequence[Sequence[int]], effort: float) -> int:
     model = cp_model.CpModel()
     taken: dict[int, cp_model.IntVar] = {}
     for family in families:
@@ -99,7 +101,7 @@ def _solved(families: Sequence[Sequence[int]]) -> int:
     model.minimize(sum(taken.values()))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
-    solver.parameters.max_deterministic_time = _EFFORT
+    solver.parameters.max_deterministic_time = effort
     # Else the solver takes Ctrl-C over, and leaves the process without the caller's way with it.
     solver.parameters.catch_sigint_signal = False
     solver.solve(model)

@@ -2,8 +2,9 @@
 
 A state is the set of open nodes. Setting the tool once does everything that it can do, so a state
 never holds a node that the last setting could still work on. The search is A*, with the number of
-visits that each setting still needs as its bound; where it runs out of its allowance, a beam search
-finishes the job and the bound reached so far is reported.
+visits that each setting still needs as its bound; where it runs out of its allowance, or the job is
+too large for it, a search that follows some states side by side (:mod:`~cutlist.sequencing.beam`)
+finishes the job, and the bound reached so far is reported.
 
 The problem is a shortest common supersequence over a forest (Räihä and Ukkonen, Theoretical
 Computer Science 16 (1981) 187-198, for strings): NP-hard in general, easy on real cut lists.
@@ -12,25 +13,19 @@ Computer Science 16 (1981) 187-198, for strings): NP-hard in general, easy on re
 from __future__ import annotations
 
 import heapq
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from itertools import count
 
-from cutlist.sequencing.cycles import disjoint_cycles, pairs
+from cutlist.sequencing.beam import Beam
+from cutlist.sequencing.cycles import disjoint_cycles
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.needs import Needs, as_mask
+from cutlist.sequencing.parameters import USUAL, OrderParameters, never
 
 State = frozenset[int]
 #: The settings visited so far, last first: (earlier settings, last setting), or () at the start.
 Trail = tuple["Trail", int] | tuple[()]
-
-#: What a search may do before it has to end, in looks at a node: about a second's worth. A state
-#: costs as much as so many nodes beside its own.
-_EXACT_EFFORT = 1_500_000
-_BEAM_EFFORT = 16_000_000
-_STATE_EFFORT = 100
-_BEAM_STATE_EFFORT = 30
-_WIDEST_BEAM = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +43,13 @@ class Order:
 
 def order_settings(
     forest: Forest,
-    roots: list[int],
+    roots: Collection[int],
     *,
-    expansions: int = 1500,
-    width: int = _WIDEST_BEAM,
+    expansions: int | None = None,
+    width: int | None = None,
     held: Collection[int] = (),
+    is_over: Callable[[], bool] = never,
+    parameters: OrderParameters = USUAL.order,
 ) -> Order:
     """Return an order of settings that finishes all ``roots``, and its bound.
 
@@ -61,27 +58,73 @@ def order_settings(
     forest, roots
         The nodes to finish; final roots need nothing.
     expansions
-        States the exact search may open before a beam search takes over.
+        States the exact search may open before another one takes over.
     width
-        Most states that the beam search follows side by side.
+        Most states that this one follows side by side.
     held
         Settings that shall be visited once, even if that takes more settings in all: while an
         open node has work for them farther below, others go first, if there is work for any.
+    is_over
+        Asked now and then; once it says True some order is found quickly.
+    parameters
+        What the search is tuned by, and the usual ``expansions`` and ``width``.
     """
-    search = _Search(forest, held)
-    start = search.close(roots)
-    exact, bound = _a_star(search, start, expansions)
+    expansions = parameters.exact_states if expansions is None else expansions
+    width = parameters.width if width is None else width
+    start = frozenset(n for n in roots if n != NONE and forest.nodes[n].branches)
+    if not start:
+        return Order((), 0)
+    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    if len(settings) > parameters.exact_settings:
+        return _side_by_side(forest, start, held, width, is_over, parameters)
+    moves = _Moves(forest, held)
+    exact, bound = _a_star(moves, start, expansions, is_over, parameters)
     if held:
         # The best of the orders that hold them back proves nothing of the others.
-        bound = search.bound(start)
+        bound = moves.bound(start)
     if exact is not None:
         return Order(exact, bound if held else len(exact))
-    # A beam of one state looks at some settings on each of some more levels than settings.
-    narrowest = search.num_settings**2 * (_BEAM_STATE_EFFORT + len(start))
-    return Order(_beam(search, start, max(1, min(width, _BEAM_EFFORT // narrowest))), bound)
+    order = _side_by_side(forest, start, held, width, is_over, parameters)
+    return Order(order.settings, bound)
 
 
-class _Search:
+def _side_by_side(
+    forest: Forest,
+    start: State,
+    held: Collection[int],
+    width: int,
+    is_over: Callable[[], bool],
+    parameters: OrderParameters,
+) -> Order:
+    """Follow many states side by side; in a large job fewer at first, and more while there is time.
+
+    A search with many states, that may find no end, is worth beginning where one with half of them
+    has left enough of the states that may be looked at.
+    """
+    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    effort = len(settings) ** 2 * (parameters.beam_state_effort + len(start)) * width
+    if effort <= parameters.beam_effort:
+        beam = Beam(forest, start, held=held, width=width, parameters=parameters)
+        return Order(beam.run(is_over), beam.bound_to_begin_with)
+    best: tuple[int, ...] | None = None
+    bound = spent = 0
+    some = parameters.hurried_choices
+    for wide, choices in ((1, some), *((2**n, None) for n in range(width.bit_length() + 1))):
+        beam = Beam(
+            forest, start, held=held, width=min(wide, width), choices=choices, parameters=parameters
+        )
+        bound = beam.bound_to_begin_with
+        found = beam.run(is_over) if best is None else beam.try_to(is_over)
+        spent += beam.states
+        if found is not None and (best is None or len(found) < len(best)):
+            best = found
+        if found is None or spent + 2 * beam.states > parameters.beam_states or is_over():
+            break
+    assert best is not None
+    return Order(best, bound)
+
+
+class _Moves:
     """Moves between states, and bounds them."""
 
     def __init__(self, forest: Forest, held: Collection[int] = ()) -> None:
@@ -93,9 +136,6 @@ class _Search:
     @property
     def num_settings(self) -> int:
         return len(self._needs.settings)
-
-    def close(self, roots: list[int]) -> State:
-        return frozenset(n for n in roots if n != NONE and self._forest.nodes[n].branches)
 
     def following(self, state: State) -> Iterator[tuple[int, State]]:
         """Yield each setting worth trying with the state it leads to.
@@ -133,21 +173,6 @@ class _Search:
         least, before, single = self._counted(state)
         return least + disjoint_cycles(before, single)
 
-    def least(self, state: State) -> int:
-        """Return a quick bound, without the settings that cannot all be visited just once."""
-        return self._total(state)[0]
-
-    def bonds(self, state: State) -> tuple[int, int]:
-        """Return how little freedom is left, and how much work.
-
-        That is the pairs of settings that are bound to an order, and the visits that all nodes ask
-        for one by one.
-        """
-        if not state:
-            return 0, 0
-        _, before, single = self._counted(state)
-        return pairs(before, single), int(self._needs.visits(sorted(state)).sum())
-
     def _total(self, state: State) -> tuple[int, int]:
         """Return the visits needed, and the settings needed just once."""
         if not state:
@@ -184,9 +209,15 @@ def _unclaimed(spares: list[int], claimed: int) -> int:
     return extra
 
 
-def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, ...] | None, int]:
+def _a_star(
+    moves: _Moves,
+    start: State,
+    expansions: int,
+    is_over: Callable[[], bool],
+    parameters: OrderParameters,
+) -> tuple[tuple[int, ...] | None, int]:
     ticket = count()
-    floor = search.bound(start)
+    floor = moves.bound(start)
     heap: list[tuple[int, int, int, State, Trail]] = [(floor, 0, next(ticket), start, ())]
     best: dict[State, int] = {start: 0}
     opened = 0
@@ -200,14 +231,16 @@ def _a_star(search: _Search, start: State, expansions: int) -> tuple[tuple[int, 
         if best[state] < depth:
             continue
         opened += 1
-        if opened > expansions or effort > _EXACT_EFFORT:
+        if opened > expansions or effort > parameters.exact_effort:
             return None, floor
-        for setting, after in search.following(state):
+        if opened % parameters.states_between_looks_exactly == 0 and is_over():
+            return None, floor
+        for setting, after in moves.following(state):
             if best.get(after, depth + 2) <= depth + 1:
                 continue
             best[after] = depth + 1
-            effort += _STATE_EFFORT + len(after) + 2 * search.num_settings
-            value = max(reached, depth + 1 + search.bound(after))
+            effort += parameters.exact_state_effort + len(after) + 2 * moves.num_settings
+            value = max(reached, depth + 1 + moves.bound(after))
             heapq.heappush(heap, (value, -depth - 1, next(ticket), after, (trail, setting)))
     return (), 0
 
@@ -218,30 +251,3 @@ def _unwind(trail: Trail) -> tuple[int, ...]:
         trail, setting = trail
         settings.append(setting)
     return tuple(reversed(settings))
-
-
-def _beam(search: _Search, start: State, width: int) -> tuple[int, ...]:
-    level: list[tuple[State, Trail]] = [(start, ())]
-    while True:
-        found: dict[State, Trail] = {}
-        for state, trail in level:
-            if not state:
-                return _unwind(trail)
-            for setting, after in search.following(state):
-                found.setdefault(after, (trail, setting))
-        states = list(found.items())
-        if len(states) > width:
-            states = _best(search, states, width)
-        level = states
-
-
-def _best(
-    search: _Search, states: list[tuple[State, Trail]], width: int
-) -> list[tuple[State, Trail]]:
-    """Return the states of least bound, and among equals those with the most freedom left."""
-    leasts = [search.least(state) for state, _ in states]
-    limit = sorted(leasts)[width - 1]
-    ranked = [
-        (least, *search.bonds(states[i][0]), i) for i, least in enumerate(leasts) if least <= limit
-    ]
-    return [states[i] for *_, i in sorted(ranked)[:width]]

@@ -16,6 +16,7 @@ from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_c
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.order import Order, order_settings
+from cutlist.sequencing.parameters import USUAL, Parameters, TrialParameters, never
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
@@ -23,17 +24,6 @@ from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.tree_bound import bound_over_trees
 from cutlist.sequencing.trees import Trees
 from cutlist.sequencing.widening import on_marks, widened
-
-#: States the exact search may open: a second at most, milliseconds on a usual job.
-EXPANSIONS = 1500
-_GLANCE = 60
-_GLANCE_WIDTH = 4
-#: Cuts of so many kinds take a second to order: there the plain way to clean edges has to do.
-_MOST_NODES = 250
-#: A cut that no saw makes safely weighs as much as so many settings: it is the last resort.
-_UNSAFE = 20
-#: A panel that does not match weighs as much as so many settings.
-_APART = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +63,20 @@ class Sequenced:
     apart: int = 0
 
 
-def glance(layouts: SequenceOf[StockLayout], fence: Fence) -> int:
+def glance(layouts: SequenceOf[StockLayout], fence: Fence, parameters: Parameters = USUAL) -> int:
     """Return how many settings a quick look at the layouts finds, to compare them by.
 
     What keeps panels from matching weighs more than any number of settings, and a cut that no saw
     makes safely more than a few.
     """
-    look = partial(order_settings, expansions=_GLANCE, width=_GLANCE_WIDTH)
-    return _planted(layouts, fence, look, is_quick=True).weight
+    trials = parameters.trials
+    look = partial(
+        order_settings,
+        expansions=trials.glance_states,
+        width=trials.glance_width,
+        parameters=parameters.order,
+    )
+    return _Trials(layouts, fence, look, parameters).best(is_quick=True).weight(trials)
 
 
 def sequence(
@@ -88,28 +84,57 @@ def sequence(
     fence: Fence,
     *,
     starts: SequenceOf[Start] = (),
-    expansions: int = EXPANSIONS,
+    expansions: int | None = None,
+    is_over: Callable[[], bool] = never,
+    parameters: Parameters = USUAL,
 ) -> Sequenced:
     """Order all cuts of the layouts and carry them out.
 
-    ``starts`` tells of each piece of stock, through the layouts' copies, what it is called and
-    where it lies; left out, each is a whole one and has the next letter.
-
     Every setting is used for every cut that is possible at that moment. Where panels have to match
     the order is taken that comes nearest to it, and of several the one with the fewest settings.
+
+    Parameters
+    ----------
+    layouts, fence
+        What is cut, and the shop.
+    starts
+        For each piece of stock, through the layouts' copies, what it is called and where it lies;
+        left out, each is a whole one and has the next letter.
+    expansions
+        States that the exact search of an order may open; left out, those of the parameters.
+    is_over
+        Asked now and then; once it says True what is left is done quickly. Where it never does,
+        equal layouts get equal cuts.
+    parameters
+        What the room is tuned by.
     """
-    planted = _planted(layouts, fence, partial(order_settings, expansions=expansions))
+    search = partial(
+        order_settings, expansions=expansions, is_over=is_over, parameters=parameters.order
+    )
+    trial = _Trials(layouts, fence, search, parameters, is_over).best()
     if not fence.together:
-        tidy = tidied(planted.forest, planted.roots, planted.order.settings)
-        planted = replace(planted, order=replace(planted.order, settings=tidy))
-    settings, pieces = planted.cut(layouts, fence, starts)
-    bound = _bound(layouts, fence, len(settings))
-    order_bound = bound if fence.together else max(bound, planted.order.bound)
-    return Sequenced(settings, pieces, bound, order_bound, planted.apart)
+        tidy = tidied(
+            trial.forest,
+            trial.roots,
+            trial.order.settings,
+            is_over=is_over,
+            parameters=parameters.tidy,
+        )
+        trial = replace(trial, order=replace(trial.order, settings=tidy))
+    settings, pieces = trial.cut(layouts, fence, starts)
+    # Where there is something to cut one setting is needed. Blades of several widths leave pieces
+    # of several sizes where one was counted, and nothing more is proven.
+    bound = min(1, len(settings))
+    if fence.has_one_kerf:
+        stock = [(entry.layout, entry.trims) for entry in layouts]
+        least = bound_over_trees(stock, fence, is_over=is_over, parameters=parameters.bound)
+        bound = max(bound, least)
+    order_bound = bound if fence.together else max(bound, trial.order.bound)
+    return Sequenced(settings, pieces, bound, order_bound, trial.apart)
 
 
 @dataclass(frozen=True, slots=True)
-class _Planted:
+class _Trial:
     """The layouts' cut trees in a forest, and the order found for them.
 
     ``unsafe`` counts kinds of cuts that no saw makes safely, ``apart`` what keeps panels from
@@ -122,10 +147,10 @@ class _Planted:
     unsafe: int = 0
     apart: int = 0
 
-    @property
-    def weight(self) -> int:
-        """What trees and orders are compared by."""
-        return len(self.order.settings) + _UNSAFE * self.unsafe + _APART * self.apart
+    def weight(self, parameters: TrialParameters) -> int:
+        """Return what trees and orders are compared by."""
+        extra = parameters.unsafe * self.unsafe + parameters.apart * self.apart
+        return len(self.order.settings) + extra
 
     def cut(
         self, layouts: SequenceOf[StockLayout], fence: Fence, starts: SequenceOf[Start] = ()
@@ -139,46 +164,70 @@ class _Planted:
         return make_cuts(self.forest, sheets, self.order.settings, fence, starts)
 
 
-#: Searches a forest's roots for an order, some settings held back.
-_Search = Callable[..., Order]
+class _Trials:
+    """Builds cut trees for layouts and orders them, in every way worth trying.
 
-
-def _planted(
-    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, *, is_quick: bool = False
-) -> _Planted:
-    """Plant and order in every way to clean edges, and take the best."""
-    best: _Planted | None = None
-    is_trimmed = any(low for entry in layouts for low, _ in (entry.trims.x, entry.trims.y))
-    for way in ways(fence, is_trimmed=is_trimmed, is_quick=is_quick):
-        if best is not None and way.thrifty and len(best.forest) > _MOST_NODES:
-            continue
-        for planted in _tries(layouts, fence, search, way):
-            if best is None or planted.weight < best.weight:
-                best = planted
-    assert best is not None
-    return best
-
-
-def _tries(
-    layouts: SequenceOf[StockLayout], fence: Fence, search: _Search, way: Way
-) -> Iterator[_Planted]:
-    """Yield an order, and others as long as panels do not match in it.
-
-    What has to match is held back until one visit does all of it, and then cut to size as well
-    where it would be a remainder.
+    Parameters
+    ----------
+    layouts, fence
+        What is cut, and the shop.
+    search
+        Searches a forest's roots for an order, some settings held back.
+    parameters
+        What the room is tuned by.
+    is_over
+        Once it says True no further way is tried.
     """
-    to_size = replace(fence, keeps_remainders=False)
-    for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
-        forest, roots, unsafe = _plant(layouts, shop, way)
-        for held in ((), _matching(forest, fence)) if fence.together else ((),):
-            planted = _Planted(forest, roots, search(forest, roots, held=held), unsafe)
-            if fence.together:
-                planted = replace(
-                    planted, apart=apart(fence.together, *planted.cut(layouts, fence))
-                )
-            yield planted
-            if not planted.apart:
-                return
+
+    def __init__(
+        self,
+        layouts: SequenceOf[StockLayout],
+        fence: Fence,
+        search: Callable[..., Order],
+        parameters: Parameters,
+        is_over: Callable[[], bool] = never,
+    ) -> None:
+        self._layouts = layouts
+        self._fence = fence
+        self._search = search
+        self._parameters = parameters
+        self._is_over = is_over
+
+    def best(self, *, is_quick: bool = False) -> _Trial:
+        """Try all ways to clean edges, and return the best."""
+        parameters = self._parameters.trials
+        best: _Trial | None = None
+        ends = [end for entry in self._layouts for end in (entry.trims.left, entry.trims.lower)]
+        for way in ways(self._fence, is_trimmed=any(ends), is_quick=is_quick):
+            if best is not None:
+                if way.thrifty and len(best.forest) > parameters.most_nodes:
+                    continue
+                if self._is_over():
+                    break
+            for trial in self._of(way):
+                if best is None or trial.weight(parameters) < best.weight(parameters):
+                    best = trial
+        assert best is not None
+        return best
+
+    def _of(self, way: Way) -> Iterator[_Trial]:
+        """Yield an order, and others as long as panels do not match in it.
+
+        What has to match is held back until one visit does all of it, and then cut to size as well
+        where it would be a remainder.
+        """
+        fence = self._fence
+        to_size = replace(fence, keeps_remainders=False)
+        for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
+            forest, roots, unsafe = _forest_of(self._layouts, shop, way, self._parameters)
+            for held in ((), _matching(forest, fence)) if fence.together else ((),):
+                trial = _Trial(forest, roots, self._search(forest, roots, held=held), unsafe)
+                if fence.together:
+                    cuts = trial.cut(self._layouts, fence)
+                    trial = replace(trial, apart=apart(fence.together, *cuts))
+                yield trial
+                if not trial.apart:
+                    return
 
 
 def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
@@ -188,8 +237,8 @@ def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
     return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
 
 
-def _plant(
-    layouts: SequenceOf[StockLayout], fence: Fence, way: Way
+def _forest_of(
+    layouts: SequenceOf[StockLayout], fence: Fence, way: Way, parameters: Parameters
 ) -> tuple[Forest, list[int], int]:
     """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [
@@ -214,7 +263,7 @@ def _plant(
         used = _rehearsed(stock, fence, chooser)
         chooser.unsafe.clear()
     forest = Forest()
-    trees = Trees(forest, fence, stock, chooser, way, used)
+    trees = Trees(forest, fence, stock, chooser, way, used, parameters.cleaning)
     roots = [trees.root(layout, trims) for layout, trims in stock]
     return forest, roots, len(chooser.unsafe)
 
@@ -222,7 +271,7 @@ def _plant(
 def _rehearsed(
     stock: SequenceOf[tuple[Layout, EdgeTrims[int]]], fence: Fence, chooser: Chooser
 ) -> frozenset[int]:
-    """Plant in the plain way for the chooser's sake; return the settings that parts ask for."""
+    """Build plain trees for the chooser's sake; return the settings that parts ask for."""
     forest = Forest()
     trees = Trees(forest, fence, stock, chooser, Way())
     for layout, trims in stock:
@@ -233,12 +282,3 @@ def _rehearsed(
         for branch in node.branches
         if branch.purpose is Purpose.PART
     )
-
-
-def _bound(layouts: SequenceOf[StockLayout], fence: Fence, settings: int) -> int:
-    # Where there is something to cut one setting is needed. Blades of several widths leave pieces
-    # of several sizes where one was counted, and nothing more is proven.
-    bound = min(1, settings)
-    if fence.has_one_kerf:
-        bound = max(bound, bound_over_trees([(e.layout, e.trims) for e in layouts], fence))
-    return bound

@@ -21,19 +21,19 @@ from math import prod
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.parameters import USUAL, BoundParameters
 from cutlist.sequencing.splits import Run
 from cutlist.sequencing.strips import extent, slack_of
-
-#: Runs with more choices of pieces and stuff are left out.
-_MOST_STATES = 256
-_MOST_STARTS = 64
-_MOST_PLACES = 12
 
 #: For each axis the stuff that may lie beside, or not; None where too little is known of it.
 Beside = dict[Axis, tuple[tuple[tuple[int, ...], ...], ...] | None]
 
 
-def runs_of(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fence) -> Iterator[Run]:
+def runs_of(
+    layouts: Iterable[tuple[Layout, EdgeTrims[int]]],
+    fence: Fence,
+    parameters: BoundParameters = USUAL.bound,
+) -> Iterator[Run]:
     """Yield the runs of layouts, each with the trims to clean off the edges of its stock.
 
     Runs with too many choices are left out.
@@ -44,10 +44,12 @@ def runs_of(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fence) -> I
         beside: Beside = {
             axis: (((-margin,), ()),) if margin else () for axis, margin in largest.items()
         }
-        yield from _runs(layout.root, beside, fence)
+        yield from _runs(layout.root, beside, fence, parameters)
 
 
-def _runs(tree: Strip | Cell, beside: Beside, fence: Fence) -> Iterator[Run]:
+def _runs(
+    tree: Strip | Cell, beside: Beside, fence: Fence, parameters: BoundParameters
+) -> Iterator[Run]:
     if isinstance(tree, Cell):
         return
     axis, kerf = tree.axis, fence.kerf
@@ -58,7 +60,7 @@ def _runs(tree: Strip | Cell, beside: Beside, fence: Fence) -> Iterator[Run]:
         # A strip that is wider than its panels need may be cut to any width that holds them.
         around = None
     if around is not None:
-        run = _run(tree, own, around, fence)
+        run = _run(tree, own, around, fence, parameters)
         if run is not None:
             yield run
         waste: tuple[tuple[tuple[int, ...], ...], ...] = ((own[0], ()),) if own else ()
@@ -66,9 +68,9 @@ def _runs(tree: Strip | Cell, beside: Beside, fence: Fence) -> Iterator[Run]:
     for child in tree.children:
         if isinstance(child, Strip):
             inside = dict(beside)
-            others = _columns_beside(child, tree, kerf)
+            others = _columns_beside(child, tree, kerf, parameters.places)
             inside[axis] = None if around is None or others is None else (*around, *others)
-            yield from _runs(child, inside, fence)
+            yield from _runs(child, inside, fence, parameters)
 
 
 def _is_firm(tree: Strip | Cell) -> bool:
@@ -81,11 +83,12 @@ def _run(
     own: tuple[tuple[int, ...], ...],
     around: tuple[tuple[tuple[int, ...], ...], ...],
     fence: Fence,
+    parameters: BoundParameters,
 ) -> Run | None:
     counts = Counter(extent(child, strip.axis) for child in strip.children)
     reach = fence.farthest()
     has_long = not _is_within(max(counts), reach)
-    if prod(len(choices) for choices in around) > _MOST_STARTS:
+    if prod(len(choices) for choices in around) > parameters.starts:
         return None
     starts = set()
     for chosen in product(*around):
@@ -97,7 +100,7 @@ def _run(
     sizes = tuple(sorted(counts))
     numbers = tuple(counts[size] for size in sizes)
     run = Run(sizes, numbers, fence.kerf, frozenset(starts))
-    return run if run.num_states <= _MOST_STATES else None
+    return run if run.num_states <= parameters.states else None
 
 
 def _is_within(distance: int, reach: int | None) -> bool:
@@ -105,7 +108,7 @@ def _is_within(distance: int, reach: int | None) -> bool:
 
 
 def _columns_beside(
-    column: Strip, strip: Strip, kerf: int
+    column: Strip, strip: Strip, kerf: int, most: int
 ) -> tuple[tuple[tuple[int, ...], ...], ...] | None:
     """Return what the other children of a strip may leave beside the rows of one of them.
 
@@ -113,14 +116,14 @@ def _columns_beside(
     """
     others = list(strip.children)
     others.remove(column)
-    is_open = _is_divisible_along(column, kerf)
-    places = _places(column, kerf)
+    is_open = _is_divisible_along(column, kerf, most)
+    places = _places(column, kerf, most)
     found = []
     for other in others:
         if not is_open:
             if isinstance(other, Cell):
                 continue
-            there = _places(other, kerf)
+            there = _places(other, kerf, most)
             if places is not None and there is not None and not places & there:
                 continue
         choices: list[tuple[int, ...]] = [(), (extent(other, strip.axis) + kerf,)]
@@ -135,25 +138,25 @@ def _columns_beside(
     return tuple(found)
 
 
-def _is_divisible_along(column: Strip, kerf: int) -> bool:
+def _is_divisible_along(column: Strip, kerf: int, most: int) -> bool:
     """Say whether one cut may go through all rows of a column at once, along its other axis."""
     common: set[int] | None = None
     for row in column.children:
         if isinstance(row, Cell):
             return False
-        places = _places(row, kerf)
+        places = _places(row, kerf, most)
         if places is not None:
             common = places if common is None else common & places
     return common is None or bool(common)
 
 
-def _places(strip: Strip, kerf: int) -> set[int] | None:
+def _places(strip: Strip, kerf: int, most: int) -> set[int] | None:
     """Return where a strip can be divided in two, waste being one of its pieces.
 
     Each place is the distance from an end to the blade; None for too many.
     """
     sizes = [extent(child, strip.axis) for child in strip.children]
-    if len(sizes) > _MOST_PLACES:
+    if len(sizes) > most:
         return None
     slack = slack_of(strip, kerf)
     places = set()

@@ -7,20 +7,25 @@ elsewhere, as long as all pieces are still finished; no setting is ever added.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from cutlist.model.layout import Axis
 from cutlist.sequencing.forest import Forest
+from cutlist.sequencing.parameters import USUAL, TidyParameters, never
 from cutlist.sequencing.tools import tool_and_distance
-
-#: Settings looked at, in all orders together: some tenths of a second.
-_MOST_LOOKS = 200_000
 
 Rank = tuple[int, int, int]
 
 
-def tidied(forest: Forest, roots: Sequence[int], settings: Sequence[int]) -> tuple[int, ...]:
+def tidied(
+    forest: Forest,
+    roots: Sequence[int],
+    settings: Sequence[int],
+    *,
+    is_over: Callable[[], bool] = never,
+    parameters: TidyParameters = USUAL.tidy,
+) -> tuple[int, ...]:
     """Return the settings in a tidier order that finishes the roots as well.
 
     Parameters
@@ -29,15 +34,19 @@ def tidied(forest: Forest, roots: Sequence[int], settings: Sequence[int]) -> tup
         The nodes to finish.
     settings
         An order that finishes them.
+    is_over
+        Asked before each change; True ends the work.
+    parameters
+        What it is tuned by.
     """
-    return _Tidying(forest, roots).run(tuple(settings))
+    return _Tidying(forest, roots, parameters.looks).run(tuple(settings), is_over)
 
 
 class _Tidying:
-    def __init__(self, forest: Forest, roots: Sequence[int]) -> None:
+    def __init__(self, forest: Forest, roots: Sequence[int], looks: int) -> None:
         self._forest = forest
         self._start = frozenset(n for n in roots if forest.nodes[n].branches)
-        self._looks = _MOST_LOOKS
+        self._looks = looks
         axes: dict[int, set[Axis | None]] = {}
         for node in forest.nodes:
             for branch in node.branches:
@@ -45,9 +54,9 @@ class _Tidying:
         #: The axis of a setting's cuts where all have the same.
         self._axis = {setting: next(iter(a)) for setting, a in axes.items() if len(a) == 1}
 
-    def run(self, order: tuple[int, ...]) -> tuple[int, ...]:
+    def run(self, order: tuple[int, ...], is_over: Callable[[], bool]) -> tuple[int, ...]:
         rank = self._rank(order)
-        while self._looks > 0:
+        while self._looks > 0 and not is_over():
             better = self._better(order, rank)
             if better is None:
                 break

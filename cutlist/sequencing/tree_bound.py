@@ -30,22 +30,24 @@ distance. Runs with very many ways to take them apart are left out, which only l
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Layout
 from cutlist.sequencing.cover import fewest_elements
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.parameters import USUAL, BoundParameters, never
 from cutlist.sequencing.splits import Allowance, Run, Splits, TooManySplitsError
 from cutlist.sequencing.surroundings import runs_of
 
-#: What the bound may look at: cuts of all runs together, and sets of distances of each.
-_MOST_CUTS = 200_000
-_MOST_SETS = 200
-_SOME_RUNS = (40, 80, 160)
 
-
-def bound_over_trees(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fence) -> int:
+def bound_over_trees(
+    layouts: Iterable[tuple[Layout, EdgeTrims[int]]],
+    fence: Fence,
+    *,
+    is_over: Callable[[], bool] = never,
+    parameters: BoundParameters = USUAL.bound,
+) -> int:
     """Return a lower bound on the settings of layouts, whatever the cut trees and the order.
 
     Parameters
@@ -54,30 +56,39 @@ def bound_over_trees(layouts: Iterable[tuple[Layout, EdgeTrims[int]]], fence: Fe
         The distinct layouts, each with the trims to clean off the edges of its stock.
     fence
         The shop; all its blades are as wide.
+    is_over
+        Asked now and then; True ends the work once a part of the runs was looked at.
+    parameters
+        What it is tuned by.
     """
     runs = sorted(
-        dict.fromkeys(runs_of(layouts, fence)),
+        dict.fromkeys(runs_of(layouts, fence, parameters)),
         key=lambda run: (run.num_states, run.sizes, run.counts, sorted(run.starts)),
     )
     # What a part of the runs cannot do without all of them cannot. The more there are the more
     # distances serve more than one, and the less is proven with the same allowance.
-    some = [number for number in _SOME_RUNS if number < len(runs)]
-    return max(_bound(runs[:number], fence) for number in (*some, len(runs)))
+    some = [number for number in parameters.runs if number < len(runs)]
+    bound = 0
+    for number in (*some, len(runs)):
+        bound = max(bound, _bound(runs[:number], fence, parameters))
+        if is_over():
+            break
+    return bound
 
 
-def _bound(runs: Sequence[Run], fence: Fence) -> int:
+def _bound(runs: Sequence[Run], fence: Fence, parameters: BoundParameters) -> int:
     shared = _shared(runs, fence)
     index = {distance: number for number, distance in enumerate(sorted(shared))}
     families = []
-    allowance = Allowance(_MOST_CUTS)
+    allowance = Allowance(parameters.cuts)
     for run in runs:
         try:
-            sets = Splits(run, index, allowance, _MOST_SETS).smallest()
+            sets = Splits(run, index, allowance, parameters.sets).smallest()
         except TooManySplitsError:
             continue
         if sets and sets != (0,):
             families.append(sets)
-    return fewest_elements(families)
+    return fewest_elements(families, parameters)
 
 
 def _shared(runs: Iterable[Run], fence: Fence) -> set[int]:

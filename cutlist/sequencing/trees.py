@@ -35,6 +35,7 @@ from cutlist.sequencing.cleaning import (
 )
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Branch, End, Forest
+from cutlist.sequencing.parameters import USUAL, CleaningParameters
 from cutlist.sequencing.runs import Run, along_of, run_of
 from cutlist.sequencing.strips import extent, needed, sizes_on_mark
 from cutlist.sequencing.tools import setting_of, tool_and_distance
@@ -58,6 +59,8 @@ class Trees:
         How factory edges are cleaned.
     used
         Settings that there are anyway; empty where the distances alone tell.
+    parameters
+        What the choice of clean-ups is tuned by.
     """
 
     def __init__(
@@ -68,6 +71,7 @@ class Trees:
         chooser: Chooser,
         way: Way,
         used: frozenset[int] = frozenset(),
+        parameters: CleaningParameters = USUAL.cleaning,
     ) -> None:
         self._forest = forest
         self._fence = fence
@@ -80,10 +84,11 @@ class Trees:
         self._wide: set[tuple[int, int]] = set()
         self._way = way
         self._used = used
+        self._parameters = parameters
         self._handy = self._new = frozenset[int]()
         if way.thrifty:
             sizes = sizes_on_mark((layout for layout, _ in stock), fence.common_mark)
-            self._handy = clean_up_distances(stock, sizes, way.thrifty, fence, chooser)
+            self._handy = clean_up_distances(stock, sizes, way.thrifty, fence, chooser, parameters)
             self._new = self._handy - sizes
 
     def _count(self, tree: Strip | Cell) -> None:
@@ -304,7 +309,8 @@ class Trees:
         singles = [(size, Counter((size,))) for size in dict.fromkeys(sizes)]
         known = set(self._handy_for(run.along, run.room)) or {*self._rough, *self._sizes}
         several = run.axis in self._way.thrifty and not is_long
-        for used, first in groups(sizes, self._fence.kerf) if several else singles:
+        some = groups(sizes, self._fence.kerf, self._parameters.most_groups)
+        for used, first in some if several else singles:
             least = used + run.low
             if not self._chooser.within(least, run.along) or spare < 0:
                 continue

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import numba
 
-from cutlist.nesting import kernel_cache
-from cutlist.nesting.kernel_cache import SOURCES, changed, discard_old
+from cutlist.compiling import kernel_cache
+from cutlist.nesting.kernel_cache import CACHE
 from cutlist.nesting.search.compiled import is_compiled, prepare_kernels
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def cached_in(folder: Path) -> list[Path]:
     """Touch an index file for each module of kernels, named as Numba does, and return them."""
     files = []
-    for source in SOURCES:
+    for source in CACHE.sources:
         place = folder / f"{source.parent.name}_{'0' * 40}"
         place.mkdir(exist_ok=True)
         files.append(place / f"{source.stem}.f-1.py311.nbi")
@@ -65,8 +65,8 @@ def test_old_kernels_are_thrown_away(tmp_path: Path, monkeypatch: pytest.MonkeyP
     other.parent.mkdir()
     other.touch()
     for path in (other, *files[::2]):
-        os.utime(path, (changed() - 1, changed() - 1))
-    discard_old()
+        os.utime(path, (CACHE.changed() - 1, CACHE.changed() - 1))
+    CACHE.discard_old()
     assert [path for path in files if path.exists()] == files[1::2]
     assert other.exists()
 

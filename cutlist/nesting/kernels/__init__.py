@@ -3,6 +3,6 @@
 What an earlier version left in the cache of compiled kernels is thrown away on import.
 """
 
-from cutlist.nesting.kernel_cache import discard_old
+from cutlist.nesting.kernel_cache import CACHE
 
-discard_old()
+CACHE.discard_old()

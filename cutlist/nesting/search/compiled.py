@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
-from pathlib import Path
-
-from cutlist.nesting.kernel_cache import SOURCES, changed, indexes_of
+from cutlist.compiling.helper import compile_beside
+from cutlist.nesting.kernel_cache import CACHE
 
 #: The modules whose kernels take longest; the others are compiled with one of them.
 _SLOWEST = ("fewer_sheets", "fewer_settings", "sub_rectangles")
@@ -18,29 +14,17 @@ def prepare_kernels() -> None:
 
     What is not in the cache is compiled by two processes side by side.
     """
-    helper = None if is_compiled() else _helper()
+    helper = (
+        None
+        if is_compiled()
+        else compile_beside(
+            f"from {__name__} import _load_settings_search; _load_settings_search()"
+        )
+    )
     _load_sheet_search()
     if helper is not None:
         helper.wait()
     _load_settings_search()
-
-
-def _helper() -> subprocess.Popen[bytes] | None:
-    """Let another process fill the cache; None where none can be started."""
-    code = f"from {__name__} import _load_settings_search; _load_settings_search()"
-    root = str(Path(__file__).parents[3])
-    path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
-    quiet = subprocess.DEVNULL
-    try:
-        return subprocess.Popen(
-            [sys.executable, "-c", code],
-            env={**os.environ, "PYTHONPATH": path},
-            stdin=quiet,
-            stdout=quiet,
-            stderr=quiet,
-        )
-    except OSError:
-        return None
 
 
 def _load_sheet_search() -> None:
@@ -76,9 +60,4 @@ def _load_settings_search() -> None:
 
 def is_compiled() -> bool:
     """Say whether an earlier run left compiled kernels of this version behind."""
-    since = changed()
-    return all(
-        any(index.stat().st_mtime >= since for index in indexes_of(source))
-        for source in SOURCES
-        if source.stem in _SLOWEST
-    )
+    return CACHE.holds(_SLOWEST)

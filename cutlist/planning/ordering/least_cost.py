@@ -84,7 +84,13 @@ class _Search:
         return LeastCost(self._packed, best)
 
     def _ordered(self, choice: Choice) -> Ordered:
-        return ordered(self._division, choice)
+        if self._is_small:
+            return ordered(self._division, choice)
+        return ordered(self._division, choice, is_over=self._is_late)
+
+    def _is_late(self) -> bool:
+        allowance = self._terms.allowance
+        return allowance.asked.was_asked or allowance.is_late()
 
     def _note_costs(self) -> None:
         """Take over what the search for settings made cheaper by chance."""

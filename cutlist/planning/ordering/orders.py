@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -10,6 +10,7 @@ from cutlist.model.job import Goal, Job
 from cutlist.planning.dividing.groups import Division
 from cutlist.planning.ordering.joint_search import Choice, stock_layouts
 from cutlist.planning.ordering.supply import supply_of
+from cutlist.sequencing.parameters import never
 from cutlist.sequencing.sequence import Sequenced, sequence
 
 
@@ -36,11 +37,11 @@ class Ordered:
         return not self.sequenced.apart and self.settings == self.sequenced.bound
 
 
-def ordered(division: Division, choice: Choice) -> Ordered:
-    """Put the cuts of a choice in order."""
+def ordered(division: Division, choice: Choice, *, is_over: Callable[[], bool] = never) -> Ordered:
+    """Put the cuts of a choice in order; once ``is_over`` says True, quickly."""
     layouts = stock_layouts(division.groups, choice.solutions)
     starts = supply_of(division.groups, choice.solutions).starts
-    return Ordered(choice, sequence(layouts, division.fence, starts=starts))
+    return Ordered(choice, sequence(layouts, division.fence, starts=starts, is_over=is_over))
 
 
 def better(before: Ordered | None, after: Ordered) -> Ordered:

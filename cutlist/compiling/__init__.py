@@ -1,0 +1,1 @@
+"""What compiled kernels have in common, told without loading the compiler."""
