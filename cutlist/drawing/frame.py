@@ -35,10 +35,30 @@ def rule(x1: float, x2: float, y: float, width_mm: float = theme.THIN) -> Line:
 
 def shifted(item: Item, dx: float, dy: float) -> Item:
     """Give the same item elsewhere."""
-    if isinstance(item, Line):
-        return replace(item, x1=item.x1 + dx, y1=item.y1 + dy, x2=item.x2 + dx, y2=item.y2 + dy)
+    # By their constructors, which take a fifth of the time: all that is on paper goes through here.
     if isinstance(item, Text):
-        return replace(item, x=item.x + dx, y=item.y + dy)
+        return Text(
+            item.x + dx,
+            item.y + dy,
+            item.content,
+            item.size_pt,
+            item.bold,
+            item.anchor,
+            item.upwards,
+            item.role,
+        )
+    if isinstance(item, Line):
+        return Line(
+            item.x1 + dx,
+            item.y1 + dy,
+            item.x2 + dx,
+            item.y2 + dy,
+            item.width_mm,
+            item.dash_mm,
+            item.arrow_start,
+            item.arrow_end,
+            item.role,
+        )
     box = item.box
     return replace(item, box=Box(box.x + dx, box.y + dy, box.width, box.height))
 
@@ -119,7 +139,8 @@ class Flow:
             self._begin()
             gap = 0.0
         top = self._y + gap
-        self._items.extend(shifted(item, self.room.x, top) for item in items)
+        left = self.room.x
+        self._items.extend(shifted(item, left, top) for item in items)
         self._y = top + height
 
     def break_page(self) -> None:

@@ -97,9 +97,25 @@ def runs(content: str, size_pt: float) -> tuple[Run, ...]:
     return tuple(out)
 
 
+class _Widths(dict[str, float]):
+    """The width of each character in a size of 1 pt, asked of the face once."""
+
+    def __init__(self, bold: bool) -> None:
+        self._font = font_name(bold)
+
+    def __missing__(self, char: str) -> float:
+        self[char] = width = float(pdfmetrics.stringWidth(char, self._font, 1000))
+        return width
+
+
+@cache
+def _widths(bold: bool) -> _Widths:
+    return _Widths(bold)
+
+
 @lru_cache(maxsize=50_000)
 def _width_at_1pt(content: str, bold: bool) -> float:
-    return float(pdfmetrics.stringWidth(content, font_name(bold), 1000)) / 1000
+    return sum(map(_widths(bold).__getitem__, content)) / 1000
 
 
 def text_width(content: str, size_pt: float, bold: bool = False) -> float:

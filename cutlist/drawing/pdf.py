@@ -1,9 +1,17 @@
-"""The PDF backend."""
+"""The PDF backend.
+
+Pages are written as the operators of ISO 32000-1, clauses 8.5 and 9.4, straight away: a plan of ten
+thousand panels has some thousand pages, and most of what stands on them stands there often.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, BinaryIO, Final, assert_never
 
+from reportlab import rl_config
+from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from cutlist.drawing import theme
@@ -19,7 +27,10 @@ if TYPE_CHECKING:
 
 __all__ = ["write_pages"]
 
-_GREY: Final = {Fill.WHITE: 1.0, Fill.TINT: theme.TINT_GREY, Fill.BLACK: 0.0}
+_GREY: Final = {Fill.WHITE: "1 g", Fill.TINT: f"{theme.TINT_GREY:.3f} g", Fill.BLACK: "0 g"}
+#: From points to millimetres, and a quarter turn with it.
+_UPRIGHT: Final = f"{PT_MM:.6f} 0 0 {PT_MM:.6f}"
+_TURNED: Final = f"0 {PT_MM:.6f} {-PT_MM:.6f} 0"
 
 
 def write_pages(pages: Iterable[Page], target: BinaryIO, *, title: str) -> None:
@@ -29,36 +40,80 @@ def write_pages(pages: Iterable[Page], target: BinaryIO, *, title: str) -> None:
     canvas.setAuthor("")
     canvas.setCreator("cutlist")
     canvas.setSubject("Cutting plan")
-    for page in pages:
-        canvas.setPageSize((page.width_mm / PT_MM, page.height_mm / PT_MM))
-        # From here on one unit is a millimetre; y still runs up, so it is turned item by item.
-        canvas.scale(1 / PT_MM, 1 / PT_MM)
-        canvas.setLineCap(0)
-        canvas.setLineJoin(0)
-        pen = _Pen(canvas, page.height_mm)
-        for item in page.items:
-            pen.draw(item)
-        canvas.showPage()
-    canvas.save()
+    lettering = _Lettering(canvas)
+    with _bytes_as_they_are():
+        for page in pages:
+            canvas.setPageSize((page.width_mm / PT_MM, page.height_mm / PT_MM))
+            # From here on one unit is a millimetre; y still runs up, so it is turned item by item.
+            canvas.scale(1 / PT_MM, 1 / PT_MM)
+            canvas.setLineCap(0)
+            canvas.setLineJoin(0)
+            pen = _Pen(lettering, page.height_mm)
+            for item in page.items:
+                pen.draw(item)
+            canvas.addLiteral("\n".join(pen.code))
+            canvas.showPage()
+        canvas.save()
+
+
+@contextmanager
+def _bytes_as_they_are() -> Iterator[None]:
+    """Keep the library from writing compressed pages as letters: larger, and slow."""
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
+
+
+class _Lettering:
+    """Operators that show words, each kept for as often as the words stand in the document."""
+
+    def __init__(self, canvas: Any) -> None:
+        self._document = canvas._doc
+        self._shown: dict[tuple[str, float, bool], str] = {}
+
+    def show(self, words: str, size_pt: float, bold: bool) -> str:
+        """Return the operators that show words, their fractions stacked."""
+        key = (words, size_pt, bold)
+        known = self._shown.get(key)
+        if known is None:
+            known = self._shown[key] = " ".join(self._operators(words, size_pt, bold))
+        return known
+
+    def _operators(self, words: str, size_pt: float, bold: bool) -> Iterator[str]:
+        font = pdfmetrics.getFont(font_name(bold))
+        raised = 0.0
+        for run in runs(words, size_pt):
+            if run.rise_pt != raised:
+                raised = run.rise_pt
+                yield f"{raised:.4g} Ts"
+            for subset, glyphs in font.splitString(run.content, self._document):
+                name = font.getSubsetInternalName(subset, self._document)
+                yield f"{name} {run.size_pt:.4g} Tf <{glyphs.hex()}> Tj"
+        if raised:
+            yield "0 Ts"
 
 
 class _Pen:
     """Draws the items of one page and remembers the line style in force."""
 
-    def __init__(self, canvas: Any, height_mm: float) -> None:
-        self._canvas = canvas
+    def __init__(self, lettering: _Lettering, height_mm: float) -> None:
+        self._lettering = lettering
         self._height = height_mm
         self._style: tuple[float, tuple[float, ...]] | None = None
+        self.code: list[str] = []
 
     def draw(self, item: Item) -> None:
-        if isinstance(item, Line):
+        if isinstance(item, Text):
+            self._text(item)
+        elif isinstance(item, Line):
             self._line(item)
         elif isinstance(item, Rect):
             self._rect(item)
         elif isinstance(item, Hatch):
             self._hatch(item)
-        elif isinstance(item, Text):
-            self._text(item)
         else:
             assert_never(item)
 
@@ -66,64 +121,57 @@ class _Pen:
         if self._style == (width_mm, dash_mm):
             return
         self._style = (width_mm, dash_mm)
-        self._canvas.setLineWidth(width_mm)
-        self._canvas.setDash(list(dash_mm))
+        dashes = " ".join(f"{dash:.3f}" for dash in dash_mm)
+        self.code.append(f"{width_mm:.3f} w [{dashes}] 0 d")
 
     def _line(self, line: Line) -> None:
         self._set_style(line.width_mm, line.dash_mm)
-        height = self._height
-        self._canvas.line(line.x1, height - line.y1, line.x2, height - line.y2)
+        top = self._height
+        self.code.append(
+            f"{line.x1:.3f} {top - line.y1:.3f} m {line.x2:.3f} {top - line.y2:.3f} l S"
+        )
         if line.arrow_start:
             self._head(line.x1, line.y1, line.x2, line.y2, line.width_mm)
         if line.arrow_end:
             self._head(line.x2, line.y2, line.x1, line.y1, line.width_mm)
 
     def _head(self, x: float, y: float, from_x: float, from_y: float, width_mm: float) -> None:
-        path = self._canvas.beginPath()
-        tip, left, right = arrow_head(x, y, from_x, from_y, width_mm)
-        path.moveTo(tip[0], self._height - tip[1])
-        path.lineTo(left[0], self._height - left[1])
-        path.lineTo(right[0], self._height - right[1])
-        path.close()
-        self._canvas.setFillGray(0.0)
-        self._canvas.drawPath(path, stroke=0, fill=1)
+        corners = arrow_head(x, y, from_x, from_y, width_mm)
+        tip, left, right = (f"{x:.3f} {self._height - y:.3f}" for x, y in corners)
+        self.code.append(f"0 g {tip} m {left} l {right} l h f")
 
     def _rect(self, rect: Rect) -> None:
         box = rect.box
-        if rect.width_mm > 0:
+        is_drawn = rect.width_mm > 0
+        if is_drawn:
             self._set_style(rect.width_mm, rect.dash_mm)
-        filled = rect.fill is not Fill.NONE
-        if filled:
-            self._canvas.setFillGray(_GREY[rect.fill])
-        self._canvas.rect(
-            box.x,
-            self._height - box.bottom,
-            box.width,
-            box.height,
-            stroke=int(rect.width_mm > 0),
-            fill=int(filled),
-        )
+        is_filled = rect.fill is not Fill.NONE
+        if is_filled:
+            self.code.append(_GREY[rect.fill])
+        end = ("B" if is_drawn else "f") if is_filled else ("S" if is_drawn else "n")
+        low = self._height - box.bottom
+        self.code.append(f"{box.x:.3f} {low:.3f} {box.width:.3f} {box.height:.3f} re {end}")
 
     def _hatch(self, hatch: Hatch) -> None:
         self._set_style(hatch.width_mm, ())
-        height = self._height
-        lines = [(x1, height - y1, x2, height - y2) for x1, y1, x2, y2 in hatch_lines(hatch)]
+        top = self._height
+        lines = [
+            f"{x1:.3f} {top - y1:.3f} m {x2:.3f} {top - y2:.3f} l"
+            for x1, y1, x2, y2 in hatch_lines(hatch)
+        ]
         if lines:
-            self._canvas.lines(lines)
+            self.code.append(" ".join(lines) + " S")
 
     def _text(self, text: Text) -> None:
-        canvas = self._canvas
-        canvas.setFillGray(0.0)
-        width = text_width(text.content, text.size_pt, text.bold)
-        shift = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]
-        lettering = canvas.beginText()
         x, y = text.x, self._height - text.y
+        shift = 0.0
+        if text.anchor is not Anchor.START:
+            shift = text_width(text.content, text.size_pt, text.bold)
+            if text.anchor is Anchor.MIDDLE:
+                shift /= 2
+        shown = self._lettering.show(text.content, text.size_pt, text.bold)
         if text.upwards:
-            lettering.setTextTransform(0, PT_MM, -PT_MM, 0, x, y - shift)
+            place = f"{_TURNED} {x:.3f} {y - shift:.3f}"
         else:
-            lettering.setTextTransform(PT_MM, 0, 0, PT_MM, x - shift, y)
-        for run in runs(text.content, text.size_pt):
-            lettering.setFont(font_name(text.bold), run.size_pt)
-            lettering.setRise(run.rise_pt)
-            lettering.textOut(run.content)
-        canvas.drawText(lettering)
+            place = f"{_UPRIGHT} {x - shift:.3f} {y:.3f}"
+        self.code.append(f"0 g BT {place} Tm {shown} ET")

@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from math import floor, isfinite
 from typing import TYPE_CHECKING, Final
 
@@ -364,6 +365,7 @@ def _suffix(units: Units) -> str:
     return '"' if units is Units.INCH else " mm"
 
 
+@lru_cache(maxsize=20_000)
 def _figure(value: Fraction, units: Units, scale: Fraction) -> tuple[str, bool]:
     """Give the digits for the mark nearest to ``value``, and whether they stand for ``value``."""
     mark = floor(value / scale + Fraction(1, 2)) * scale
