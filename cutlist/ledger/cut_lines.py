@@ -16,15 +16,19 @@ if TYPE_CHECKING:
 class CutLine:
     """The blade's way across a workpiece, in the workpiece's frame.
 
-    ``start`` and ``end`` run along the cut, ``middle`` is the centre of the kerf across it;
-    ``depth`` counts the operations before it that made its piece.
+    Parameters
+    ----------
+    setting, cut
+        What is cut, and where.
+    piece
+        What it is cut from.
+    depth
+        How many operations before it made that piece.
     """
 
     setting: SawSetup
     cut: Cut
-    middle: Fraction
-    start: Fraction
-    end: Fraction
+    piece: Piece
     depth: int
 
     @property
@@ -32,19 +36,25 @@ class CutLine:
         """A rip runs along x, a crosscut along y."""
         return self.cut.direction
 
+    @property
+    def middle(self) -> Fraction:
+        """The centre of the kerf, across the cut: beside ``kept``, inside the piece."""
+        piece, kept = self.piece, self.cut.kept
+        if self.direction is Direction.RIP:
+            near, size, kept_near, kept_size = piece.y, piece.width, kept.y, kept.width
+        else:
+            near, size, kept_near, kept_size = piece.x, piece.length, kept.x, kept.length
+        if kept_near > near:
+            return max(kept_near - self.setting.kerf / 2, near)
+        return min(kept_near + kept_size + self.setting.kerf / 2, near + size)
 
-def cut_line(setting: SawSetup, cut: Cut, piece: Piece, depth: int) -> CutLine:
-    """Place the blade: beside ``kept``, on the side away from the fence, inside ``piece``."""
-    if cut.direction is Direction.RIP:
-        near, far = piece.y, piece.y + piece.width
-        kept_near, kept_far = cut.kept.y, cut.kept.y + cut.kept.width
-        start, end = piece.x, piece.x + piece.length
-    else:
-        near, far = piece.x, piece.x + piece.length
-        kept_near, kept_far = cut.kept.x, cut.kept.x + cut.kept.length
-        start, end = piece.y, piece.y + piece.width
-    if kept_near > near:
-        middle = max(kept_near - setting.kerf / 2, near)
-    else:
-        middle = min(kept_far + setting.kerf / 2, far)
-    return CutLine(setting, cut, middle, start, end, depth)
+    @property
+    def start(self) -> Fraction:
+        """Where it begins, along the cut."""
+        return self.piece.x if self.direction is Direction.RIP else self.piece.y
+
+    @property
+    def end(self) -> Fraction:
+        """Where it ends."""
+        is_rip = self.direction is Direction.RIP
+        return self.start + (self.piece.length if is_rip else self.piece.width)

@@ -98,18 +98,27 @@ def after_cut(
         rough by that much; in the shop it is clean, unless less came off than had to.
     """
     near, far = ENDS[cut.direction]
-    before, after = sides(piece), sides(made)
     edges = dict(states)
-    for edge in (near, far):
-        moved = abs(after[edge] - before[edge])
+    for edge, moved in zip((near, far), _moved(piece, made, cut), strict=True):
         if not moved:
             continue
         if place is Place.STORE:
             edges[edge] = EdgeState(accuracy, EdgeKind.STORE_CUT, is_own=False)
-        else:
-            old = states[edge]
-            edges[edge] = EdgeState(max(Fraction(0), old.trim - moved), old.kind, is_own=False)
+            continue
+        old = states[edge]
+        trim = max(Fraction(0), old.trim - abs(moved)) if old.trim else old.trim
+        edges[edge] = EdgeState(trim, old.kind, is_own=False)
     return edges
+
+
+def _moved(piece: Piece, made: Piece, cut: Cut) -> tuple[Fraction, Fraction]:
+    """Give how far the two edges across a cut moved, that at the smaller coordinate first."""
+    if cut.direction is Direction.RIP:
+        before, size, after, new_size = piece.y, piece.width, made.y, made.width
+    else:
+        before, size, after, new_size = piece.x, piece.length, made.x, made.length
+    shift, growth = after - before, new_size - size
+    return shift, shift + growth if shift else growth
 
 
 def unclean(states: EdgeStates) -> Mapping[Edge, Fraction]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.ledger.cut_lines import CutLine, cut_line
+from cutlist.ledger.cut_lines import CutLine
 from cutlist.ledger.edges import after_cut, of_stock
 from cutlist.model.plan import Cut, Piece, Place, SawSetup
 
@@ -246,7 +246,7 @@ class _Reading:
         for name in operation.takes:
             self._consumers[name] = (setup, operation)
         if isinstance(setup, SawSetup) and isinstance(operation, Cut):
-            line = cut_line(setup, operation, taken[0].piece, depth)
+            line = CutLine(setup, operation, taken[0].piece, depth)
             self._lines[taken[0].stock.piece].append(line)
         for piece in operation.makes:
             edges = self._edges(setup, operation, taken, piece)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd, lcm
 from typing import TYPE_CHECKING, Final
 
@@ -69,4 +70,10 @@ class Grid:
 
     def to_length(self, steps: int) -> Fraction:
         """Give the length of ``steps`` grid steps, in the job's unit."""
-        return steps * self.unit
+        return _times(self.unit, steps)
+
+
+@lru_cache(maxsize=50_000)
+def _times(unit: Fraction, steps: int) -> Fraction:
+    """Multiply; a plan has most of its lengths many times over."""
+    return steps * unit

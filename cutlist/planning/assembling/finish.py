@@ -26,16 +26,18 @@ def finish(chosen: Chosen) -> Plan:
     )
     supply = supply_of(division.groups, chosen.made.choice.solutions)
     plan = assemble(division.job, division.grid, supply, chosen.made.sequenced, bound)
+    ledger = read_ledger(plan)
     parts = division.job.parts
     plan = replace(
         plan,
-        matches=matched(read_ledger(plan)),
+        matches=matched(ledger),
         short=tuple(Shortfall(parts[index].name, count) for index, count in packed.left_out),
         trades=tuple(_trade(division, one, chosen.made) for one in chosen.trades)
         if chosen.is_told
         else (),
     )
-    return with_charge(with_weights(plan))
+    # None of this changes a piece: one ledger serves it all.
+    return with_charge(with_weights(plan, replace(ledger, plan=plan)), ledger)
 
 
 def _trade(division: Division, one: Ordered, made: Ordered) -> Trade:

@@ -15,13 +15,13 @@ from cutlist.planning.assembling.trips import trips
 from cutlist.units.masses import cubic_metres
 
 
-def with_weights(plan: Plan) -> Plan:
+def with_weights(plan: Plan, ledger: Ledger | None = None) -> Plan:
     """Weigh every workpiece, every piece that goes home and every panel, and plan the trips.
 
     A piece of stock whose density the job does not know gives no weights; where one of the bought
-    pieces has none there are no trips.
+    pieces has none there are no trips. The ``ledger`` of the plan is read where none is given.
     """
-    ledger = read_ledger(plan)
+    ledger = ledger or read_ledger(plan)
     plan = replace(plan, weights=tuple(_weights(ledger)))
     ledger = replace(ledger, plan=plan)
     vehicle = plan.job.vehicle
@@ -34,11 +34,10 @@ def with_weights(plan: Plan) -> Plan:
     return replace(plan, trips=trips(known.items(), vehicle.max_load_kg, sheet_of))
 
 
-def with_charge(plan: Plan) -> Plan:
+def with_charge(plan: Plan, ledger: Ledger | None = None) -> Plan:
     """Add what the store asks for its cuts, trip by trip, to the cost of the purchase."""
-    cost = (
-        sum((line.cost for line in plan.buy), Decimal(0)) + store_charge(read_ledger(plan)).amount
-    )
+    ledger = replace(ledger, plan=plan) if ledger else read_ledger(plan)
+    cost = sum((line.cost for line in plan.buy), Decimal(0)) + store_charge(ledger).amount
     bounds = replace(plan.bounds, cost_proven=plan.bounds.cost == cost)
     return replace(plan, totals=replace(plan.totals, cost=cost), bounds=bounds)
 
