@@ -59,7 +59,11 @@ def test_no_parameters_are_the_usual_ones() -> None:
     made = make_plan(asked, allowance=Allowance(steps=400))
     assert made == make_plan(asked, allowance=Allowance(steps=400), parameters=Parameters())
     short = Allowance(steps=40_000)
-    hasty = replace(USUAL, settings=replace(USUAL.settings, patience=1, least_rounds=0))
+    hasty = replace(
+        USUAL,
+        settings=replace(USUAL.settings, patience=1, least_rounds=0),
+        trades=replace(USUAL.trades, most_panels=0),
+    )
     make_plan(asked, allowance=short, parameters=hasty)
     usual = Allowance(steps=40_000)
     make_plan(asked, allowance=usual)

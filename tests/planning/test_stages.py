@@ -15,6 +15,7 @@ from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.problem import Nesting
 from cutlist.output.plan_json import to_document
 from cutlist.planning.dividing.groups import Division, divide
+from cutlist.planning.instructions.instruct import instructed
 from cutlist.planning.make import make_plan
 from cutlist.planning.ordering.least_cost import LeastCost
 from cutlist.planning.ordering.trade_offs import Chosen
@@ -67,7 +68,7 @@ def test_what_is_said_at_the_saw_is_decided_before_the_audit() -> None:
     seen: list[Plan] = []
 
     def renamed(plan: Plan) -> Plan:
-        return replace(plan, job=replace(plan.job, name="renamed"))
+        return instructed(replace(plan, job=replace(plan.job, name="renamed")))
 
     def remember(plan: Plan) -> tuple[object, ...]:
         seen.append(plan)
