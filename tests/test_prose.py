@@ -30,17 +30,22 @@ def anchor(heading: str) -> str:
     return kept.replace(" ", "-")
 
 
-@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
-def test_links_lead_somewhere(page: Path) -> None:
+LINKS = [
+    (page, link)
+    for page in PAGES
+    for link in re.findall(r"\]\(([^)\s]+)\)", page.read_text(encoding="utf-8"))
+]
+
+
+@pytest.mark.parametrize(("page", "link"), LINKS)
+def test_links_lead_somewhere(page: Path, link: str) -> None:
     """Every link within the project names a file that is there, and a heading in it."""
-    text = page.read_text(encoding="utf-8")
-    for link in re.findall(r"\]\(([^)\s]+)\)", text):
-        name, _, heading = link.partition("#")
-        target = page.parent / name if name else page
-        assert target.is_file(), link
-        if heading:
-            headings = re.findall(r"^#+ (.*)$", target.read_text(encoding="utf-8"), re.MULTILINE)
-            assert heading in [anchor(one) for one in headings], link
+    name, _, heading = link.partition("#")
+    target = page.parent / name if name else page
+    assert target.is_file()
+    if heading:
+        headings = re.findall(r"^#+ (.*)$", target.read_text(encoding="utf-8"), re.MULTILINE)
+        assert heading in [anchor(one) for one in headings]
 
 
 def test_the_first_command_plans_a_sample_that_is_there() -> None:
@@ -127,7 +132,9 @@ def test_files_named_for_developers_are_there() -> None:
     """Every module that the developers' page names is in the tree, under that path or name."""
     text = (HOME / "DEVELOPERS.md").read_text(encoding="utf-8")
     there = [path.relative_to(HOME).as_posix() for path in HOME.glob("[ctd]*/**/*.py")]
-    for name in set(re.findall(r"`([\w/]+\.py)`", text)):
+    names = set(re.findall(r"`([\w/]+\.py)`", text))
+    assert names
+    for name in names:
         assert any(path.endswith(f"/{name}") or path == name for path in there), name
     for room in set(re.findall(r"`(\w+)/`", text)):
         assert any(f"/{room}/" in f"/{path}" for path in there), room

@@ -49,7 +49,9 @@ def test_a_clean_up_is_at_a_mark() -> None:
     """A blank of any size is cleaned at a mark of the fence: a little more comes off the edge."""
     odd = BrokenSheet(0, BROKEN.sheet, whole(83, 40, 1), HALVES)
     fence = Fence(1, mark=4)
-    for kind in kinds_of((odd,), LIMITS, fence):
+    kinds = kinds_of((odd,), LIMITS, fence)
+    assert len(kinds) == 2
+    for kind in kinds:
         for axis, size in ((Axis.X, kind.bin.length), (Axis.Y, kind.bin.width)):
             low, high = kind.trims.along(axis)
             assert 1 <= low <= 1 + 4

@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import lcm
 
 import numpy as np
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
@@ -125,6 +125,20 @@ def test_an_inside_by_hand() -> None:
 
 
 @given(
+    st.tuples(st.integers(20, 90), st.integers(20, 60), st.integers(0, 3)),
+    st.tuples(st.integers(0, 3), st.integers(1, 5), st.sampled_from((None, 200, 600))),
+    fences(),
+)
+def test_without_a_cut_there_is_one_inside(
+    size: tuple[int, int, int], own: tuple[int, int, int | None], fence: Fence
+) -> None:
+    """A sheet that is not broken down has no cut to move and is one blank."""
+    own_limits, piece = limits_of(*own), whole(*size)
+    assert list(splits_of(None, piece, own_limits)) == []
+    assert len(MovedCut(None, piece, own_limits, fence).insides) == 1
+
+
+@given(
     patterns(),
     st.tuples(st.integers(20, 90), st.integers(20, 60), st.integers(0, 3)),
     st.tuples(st.integers(0, 3), st.integers(1, 5), st.sampled_from((None, 200, 600))),
@@ -142,9 +156,7 @@ def test_a_moved_cut_beside_the_moved_pattern(
     own_limits = limits_of(*own)
     piece = whole(*size)
     cuts = list(splits_of(pattern, piece, own_limits))
-    if not cuts:
-        assert len(MovedCut(pattern, piece, own_limits, fence).insides) == 1
-        return
+    assume(cuts)
     split, _ = data.draw(st.sampled_from(cuts))
     sizes = data.draw(st.lists(st.integers(1, 70), min_size=1, max_size=8, unique=True))
     slide = MovedCut(pattern, piece, own_limits, fence, split, np.array(sizes))

@@ -92,9 +92,12 @@ def test_terminal_watcher_lets_errors_pass() -> None:
         raise RuntimeError
 
 
-def test_plain_watcher_hears_and_does_nothing() -> None:
-    """The watcher to override takes what it hears."""
-    Watcher().heard(FIRST)
+def test_plain_watcher_hears_and_does_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    """The watcher to override takes what it hears, keeps nothing and says nothing."""
+    watcher = Watcher()
+    watcher.heard(FIRST)
+    assert vars(watcher) == {}
+    assert capfd.readouterr() == ("", "")
 
 
 def test_group_observer_passes_on() -> None:

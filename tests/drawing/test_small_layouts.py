@@ -21,7 +21,9 @@ def test_drawings_keep_to_the_page(name: str, paper: Paper) -> None:
     """Of any plan: lettering legible, every sheet inside the frame, panels inside a sheet."""
     flow = Flow(paper, "Layouts")
     add_layouts(flow, [("1   one way", PLANS[name]), ("2   the same again", PLANS[name])])
-    for page in flow.finish():
+    pages = flow.finish()
+    assert pages
+    for page in pages:
         assert_legible(page)
         frame = content_box(page.width_mm, page.height_mm)
         rects = [item for item in page.items if isinstance(item, Rect)]

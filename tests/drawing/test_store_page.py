@@ -44,8 +44,10 @@ def plan_of(number: int) -> Plan:
 
 
 def pages_of(plan: Plan, paper: Paper = A4) -> tuple[Page, ...]:
-    """Compose the pages for the store trip."""
-    return shopping_pages(read_ledger(plan), paper)
+    """Compose the pages for the store trip, of which there are some."""
+    pages = shopping_pages(read_ledger(plan), paper)
+    assert pages
+    return pages
 
 
 def said(pages: tuple[Page, ...]) -> str:

@@ -79,6 +79,7 @@ def test_parts_are_never_more_than_the_whole(
         part.spend(int(used * left))
         charged += int(used * left)
         assert whole.spent == charged <= steps
+    assert whole.spent == charged
 
 
 def test_time_is_shared_out(clock: list[float]) -> None:

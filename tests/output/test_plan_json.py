@@ -33,7 +33,9 @@ def test_keys_stand_in_the_order_of_the_format(name: str, key: str) -> None:
     """Every object starts with the format's keys, in its order."""
     document = to_document(SOUND[name]())
     value = document[key] if key else document
-    for item in value if isinstance(value, list) else [value]:
+    items = value if isinstance(value, list) else [value]
+    assert items or (key == "offcuts" and not SOUND[name]().leftovers) or key == "buy"
+    for item in items:
         names = KEYS[key].split()
         assert list(item)[: len(names)] == names
 

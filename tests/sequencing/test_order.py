@@ -35,7 +35,9 @@ def ordered(tasks: tuple[Task, ...], expansions: int = 4000) -> Order:
 @pytest.mark.parametrize(("cuts", "settings"), [(1, 3), (2, 3), (3, 3), (4, 2), (5, 1)])
 def test_every_small_forest(cuts: int, settings: int) -> None:
     """Of every forest of so many cuts the order found is as short as any, and proven."""
-    for tasks in every_forest(cuts, settings):
+    every = list(every_forest(cuts, settings))
+    assert len(every) >= settings**cuts
+    for tasks in every:
         order = ordered(tasks)
         assert follows(tasks, order.settings), tasks
         assert len(order.settings) == order.bound == fewest(tasks), tasks
