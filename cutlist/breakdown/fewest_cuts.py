@@ -6,18 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice
 
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, CutCountParameters
 from cutlist.breakdown.patterns import DEFAULT_MAX_CUTS, StoreLimits
 from cutlist.model.layout import Axis
 
 #: Of cuts: more than any store makes, where no number of them would do.
 TOO_MANY_CUTS = 1 << 20
-#: Equal pieces that a too heavy one is cut into, where it takes at most so many cuts.
-_EQUAL = (2, 3, 4)
-_FEW = 12
-#: Sizes of pieces for which all distances are tried, to find how many cuts they take.
-_MOST_PIECES = 20_000
-#: Openings up to so many kerfs wide are slender.
-_SLENDER = 4
 
 
 class FewestCuts:
@@ -29,7 +23,12 @@ class FewestCuts:
         The store's saw and the vehicle, and how large a piece of the sheet it carries.
     """
 
-    def __init__(self, limits: StoreLimits) -> None:
+    def __init__(
+        self,
+        limits: StoreLimits,
+        parameters: CutCountParameters = USUAL_BREAKDOWN.splitting.cuts,
+    ) -> None:
+        self._parameters = parameters
         self._limits = limits
         self._fewest: dict[tuple[int, int], int] = {}
         sides = {side for opening in limits.openings for side in opening}
@@ -49,7 +48,9 @@ class FewestCuts:
         so for an opening hardly wider than the kerf, whose exactness is not sure.
         """
         limits = replace(self._limits, least=1, mark=1, heaviest=None)
-        is_slender = min(min(one) for one in limits.openings) <= _SLENDER * max(1, limits.kerf)
+        is_slender = min(min(one) for one in limits.openings) <= self._parameters.slender * max(
+            1, limits.kerf
+        )
         if is_slender or len(limits.openings) > 1:
             return self._bound(length, width)
         free = FewestCuts(limits)
@@ -76,7 +77,7 @@ class FewestCuts:
 
     def _patience(self) -> int | None:
         """Return how many distances to try for a piece: all, unless the pieces become too many."""
-        return None if len(self._fewest) < _MOST_PIECES else 1
+        return None if len(self._fewest) < self._parameters.most_pieces else 1
 
     def _room(self, longer: int, shorter: int) -> int:
         """Return the largest area of a blank for an opening, with a kerf beside it each way."""
@@ -100,9 +101,9 @@ class FewestCuts:
             first = min(limits.down(longest), most)
             if longest < size and first >= max(limits.least, longest // 2):
                 yield first
-        if limits.heaviest is not None and self._bound(size, across) <= _FEW:
+        if limits.heaviest is not None and self._bound(size, across) <= self._parameters.few:
             # Where pieces are too heavy, some equal ones take fewer cuts than the largest.
-            for parts in _EQUAL:
+            for parts in self._parameters.equal:
                 first = limits.up(-(-(size - (parts - 1) * limits.kerf) // parts))
                 if limits.least <= first <= most:
                     yield first

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from cutlist.breakdown.answer import LaidOutSheet, PurchaseTrial
 from cutlist.breakdown.blanks import with_pattern
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, FirstAnswerParameters
 from cutlist.errors import StoppedError
 from cutlist.model.layout import Axis, Layout
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
@@ -27,13 +28,6 @@ if TYPE_CHECKING:
     from cutlist.breakdown.placing import Placer
     from cutlist.breakdown.store_sheets import StoreSheets
 
-#: Share of the looks that follow another whole layout.
-_GUIDED = 0.5
-#: Looks at a purchase before a dearer one is tried: so many at least, and more where each takes few
-#: steps.
-_LOOKS = 3
-_LOOK_STEPS = 16_384
-
 
 class FirstAnswer:
     """Looks for an answer, whatever it costs.
@@ -46,6 +40,8 @@ class FirstAnswer:
         Looks whether the panels find a place.
     seed
         With equal seeds, equal answers.
+    parameters
+        What it is tuned by.
 
     Attributes
     ----------
@@ -53,7 +49,14 @@ class FirstAnswer:
         Steps of search spent beside those of the placer.
     """
 
-    def __init__(self, sheets: StoreSheets, placer: Placer, seed: int) -> None:
+    def __init__(
+        self,
+        sheets: StoreSheets,
+        placer: Placer,
+        seed: int,
+        parameters: FirstAnswerParameters = USUAL_BREAKDOWN.first,
+    ) -> None:
+        self._parameters = parameters
         self._sheets = sheets
         self._placer = placer
         self._rng = random.Random(seed)
@@ -98,7 +101,9 @@ class FirstAnswer:
         self, purchase: PurchaseTrial, was_asked: Callable[[], bool]
     ) -> BreakDownAnswer | None:
         """Look at a purchase some times; return an answer once there is one."""
-        for _ in range(max(_LOOKS, _LOOK_STEPS // self._placer.usual)):
+        for _ in range(
+            max(self._parameters.tries, self._parameters.try_steps // self._placer.usual)
+        ):
             if was_asked():
                 raise StoppedError("stopped before there was a plan")
             mix = purchase.openings.pop(0) if purchase.openings else self._changed(purchase)
@@ -181,7 +186,7 @@ class FirstAnswer:
         mix = list(purchase.mix)
         if not mix:
             return ()
-        if rng.random() < _GUIDED:
+        if rng.random() < self._parameters.guided:
             guided = self._guided(purchase)
             if guided is not None:
                 return guided

@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.breakdown.moved_cuts import MovedCut, splits_of, with_cut_at
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, PatternPoolParameters
 from cutlist.breakdown.patterns import count_of
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, SheetFiller
+from cutlist.nesting.columns.sheet_filling import SheetFiller
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import cells, tightened
+from cutlist.nesting.parameters import USUAL_NESTING
 from cutlist.nesting.problem import Bin, Problem
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
@@ -36,24 +38,7 @@ if TYPE_CHECKING:
     Values = NDArray[np.float64]
     Sides = tuple[tuple[int, int], ...]
 
-_EXTENTS = 90  # that a filling looks at along an axis; the time grows with the third power
-_LABELS = 3  # sets of panels kept for each sub-rectangle of a filling that is soon done
-_MUCH_WORK = 200_000  # pairs of sub-rectangles from which on one set, and one try, has to do
-_FRESH = 16  # patterns drawn at random before each look
-_MOVED = 6  # patterns whose cuts are moved in one look
-_PASSES = 3  # over the cuts of each
-_PLACES = 250  # where one cut is tried, drawn by chance among more
-_FILLED = 10  # patterns worth most that one look returns
-_FEW = 6  # of them where a filling takes long
-_LUCKY = 8  # others that it returns, by chance
-_NEAR = 100  # patterns that these are drawn from
-_LIKE = 3  # of them that tell which panels are scarce
-_MOST = 4000  # patterns kept
 _HAIR = 1e-6
-_ASTRAY = 0.4  # of a value, up or down, in a try
-_ASTRAY_TRIES = 3  # to fill the blanks of a pattern
-_RECUT_STEPS = 512  # of a search for another tree where the fence does not reach
-_STEPS_A_MOVE = 60  # steps of the search that take as long as moving a cut
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +89,14 @@ class PatternPool:
     """
 
     def __init__(
-        self, problem: Problem, splitter: Splitter, fence: Fence, rng: random.Random
+        self,
+        problem: Problem,
+        splitter: Splitter,
+        fence: Fence,
+        rng: random.Random,
+        parameters: PatternPoolParameters = USUAL_BREAKDOWN.choice.pool,
     ) -> None:
+        self._parameters = parameters
         self._problem = problem
         self._splitter = splitter
         self._fence = fence
@@ -118,12 +109,14 @@ class PatternPool:
         sheet, longest = splitter.sheet, splitter.limits.longest
         largest = Bin(min(sheet.length, longest), min(sheet.width, longest), 0)
         tables = Tables.of(Problem(problem.items, (largest,), problem.kerf))
-        self._filler = SheetFiller(tables, 0, _EXTENTS)
+        self._filler = SheetFiller(
+            tables, 0, replace(USUAL_NESTING.columns.filling, most_extents=parameters.extents)
+        )
 
     def add(self, patterns: Iterable[Pattern]) -> None:
         """Add patterns that are not known yet."""
         for pattern in patterns:
-            if pattern in self._patterns or len(self._patterns) >= _MOST:
+            if pattern in self._patterns or len(self._patterns) >= self._parameters.most:
                 continue
             self._patterns[pattern] = self._sides_of(pattern)
 
@@ -147,19 +140,25 @@ class PatternPool:
         cut
             What a pattern is worth less for each of its cuts.
         """
-        labels = _LABELS if self._filler.work < _MUCH_WORK else 1
+        labels = self._parameters.labels if self._filler.work < self._parameters.much_work else 1
         self._filler.fill(values, demand, labels)
-        self.spent += 1 + labels * self._filler.work // PAIRS_A_STEP
-        self.draw(_FRESH)
-        self.add([self._moved(pattern) for pattern in self._foremost(_MOVED, 2, cut)])
-        is_quick = self._filler.work < _MUCH_WORK
-        best = self._foremost(_FILLED if is_quick else _FEW, _LUCKY if is_quick else _FEW // 2, cut)
+        self.spent += 1 + labels * self._filler.work // self._filler.parameters.pairs_a_step
+        self.draw(self._parameters.fresh)
+        self.add(
+            [self._moved(pattern) for pattern in self._foremost(self._parameters.moved, 2, cut)]
+        )
+        is_quick = self._filler.work < self._parameters.much_work
+        best = self._foremost(
+            self._parameters.filled if is_quick else self._parameters.filled_if_slow,
+            self._parameters.lucky if is_quick else self._parameters.filled_if_slow // 2,
+            cut,
+        )
         uses = np.zeros(len(demand))
-        for pattern in best[:_LIKE]:
+        for pattern in best[: self._parameters.telling]:
             for sides in self._patterns[pattern]:
                 filling = self._filler.filling_in(*sides)
                 if filling is not None:
-                    uses += filling.counts / _LIKE
+                    uses += filling.counts / self._parameters.telling
         return best, uses
 
     def filled(self, pattern: Pattern, values: Values, demand: Counts) -> FilledPattern:
@@ -175,10 +174,13 @@ class PatternPool:
         )
         trees, is_short = self._begun(sides, order, values, demand)
         tries = [trees]
-        if is_short and self._filler.work < _MUCH_WORK:
+        if is_short and self._filler.work < self._parameters.much_work:
             tries.append(self._refilled(sides, order[::-1], values, demand))
-            for _ in range(_ASTRAY_TRIES):
-                off = [self._rng.uniform(1 - _ASTRAY, 1 + _ASTRAY) for _ in values]
+            for _ in range(self._parameters.stray_tries):
+                off = [
+                    self._rng.uniform(1 - self._parameters.stray, 1 + self._parameters.stray)
+                    for _ in values
+                ]
                 shuffled = self._rng.sample(order, len(order))
                 tries.append(self._refilled(sides, shuffled, values * np.array(off), demand))
         items = len(self._problem.items)
@@ -207,7 +209,7 @@ class PatternPool:
         trees: list[tuple[int, Strip | Cell]] = []
         for number in order:
             filling = self._filler.fill_region(values, left, *sides[number])
-            self.spent += 1 + self._filler.done // PAIRS_A_STEP
+            self.spent += 1 + self._filler.done // self._filler.parameters.pairs_a_step
             self._lay(trees, number, filling, sides[number], left)
         return tuple(trees)
 
@@ -248,9 +250,9 @@ class PatternPool:
             items = tuple(
                 replace(item, qty=qty) for item, qty in zip(problem.items, wanted, strict=True)
             )
-            self.spent += _RECUT_STEPS
+            self.spent += self._parameters.recut_steps
             try:
-                rule = AfterSteps(_RECUT_STEPS)
+                rule = AfterSteps(self._parameters.recut_steps)
                 found = nest(replace(problem, items=items), seed=0, stop=rule)
             except ItemFitsNowhereError as error:
                 wanted = [0 if n in error.items else qty for n, qty in enumerate(wanted)]
@@ -266,7 +268,7 @@ class PatternPool:
         The worth counts scarce panels too often, so that one farther down may be the best; and
         where cuts are paid for one with fewer of them may be.
         """
-        best = self._best(_NEAR, cut)
+        best = self._best(self._parameters.near, cut)
         others = best[most:]
         drawn = self._rng.sample(others, min(lucky, len(others)))
         fewer = {count_of(pattern): pattern for pattern in reversed(best)}
@@ -303,16 +305,16 @@ class PatternPool:
         """Return a pattern with its cuts, one after the other, where they are worth most."""
         splitter, limits = self._splitter, self._splitter.limits
         best = float(self._worth(self._moved_cut(pattern))[0])
-        for _ in range(_PASSES):
+        for _ in range(self._parameters.passes):
             before = best
             for place in range(count_of(pattern)):
                 split, piece = list(splits_of(pattern, splitter.sheet, limits))[place]
                 sizes = splitter.distances(piece, split.axis)
-                self.spent += _STEPS_A_MOVE
+                self.spent += self._parameters.steps_a_move
                 if not len(sizes):
                     continue
-                if len(sizes) > _PLACES:
-                    sizes = self._draws.choice(sizes, _PLACES, replace=False)
+                if len(sizes) > self._parameters.places:
+                    sizes = self._draws.choice(sizes, self._parameters.places, replace=False)
                 worths = self._worth(self._moved_cut(pattern, split, sizes))
                 top = int(np.argmax(worths))
                 if worths[top] > best + _HAIR:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from cutlist.breakdown.answer import LaidOutSheet
 from cutlist.breakdown.blanks import with_pattern
 from cutlist.breakdown.first_answer import FirstAnswer
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, BreakDownParameters
 from cutlist.breakdown.patterns import sizes_of
 from cutlist.breakdown.placing import Placer
 from cutlist.breakdown.sheet_choice import ChosenSheet, SheetChooser
@@ -28,22 +29,6 @@ if TYPE_CHECKING:
     from cutlist.model.layout import Cell, Layout, Strip
     from cutlist.nesting.allowance import Allowance
     from cutlist.sequencing.fence import Fence
-
-#: How much longer than usual it is looked for the panels that a choice of sheets leaves over.
-_LONG_LOOK = 24
-#: Rounds of pricing before sheets are chosen for the first time; twice as many each time after.
-_FIRST_ROUNDS = 2
-#: Goals set to one relaxed choice.
-_GOALS = 4
-#: Choices in a row that save nothing, once no more columns are found, before none is expected to.
-_MISSES = 10
-#: What one counts for where even the relaxed choice costs as much.
-_HOPELESS = 4
-#: Nodes of the solver in one choice.
-_CHOICE_NODES = 300
-#: Looks in a row for fewer cuts at the store before nothing more is expected, and looks at least.
-_TIDY_LOOKS = 24
-_LEAST_LOOKS = 8
 
 
 class BreakDown:
@@ -63,6 +48,8 @@ class BreakDown:
         With equal seeds and an allowance of steps alone, equal answers.
     allowance
         What the search may take once there is an answer; it is charged with all of it.
+    parameters
+        What it is tuned by.
     """
 
     def __init__(
@@ -74,16 +61,25 @@ class BreakDown:
         least: int,
         seed: int,
         allowance: Allowance,
+        parameters: BreakDownParameters = USUAL_BREAKDOWN,
     ) -> None:
+        self._parameters = parameters
         self._sheets = sheets
         self._fence = fence
         self._tariff = tariff
         self._least = least
         self._rng = random.Random(seed)
         self._placer = Placer(sheets, fence, tariff, seed)
-        self._first = FirstAnswer(sheets, self._placer, seed)
+        self._first = FirstAnswer(sheets, self._placer, seed, parameters.first)
         problem = replace(sheets.problem, reach=fence.layout_reach)
-        self._chooser = SheetChooser(problem, sheets.splitters, fence, tariff=tariff, seed=seed)
+        self._chooser = SheetChooser(
+            problem,
+            sheets.splitters,
+            fence,
+            tariff=tariff,
+            seed=seed,
+            parameters=parameters.choice,
+        )
         self._allowance = allowance
         self._charged = 0
 
@@ -151,8 +147,12 @@ class BreakDown:
     ) -> BreakDownAnswer | None:
         """Return an answer that costs no more: sheets chosen by what the panels are worth."""
         self._chooser.add([LaidOutSheet(sheet) for opening in begin.openings for sheet in opening])
-        rounds, misses = _FIRST_ROUNDS, 0
-        while misses < _MISSES and self._cost(found) > self._least and not self._is_over():
+        rounds, misses = self._parameters.first_rounds, 0
+        while (
+            misses < self._parameters.misses
+            and self._cost(found) > self._least
+            and not self._is_over()
+        ):
             if found is not None:
                 self._chooser.add(*found.laid())
             is_settled = self._chooser.generate(rounds, self._is_over)
@@ -160,7 +160,7 @@ class BreakDown:
             found = self._chosen(found)
             found = self._rounded(found)
             if is_settled:
-                step = 1 if self._is_hopeful(found) else _HOPELESS
+                step = 1 if self._is_hopeful(found) else self._parameters.hopeless
                 misses = 0 if self._cost(found) < before else misses + step
                 self._chooser.vary(self._is_over)
             rounds *= 2
@@ -181,7 +181,7 @@ class BreakDown:
         """Return an answer that costs no more, of the columns known."""
         cost = self._cost(found)
         # Once the time is over, a last and short look.
-        nodes = 1 if self._is_over() else _CHOICE_NODES
+        nodes = 1 if self._is_over() else self._parameters.choice_nodes
         chosen = self._chooser.cheapest(cost - 1, nodes, lambda: self._allowance.asked.was_asked)
         made = None if chosen is None else self._made(chosen, 1)
         return found if made is None or self._cost(made) >= cost else made
@@ -195,7 +195,7 @@ class BreakDown:
         unit = self._unit()
         cost, paid = self._chooser.relaxed()
         least = -(-int(cost - paid) // unit)
-        for number in range(_GOALS):
+        for number in range(self._parameters.goals):
             # Once the time is over, a last and short look.
             is_last = self._is_over()
             if is_last and number:
@@ -205,7 +205,9 @@ class BreakDown:
             if most < least or self._cost(found) <= self._least:
                 break
             goal = (least + most) // 2
-            made = self._made(self._chooser.rounded(goal * unit), 1 if is_last else _LONG_LOOK)
+            made = self._made(
+                self._chooser.rounded(goal * unit), 1 if is_last else self._parameters.long_try
+            )
             if made is not None and self._cost(made) < self._cost(found):
                 found = made
             else:
@@ -228,7 +230,11 @@ class BreakDown:
     def _tidied(self, found: BreakDownAnswer) -> BreakDownAnswer:
         """Return an answer on the same sheets with fewer cuts and settings at the store."""
         idle = looks = 0
-        while found.sheets and idle < _TIDY_LOOKS and (looks < _LEAST_LOOKS or not self._is_over()):
+        while (
+            found.sheets
+            and idle < self._parameters.tidy_tries
+            and (looks < self._parameters.least_tidy_tries or not self._is_over())
+        ):
             idle += 1
             looks += 1
             place = self._rng.randrange(len(found.sheets))

@@ -17,12 +17,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, SheetChoiceParameters
 from cutlist.breakdown.pattern_pool import FilledPattern, PatternPool
 from cutlist.breakdown.patterns import count_of
 from cutlist.model.layout import Layout
 from cutlist.nesting.columns.choosing import RelaxedChoice, WorkCharge, choose
 from cutlist.nesting.columns.rounding import rounded
-from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, SheetFiller
+from cutlist.nesting.columns.sheet_filling import SheetFiller
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import tightened
@@ -36,16 +37,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.problem import Problem
     from cutlist.sequencing.fence import Fence
 
-_FIRST_PATTERNS = 200  # drawn at random to begin with
-_TAKEN = 4  # columns taken from one look
-_SCARCER = 3  # looks at prices, each with less worth for what there is too little of
-_IDLE = 2  # rounds without a new column before the search ends
-_LABELS = 4
 _HAIR = 1e-6
-_LITTLE = 1e-5  # of the dearest bin: what the largest panel is worth at least
-_ASTRAY = 0.25  # of a price, up or down
-_NEARLY = 0.9  # of its cost that a column is worth which is found so
-_CHOICE_WORK = 15_000  # nodes of the solver times columns, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +64,8 @@ class SheetChooser:
         What sheets and cuts cost.
     seed
         With equal seeds and no early end, equal answers.
+    parameters
+        What it is tuned by.
     """
 
     def __init__(
@@ -82,7 +76,9 @@ class SheetChooser:
         *,
         tariff: Tariff,
         seed: int,
+        parameters: SheetChoiceParameters = USUAL_BREAKDOWN.choice,
     ) -> None:
+        self._parameters = parameters
         self._problem = problem
         self._costs = [one.cost for one in problem.bins]
         self._stock = [one.available for one in problem.bins]
@@ -92,18 +88,20 @@ class SheetChooser:
         self._rng = rng = random.Random(seed)
         self._pools: dict[int, PatternPool] = {}
         for kind, splitter in splitters.items():
-            pool = PatternPool(problem, splitter, fence, rng)
+            pool = PatternPool(problem, splitter, fence, rng, parameters.pool)
             pool.add(splitter.seeds())
             for item in problem.items:
                 pool.add(splitter.holding(item))
-            pool.draw(_FIRST_PATTERNS)
+            pool.draw(self._parameters.first_patterns)
             self._pools[kind] = pool
         self._offcuts = [
             SheetFiller(tables, kind) for kind in range(len(problem.bins)) if kind not in splitters
         ]
         self._tariff = tariff
         areas = tables.types[:, 3].astype(np.float64)
-        self._least_values = _LITTLE * max([1, *self._costs]) / float(areas.max()) * areas
+        self._least_values = (
+            self._parameters.little * max([1, *self._costs]) / float(areas.max()) * areas
+        )
         self._choice = RelaxedChoice(
             self._demand, self._costs, self._stock, free=tariff.free, rate=tariff.rate
         )
@@ -144,7 +142,7 @@ class SheetChooser:
                     return False
                 added += self._from_sheet(kind, prices, prices, float(limits[kind]))
             idle = 0 if added else idle + 1
-            if idle == _IDLE:
+            if idle == self._parameters.idle:
                 return True
         return False
 
@@ -158,17 +156,22 @@ class SheetChooser:
         for kind, pool in self._pools.items():
             if is_over():
                 return
-            pool.draw(_FIRST_PATTERNS)
-            off = [self._rng.uniform(1 - _ASTRAY, 1 + _ASTRAY) for _ in prices]
-            room = float(limits[kind]) + (1 - _NEARLY) * self._costs[kind]
+            pool.draw(self._parameters.first_patterns)
+            off = [
+                self._rng.uniform(1 - self._parameters.stray, 1 + self._parameters.stray)
+                for _ in prices
+            ]
+            room = float(limits[kind]) + (1 - self._parameters.nearly) * self._costs[kind]
             self._from_sheet(kind, prices * np.array(off), prices, room)
 
     def _from_offcut(
         self, filler: SheetFiller, prices: NDArray[np.float64], limits: NDArray[np.float64]
     ) -> int:
         piece = self._problem.bins[filler.which]
-        worths, counts = filler.fill(prices, self._demand, _LABELS)
-        self._offcut_work += 1 + _LABELS * filler.work // PAIRS_A_STEP
+        worths, counts = filler.fill(prices, self._demand, self._parameters.labels)
+        self._offcut_work += (
+            1 + self._parameters.labels * filler.work // filler.parameters.pairs_a_step
+        )
         added = 0
         for label in np.flatnonzero(worths > _HAIR - limits[filler.which]).tolist():
             loose = filler.filling(label, counts[label]).tree
@@ -196,7 +199,7 @@ class SheetChooser:
         values = values + self._least_values
         known: set[Pattern] = set()
         added = 0
-        for _ in range(_SCARCER):
+        for _ in range(self._parameters.scarcer):
             best, uses = pool.look(values, self._demand, cut)
             taken = 0
             for pattern in best:
@@ -207,7 +210,7 @@ class SheetChooser:
                 worth = float(prices @ filled.counts) - cut * count_of(pattern)
                 is_worth_it = worth > cost + _HAIR * max(1.0, cost)
                 taken += self._take(kind, filled, is_worth_it=is_worth_it)
-                if taken == _TAKEN:
+                if taken == self._parameters.taken:
                     break
             added += taken
             scarce = uses > self._demand
@@ -246,7 +249,7 @@ class SheetChooser:
         columns = self._choice.columns
         cuts = [count_of(filled.pattern) for filled in self._columns]
         charge = WorkCharge(cuts, self._tariff.free, self._tariff.rate)
-        nodes = min(nodes, 1 + _CHOICE_WORK // max(1, len(columns)))
+        nodes = min(nodes, 1 + self._parameters.choice_work // max(1, len(columns)))
         uses = choose(self._demand, columns, self._costs, self._stock, most, nodes, is_over, charge)
         return None if uses is None else self._used(enumerate(uses))
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from cutlist.breakdown.fewest_cuts import FewestCuts
+from cutlist.breakdown.parameters import USUAL_BREAKDOWN, SplittingParameters
 from cutlist.breakdown.patterns import (
     Blank,
     Pattern,
@@ -32,12 +33,6 @@ if TYPE_CHECKING:
 
 #: A pattern, or False where there is none.
 Try = Split | None | Literal[False]
-#: Plain patterns looked for.
-_SEEDS = 6
-#: Sums of parts that are looked at along an axis.
-_MOST_COPIES = 6
-#: Places along an axis that are told apart.
-_MOST_PLACES = 1 << 18
 
 
 class Splitter:
@@ -56,6 +51,8 @@ class Splitter:
     least_off
         What goes at least off a rough edge of a blank that is too large for the fence; left out,
         no more than the store's accuracy.
+    parameters
+        What it is tuned by.
     """
 
     def __init__(
@@ -66,7 +63,9 @@ class Splitter:
         kerf: int,
         *,
         least_off: int = 0,
+        parameters: SplittingParameters = USUAL_BREAKDOWN.splitting,
     ) -> None:
+        self._parameters = parameters
         self.sheet = sheet
         # What goes off an edge that the store cuts, and at least off any other rough one.
         far = (max(limits.accuracy, least_off) if limits.accuracy else 0, least_off)
@@ -75,7 +74,7 @@ class Splitter:
         self._items = items
         self._kerf = kerf
         self._seeds: list[Pattern] = []
-        self._cuts = FewestCuts(limits)
+        self._cuts = FewestCuts(limits, parameters.cuts)
         self.fewest = self._cuts.of_sheet(sheet.length, sheet.width)
         self._sums = {axis: self._sums_along(axis) for axis in Axis}
         self._places_of = {axis: np.array(self._sums[axis], np.int64) for axis in Axis}
@@ -101,7 +100,7 @@ class Splitter:
                     pattern = self._plain(self.sheet, most, axis, prefer)
                     if pattern is not False and count_of(pattern) == most:
                         found[pattern] = None
-            if len(found) > _SEEDS or self.fewest == 0:
+            if len(found) > self._parameters.seeds or self.fewest == 0:
                 break
         self._seeds = list(found)
         return self._seeds
@@ -171,7 +170,7 @@ class Splitter:
     def _sums_along(self, axis: Axis) -> list[int]:
         """Return what parts side by side take up along an axis, kerfs between them."""
         # On a very fine grid sums are rounded up: a few units more do no harm to a blank.
-        coarse = 1 + self.sheet.size(axis) // _MOST_PLACES
+        coarse = 1 + self.sheet.size(axis) // self._parameters.most_places
         most = (self.sheet.size(axis) + self._kerf) // coarse
         sums = 1
         mask = (1 << (most + 1)) - 1
@@ -180,7 +179,7 @@ class Splitter:
             if item.turnable:
                 sizes.add(item.width if axis is Axis.X else item.length)
             for size in sizes:
-                for _ in range(min(item.qty, _MOST_COPIES)):
+                for _ in range(min(item.qty, self._parameters.most_copies)):
                     sums |= (sums << -(-(size + self._kerf) // coarse)) & mask
         text = bin(sums)[:1:-1]
         places = (coarse * place for place, bit in enumerate(text) if bit == "1" and place)

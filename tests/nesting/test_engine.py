@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cutlist.nesting.kernels import fewer_sheets as kernel
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layouts_of
@@ -29,8 +29,8 @@ PROBLEM = Problem(
 def begun(problem: Problem, seed: int) -> tuple[Engine, State]:
     """Return an engine and a state after a first filling."""
     engine = Engine(Tables.of(problem), seed)
-    state = State.empty(engine.tables, 8, MEMORY)
-    engine.search(state, PLACING, 1)
+    state = State.empty(engine.tables, 8)
+    engine.search(state, 1)
     return engine, state
 
 
@@ -44,7 +44,7 @@ def test_every_state_is_accounted_for(problem: Problem, seed: int, share: float)
     state.aim_at(goal, engine.tables)
     engine.weigh(state)
     for _ in range(4):
-        engine.search(state, PLACING, 60)
+        engine.search(state, 60)
         assert_accounted(problem, state)
         assert state.cost <= goal
 
@@ -56,7 +56,7 @@ def test_the_search_lowers_what_waits() -> None:
     engine.weigh(state)
     before = state.run[kernel.MARK]
     assert before > 0
-    engine.search(state, PLACING, 20_000)
+    engine.search(state, 20_000)
     assert state.run[kernel.BEST] < before
 
 
@@ -68,7 +68,7 @@ def test_equal_seeds_walk_alike() -> None:
         state.aim_at(20, engine.tables)
         engine.weigh(state)
         for steps in bouts:
-            engine.search(state, PLACING, steps)
+            engine.search(state, steps)
         return state
 
     one, two, other = walked(5, 700), walked(5, 300, 400), walked(6, 700)
@@ -84,7 +84,7 @@ def test_steps_are_counted(steps: int) -> None:
     state.aim_at(7, engine.tables)
     engine.weigh(state)
     before = engine.steps
-    engine.search(state, PLACING, steps)
+    engine.search(state, steps)
     assert engine.steps - before == steps
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.columns.starting_states import state_of
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
@@ -50,7 +50,7 @@ def test_rolls(roll: Roll, lengthwise: bool) -> None:
     assert float(columns.duals @ demand) == pytest.approx(roll.linear, abs=5e-3)
     sheets = chosen(columns, roll.optimum)
     assert sheets is not None
-    state = state_of(Tables.of(problem), sheets, MEMORY)
+    state = state_of(Tables.of(problem), sheets)
     assert state.complete
     assert state.cost == roll.optimum
     assert chosen(columns, roll.optimum - 1) is None
@@ -83,7 +83,7 @@ def test_small_problems_beside_every_tree_of_cuts() -> None:
         assert chosen(columns, optimum[0] - 1) is None
         sheets = chosen(columns, optimum[0])
         if sheets is not None:
-            state = state_of(Tables.of(problem), sheets, MEMORY)
+            state = state_of(Tables.of(problem), sheets)
             assert state.complete
             assert state.cost <= optimum[0]
             assert_accounted(problem, state)
@@ -97,12 +97,12 @@ def test_rounding_keeps_to_stock_and_budget() -> None:
     problem = Problem(items, (Bin(100, 70, 10), Bin(60, 50, 1, 3)), 1)
     columns = search_of(problem)
     columns.generate(never)
-    dear = state_of(Tables.of(problem), columns.rounded(), MEMORY)
+    dear = state_of(Tables.of(problem), columns.rounded())
     assert_accounted(problem, dear)
     assert int(dear.left[1]) >= 0
     assert dear.cost > 20
     cheap = columns.rounded(dear.cost - 5)
-    state = state_of(Tables.of(problem), cheap, MEMORY)
+    state = state_of(Tables.of(problem), cheap)
     assert_accounted(problem, state)
     assert state.cost <= dear.cost
 
@@ -114,11 +114,11 @@ def test_without_pricing_only_sheets_seen_are_used() -> None:
     tables = Tables.of(problem)
     engine = Engine(tables, 1)
     engine.pool.floors[:] = 4000
-    state = State.empty(tables, 8, MEMORY)
-    engine.search(state, PLACING, 50)
+    state = State.empty(tables, 8)
+    engine.search(state, 50)
     state.aim_at(state.cost - 7, tables)
     engine.weigh(state)
-    engine.search(state, PLACING, 5000)
+    engine.search(state, 5000)
     seen = {tuple(row) for row in engine.pool.counts().tolist()}
     columns = search_of(problem, pricing=False)
     columns.take(engine.pool)
@@ -127,7 +127,7 @@ def test_without_pricing_only_sheets_seen_are_used() -> None:
     sheets = columns.rounded()
     assert sheets
     for which, rows in sheets:
-        alone = state_of(tables, [(which, rows)], MEMORY)
+        alone = state_of(tables, [(which, rows)])
         held = tuple(alone.kinds_on(0).count(kind) for kind in range(len(items)))
         assert held in seen
 
@@ -153,4 +153,4 @@ def test_columns_stay_within_reach() -> None:
     problem = Problem(items, (Bin(100, 90, 3),), 2, reach=50)
     columns = search_of(problem)
     columns.generate(never)
-    assert_accounted(problem, state_of(Tables.of(problem), columns.rounded(), MEMORY))
+    assert_accounted(problem, state_of(Tables.of(problem), columns.rounded()))

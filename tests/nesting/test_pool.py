@@ -7,7 +7,7 @@ import pytest
 
 from cutlist.nesting.columns.starting_states import state_of
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.pool import Pool
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
@@ -26,11 +26,11 @@ def file_sheets(engine: Engine) -> None:
     """Search for a cost that is out of reach, filing the good sheets that come up."""
     rooms = engine.tables.bins[:, 0] * engine.tables.bins[:, 1]
     engine.pool.floors[:] = (FLOOR * rooms).astype(np.int64)
-    state = State.empty(engine.tables, 12, MEMORY)
-    engine.search(state, PLACING, 50)
+    state = State.empty(engine.tables, 12)
+    engine.search(state, 50)
     state.aim_at(state.cost * 2 // 3, engine.tables)
     engine.weigh(state)
-    engine.search(state, PLACING, 6000)
+    engine.search(state, 6000)
 
 
 @pytest.fixture
@@ -75,7 +75,7 @@ def test_filed_sheets_can_be_used_again(engine: Engine) -> None:
     for number in range(pool.sheets):
         first, length, which, _ = (int(x) for x in pool.book[number])
         rows = pool.pages[first : first + length]
-        state = state_of(engine.tables, [(which, rows)], MEMORY)
+        state = state_of(engine.tables, [(which, rows)])
         assert_accounted(PROBLEM, state)
         held = np.bincount(state.kinds_on(0), minlength=len(PROBLEM.items))
         assert held.tolist() == counts[number].tolist()
@@ -97,5 +97,5 @@ def test_a_floor_of_nought_files_nothing() -> None:
     """Until floors are set, no sheet is good enough."""
     tables = Tables.of(PROBLEM)
     engine = Engine(tables, 1)
-    engine.search(State.empty(tables, 12, MEMORY), PLACING, 500)
+    engine.search(State.empty(tables, 12), 500)
     assert engine.pool.sheets == 0

@@ -11,7 +11,7 @@ from cutlist.nesting.columns.diving import Diver
 from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.columns.pricing import Pricing
 from cutlist.nesting.columns.starting_states import state_of
-from cutlist.nesting.kernels.engine import MEMORY, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.nesting.search.solve import nest
@@ -34,7 +34,7 @@ def dived(problem: Problem, budget: int, seed: int) -> int:
     near = columns.near(budget)
     assert near is not None
     sheets = Diver(columns, near, budget).dive(np.random.default_rng(seed), never)
-    state = state_of(columns.tables, sheets, MEMORY)
+    state = state_of(columns.tables, sheets)
     assert_accounted(problem, state)
     assert state.cost <= budget
     return waiting_in(state)

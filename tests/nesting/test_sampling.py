@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
+from cutlist.nesting.parameters import SamplingParameters
 from cutlist.nesting.problem import Bin, Item, Problem
-from cutlist.nesting.search.sampling import MANY, plan_from_samples
+from cutlist.nesting.search.sampling import plan_from_samples
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from tests.benchmarks.area import area_bound
@@ -33,15 +34,15 @@ def plan(problem: Problem, seed: int = 1, *, ended: bool = False) -> tuple[Engin
     """Return a plan in copies, and the engine that it was made with."""
     tables = Tables.of(problem)
     engine = Engine(tables, seed)
-    first = State.empty(tables, int(tables.demand.sum()), MEMORY)
-    Engine(tables, seed).search(first, PLACING, 1)
+    first = State.empty(tables, int(tables.demand.sum()))
+    Engine(tables, seed).search(first, 1)
     return engine, plan_from_samples(problem, engine, seed, first, lambda: ended)
 
 
 def test_many_copies_are_planned_close_to_their_area() -> None:
     """Eight parts in a hundred copies each: all lie on sheets, few more than the area needs."""
     problem = order(100, Bin(100, 80, 1))
-    assert 100 * len(SIZES) >= MANY
+    assert 100 * len(SIZES) >= SamplingParameters().from_panels
     engine, state = plan(problem)
     assert state.complete
     assert_accounted(problem, state)

@@ -18,6 +18,7 @@ from cutlist.nesting.columns.sheet_filling import Filling, SheetFiller
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.checking import check_layouts
 from cutlist.nesting.layouts.trees import tightened
+from cutlist.nesting.parameters import FillingParameters
 from cutlist.nesting.problem import Bin, Item, Problem
 from tests.nesting.exhaustive import outlines
 from tests.nesting.trees import panels_of
@@ -203,7 +204,7 @@ def test_fewer_extents_are_looked_at_where_told() -> None:
     problem = Problem(items, (Bin(150, 120, 1),), 1)
     tables = Tables.of(problem)
     values = np.array([float(i.length * i.width) for i in items])
-    all_, some = SheetFiller(tables, 0), SheetFiller(tables, 0, 20)
+    all_, some = SheetFiller(tables, 0), SheetFiller(tables, 0, FillingParameters(most_extents=20))
     assert all_.exhaustive
     assert not some.exhaustive
     assert some.work < all_.work / 20

@@ -11,7 +11,7 @@ import pytest
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layout_from, layouts_of, merged
 from cutlist.nesting.problem import Bin, Item, Problem
@@ -43,7 +43,7 @@ def test_planted_layouts_come_back(seed: int) -> None:
     """Random layouts, written down and read again, are the same but for their slack."""
     problem, layouts = cut_problem(Random(seed), sheets=3)
     tables = Tables.of(problem)
-    state = state_of(tables, [(0, node_table(one.root, problem.kerf)) for one in layouts], MEMORY)
+    state = state_of(tables, [(0, node_table(one.root, problem.kerf)) for one in layouts])
     assert state.complete
     assert_accounted(problem, state)
     assert layouts_of(problem, state) == merged(
@@ -60,7 +60,7 @@ def test_surplus_panels_are_taken_off(seed: int) -> None:
     problem = replace(problem, items=items)
     copies = [one for one in layouts for _ in range(random.randint(0, 3))]
     rows = [(0, node_table(one.root, problem.kerf)) for one in copies]
-    state = state_of(Tables.of(problem), rows, MEMORY)
+    state = state_of(Tables.of(problem), rows)
     assert_accounted(problem, state)
     held = panels_of(merged(copies))
     short = sum(max(0, item.qty - held[n]) for n, item in enumerate(problem.items))
@@ -71,7 +71,7 @@ def test_a_sheet_that_nothing_is_wanted_of_stays_closed() -> None:
     """It costs nothing and its stock stays there."""
     problem = Problem((Item(30, 20, 1, False),), (Bin(30, 20, 6, 3),), 0)
     rows = node_table(Cell(0, 30, 20), 0)
-    state = state_of(Tables.of(problem), [(0, rows), (0, rows)], MEMORY)
+    state = state_of(Tables.of(problem), [(0, rows), (0, rows)])
     assert state.complete
     assert state.cost == 6
     assert state.left.tolist() == [2]
@@ -82,9 +82,9 @@ def test_the_search_goes_on_from_planted_sheets(seed: int) -> None:
     """Planted tables are as good as those that the search made itself."""
     problem, layouts = cut_problem(Random(seed), sheets=2)
     tables = Tables.of(problem)
-    state = state_of(tables, [(0, node_table(layouts[0].root, problem.kerf))], MEMORY)
+    state = state_of(tables, [(0, node_table(layouts[0].root, problem.kerf))])
     state = state.compacted(tables, 3)
     engine = Engine(tables, seed)
     engine.weigh(state)
-    engine.search(state, PLACING, 3000)
+    engine.search(state, 3000)
     assert_accounted(problem, state)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.trees import layouts_of
@@ -27,8 +27,8 @@ def filled(problem: Problem, steps: int = 200) -> tuple[Engine, State]:
     """Return an engine and a state in which it has laid every panel out."""
     tables = Tables.of(problem)
     engine = Engine(tables, 1)
-    state = State.empty(tables, int(tables.demand.sum()), MEMORY)
-    engine.search(state, PLACING, steps)
+    state = State.empty(tables, int(tables.demand.sum()))
+    engine.search(state, steps)
     assert state.complete
     return engine, state
 
@@ -58,7 +58,7 @@ def test_every_panel_waits_under_its_item() -> None:
 
 def test_an_empty_state_has_all_panels_waiting() -> None:
     """No sheet is open and nothing is spent."""
-    state = State.empty(Tables.of(MIXED), 3, MEMORY)
+    state = State.empty(Tables.of(MIXED), 3)
     assert not state.complete
     assert state.cost == 0
     assert waiting_in(state) == 15

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from cutlist.nesting.bounds.cover import CoverRow, cheapest
 from cutlist.nesting.bounds.grown import Grown, grow
-from cutlist.nesting.bounds.pairs import Effort, pair_rows
+from cutlist.nesting.bounds.pairs import pair_rows
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from cutlist.nesting.parameters import BoundParameters
     from cutlist.nesting.problem import Problem
-
-_QUICK = Effort(functions=120, small=100, sample=24, cells=500_000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Bound:
     sheets: int
 
 
-def lower_bound(problem: Problem) -> Bound:
+def lower_bound(problem: Problem, parameters: BoundParameters = USUAL_NESTING.bounds) -> Bound:
     """Bound cost and sheets within some milliseconds.
 
     Where the stock is proven not to suffice, the bound is what the whole stock costs, bins without
@@ -44,7 +44,8 @@ def lower_bound(problem: Problem) -> Bound:
         return Bound(0, 0)
     if not grown.feasible:
         return whole_stock(grown)
-    return bound_of(grown, pair_rows(grown, 3, _QUICK), nodes=300)
+    rows = pair_rows(grown, parameters.quick_rows, parameters.quick)
+    return bound_of(grown, rows, nodes=parameters.quick_nodes)
 
 
 def bound_of(grown: Grown, rows: Sequence[CoverRow], nodes: int) -> Bound:

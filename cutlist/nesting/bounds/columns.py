@@ -16,6 +16,7 @@ import numpy as np
 from ortools.linear_solver import pywraplp
 
 from cutlist.nesting.bounds.cover import CoverRow
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,12 +25,7 @@ if TYPE_CHECKING:
 
     from cutlist.nesting.bounds.grown import Grown
     from cutlist.nesting.bounds.patterns import Patterns
-
-_SCALE = 10**8
-"""Weights are rounded down to whole numbers after the heaviest has been brought to this size."""
-
-_NEAR = 0.8
-"""Trial weights keep this share of the best weights so far; keeps them from jumping about."""
+    from cutlist.nesting.parameters import BoundParameters
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +45,7 @@ class Step:
     ceiling: float
 
 
-class _Master:
+class _DualProgram:
     """The dual program over the layouts added so far."""
 
     def __init__(self, grown: Grown, costs: tuple[int, ...]) -> None:
@@ -101,6 +97,7 @@ def column_steps(
     costs: tuple[int, ...],
     patterns: Patterns,
     start: NDArray[np.float64],
+    parameters: BoundParameters = USUAL_NESTING.bounds,
 ) -> Iterator[Step]:
     """Generate layouts, yielding a row for every set of weights tried.
 
@@ -114,17 +111,19 @@ def column_steps(
         Values bins at given weights.
     start
         First weights, in any scale; those of a good row save many rounds.
+    parameters
+        What it is tuned by.
     """
-    master = _Master(grown, costs)
+    program = _DualProgram(grown, costs)
     centre = trial = start
     best = 0.0
-    near = _NEAR
+    near = parameters.near
     while trial.max() > 0.0:
-        scale = _SCALE / float(trial.max())
+        scale = parameters.scale / float(trial.max())
         whole = np.floor(trial * scale).astype(np.int64)
         value = patterns.value(whole)
         row = CoverRow(tuple(int(value[x, y]) for x, y in patterns.bins), int(whole @ grown.counts))
-        yield Step(row, master.value)
+        yield Step(row, program.value)
         strength, price = fractional_cost(row, costs, grown.available)
         if price is None:
             return
@@ -135,20 +134,20 @@ def column_steps(
         for bin_, capacity in enumerate(row.capacities):
             if capacity > 0:
                 counts = patterns.layout(value, whole, bin_)
-                if master.cuts_off(bin_, counts):
-                    master.add(bin_, counts)
+                if program.cuts_off(bin_, counts):
+                    program.add(bin_, counts)
                     found = True
         if found:
-            if not master.solve():
+            if not program.solve():
                 return
-            near = _NEAR
+            near = parameters.near
         elif near == 0.0:
             return
         else:
             near = 0.0
-        if master.value - best <= 1e-6 * master.value:
+        if program.value - best <= 1e-6 * program.value:
             return
-        trial = np.asarray(near * centre + (1.0 - near) * master.weight, dtype=np.float64)
+        trial = np.asarray(near * centre + (1.0 - near) * program.weight, dtype=np.float64)
 
 
 def fractional_cost(

@@ -8,19 +8,15 @@ from typing import TYPE_CHECKING
 from cutlist.nesting.bounds.bound import Bound, bound_of, lower_bound, whole_stock
 from cutlist.nesting.bounds.columns import column_steps, fractional_cost
 from cutlist.nesting.bounds.grown import grow
-from cutlist.nesting.bounds.pairs import Effort, pair_rows
+from cutlist.nesting.bounds.pairs import pair_rows
 from cutlist.nesting.bounds.patterns import Patterns
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from cutlist.nesting.bounds.cover import CoverRow
     from cutlist.nesting.bounds.grown import Grown
+    from cutlist.nesting.parameters import BoundParameters
     from cutlist.nesting.problem import Problem
-
-_FULL = Effort(functions=240, small=300, sample=32, cells=2_000_000)
-_ROWS = 12
-_NODES = 20_000
-_WORK = 3e8
-"""Elementary steps of one valuation of all bins; some tenths of a second."""
 
 
 def improved_bound(
@@ -29,6 +25,7 @@ def improved_bound(
     *,
     rounds: int | None = None,
     upper: int | None = None,
+    parameters: BoundParameters = USUAL_NESTING.bounds,
 ) -> Bound:
     """Bound cost and sheets as well as can be done in a given time.
 
@@ -44,6 +41,8 @@ def improved_bound(
         depend on the machine's speed.
     upper
         Cost of a known plan: a cost bound that reaches it needs no more work.
+    parameters
+        What both bounds are tuned by.
 
     Returns
     -------
@@ -56,8 +55,8 @@ def improved_bound(
         return Bound(0, 0)
     if not grown.feasible:
         return whole_stock(grown)
-    rows = pair_rows(grown, _ROWS // 2, _FULL)
-    bound = _better(lower_bound(problem), bound_of(grown, rows, _NODES))
+    rows = pair_rows(grown, parameters.rows // 2, parameters.strong)
+    bound = _better(lower_bound(problem, parameters), bound_of(grown, rows, parameters.nodes))
     paid = tuple(1 if c > 0 else 0 for c in grown.costs)
     goals = [grown.costs]
     if len({c for c in grown.costs if c > 0}) > 1:
@@ -68,12 +67,12 @@ def improved_bound(
         if proven == 0 or (goal is grown.costs and upper is not None and proven >= upper):
             continue
         if patterns is None:
-            patterns = Patterns(grown, _WORK)
+            patterns = Patterns(grown, parameters)
             if not patterns.usable:
                 break
         enough = upper if goal is grown.costs else None
-        rows += _generate(grown, goal, patterns, proven, enough, rounds, deadline)
-    return _better(bound, bound_of(grown, rows, _NODES))
+        rows += _generate(grown, goal, patterns, proven, enough, rounds, deadline, parameters)
+    return _better(bound, bound_of(grown, rows, parameters.nodes))
 
 
 def _better(one: Bound, other: Bound) -> Bound:
@@ -89,15 +88,16 @@ def _generate(
     upper: int | None,
     rounds: int | None,
     deadline: float,
+    parameters: BoundParameters,
 ) -> list[CoverRow]:
-    """Return the strongest rows of column generation towards one goal, at most a dozen."""
+    """Return the strongest rows of column generation towards one goal, as many as are kept."""
     ranked: list[tuple[float, int, CoverRow]] = []
     start = (grown.lengths * grown.widths).astype(float)
-    for number, step in enumerate(column_steps(grown, goal, patterns, start)):
+    for number, step in enumerate(column_steps(grown, goal, patterns, start, parameters)):
         strength, _ = fractional_cost(step.row, goal, grown.available)
         ranked.append((strength, number, step.row))
         ranked.sort(reverse=True)
-        del ranked[_ROWS:]
+        del ranked[parameters.rows :]
         reached = max(float(proven), ranked[0][0] - 1e-6)
         if step.ceiling <= proven + 1e-6 or (upper is not None and reached > upper - 1):
             break

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from copy import copy
-from dataclasses import dataclass
 from math import isqrt
 from typing import TYPE_CHECKING
 
@@ -16,43 +15,25 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.bounds.grown import Grown
+    from cutlist.nesting.parameters import PairParameters
 
 _EXACT = float(2**53)
 """Whole numbers below this are exact in the floating-point products."""
 
 
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """How many functions are tried.
-
-    Parameters
-    ----------
-    functions
-        At most so many along each axis, the most promising ones.
-    small
-        Bins up to this size have all whole parameters tried.
-    sample
-        Number of functions across that a function is tried with before it is kept.
-    cells
-        Numbers in one table. Where there are very many sizes of items, fewer parameters are tried
-        and fewer functions kept, so that time and memory stay within bounds.
-    """
-
-    functions: int
-    small: int
-    sample: int
-    cells: int
-
-    def parameters(self, sizes: int) -> int:
-        """Return how many parameters to try of each family, given the number of sizes."""
-        return min(250, max(12, self.cells // (4 * max(1, sizes))))
-
-    def pairs(self, items: int) -> int:
-        """Return how many functions to keep along each axis, given the number of items."""
-        return min(self.functions, max(24, isqrt(40 * self.cells // max(1, items))))
+def _most_parameters(tuned: PairParameters, sizes: int) -> int:
+    """Return how many parameters to try of each family, given the number of sizes."""
+    most, least = tuned.most_parameters, tuned.least_parameters
+    return min(most, max(least, tuned.cells // (4 * max(1, sizes))))
 
 
-def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[CoverRow]:
+def _most_functions(tuned: PairParameters, items: int) -> int:
+    """Return how many functions to keep along each axis, given the number of items."""
+    wanted = isqrt(40 * tuned.cells // max(1, items))
+    return min(tuned.functions, max(tuned.least_functions, wanted))
+
+
+def pair_rows(grown: Grown, keep: int, tuned: PairParameters) -> list[CoverRow]:
     """Return the strongest rows, at most ``keep`` for cost and as many for the number of bins.
 
     Parameters
@@ -61,7 +42,7 @@ def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[CoverRow]:
         A feasible problem with at least one item.
     keep
         Number of rows wanted.
-    effort
+    tuned
         How much to try.
 
     Returns
@@ -69,11 +50,11 @@ def pair_rows(grown: Grown, keep: int, effort: Effort) -> list[CoverRow]:
     list[CoverRow]
         The first is the area, after it the strongest ones.
     """
-    along = _AxisFunctions(grown, grown.lengths, grown.widths, grown.bin_lengths, effort)
-    across = _AxisFunctions(grown, grown.widths, grown.lengths, grown.bin_widths, effort)
-    along = _best(grown, along, across, effort)
-    across = _best(grown, across, along, effort)
-    totals = _totals(grown, along, across, effort)
+    along = _AxisFunctions(grown, grown.lengths, grown.widths, grown.bin_lengths, tuned)
+    across = _AxisFunctions(grown, grown.widths, grown.lengths, grown.bin_widths, tuned)
+    along = _best(grown, along, across, tuned)
+    across = _best(grown, across, along, tuned)
+    totals = _totals(grown, along, across, tuned)
     # one capacity per pair and bin
     capacities = along.bins[:, None, :] * across.bins[None, :, :]
     chosen: dict[tuple[int, int], None] = {(0, 0): None}
@@ -94,15 +75,15 @@ class _AxisFunctions:
         sizes: NDArray[np.int64],
         other: NDArray[np.int64],
         bins: NDArray[np.int64],
-        effort: Effort,
+        tuned: PairParameters,
     ) -> None:
         base = int(bins.max())
         turned = np.where(grown.turnable, other, sizes)
         x, back = np.unique(np.concatenate([sizes, turned, bins]), return_inverse=True)
         # a size beyond the base never lies along this axis; its value is not used
-        most = effort.parameters(x.size)
+        most = _most_parameters(tuned, x.size)
         lying = {int(s) for s in (*sizes, *turned)}
-        values = table(np.minimum(x, base), base, lying, effort.small, most)
+        values = table(np.minimum(x, base), base, lying, tuned.small, most)
         n = len(sizes)
         values = values[values.max(axis=1) < 2**40].astype(np.float64)
         self.straight = values[:, back[:n]]
@@ -118,22 +99,22 @@ class _AxisFunctions:
 
 
 def _best(
-    grown: Grown, one: _AxisFunctions, other: _AxisFunctions, effort: Effort
+    grown: Grown, one: _AxisFunctions, other: _AxisFunctions, tuned: PairParameters
 ) -> _AxisFunctions:
     """Keep the functions of ``one`` that do best with a sample of those across; the first stays."""
-    most = effort.pairs(grown.counts.size)
+    most = _most_functions(tuned, grown.counts.size)
     if len(one.bins) <= most:
         return one
-    sample = np.unique(np.linspace(0, len(other.bins) - 1, effort.sample).astype(np.intp))
+    sample = np.unique(np.linspace(0, len(other.bins) - 1, tuned.sample).astype(np.intp))
     probe = other.only(sample)
     full = np.outer(one.bins.max(axis=1), probe.bins.max(axis=1))
-    strength = (_totals(grown, one, probe, effort) / full).max(axis=1)
+    strength = (_totals(grown, one, probe, tuned) / full).max(axis=1)
     order = np.argsort(-strength, kind="stable")[: most - 1]
     return one.only(np.concatenate([[0], np.sort(order[order != 0])]))
 
 
 def _totals(
-    grown: Grown, along: _AxisFunctions, across: _AxisFunctions, effort: Effort
+    grown: Grown, along: _AxisFunctions, across: _AxisFunctions, tuned: PairParameters
 ) -> NDArray[np.float64]:
     """Return the total weight of all items for each pair of functions, exactly."""
     counts = grown.counts.astype(np.float64)
@@ -144,7 +125,7 @@ def _totals(
         a, b = along.straight[:, free], along.turned[:, free]
         c, d = across.straight[:, free], across.turned[:, free]
         q = counts[free]
-        step = max(1, effort.cells // max(1, c.size))
+        step = max(1, tuned.cells // max(1, c.size))
         for start in range(0, len(a), step):
             block = slice(start, start + step)
             least = np.minimum(

@@ -14,14 +14,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numba import njit
 
+from cutlist.nesting.parameters import USUAL_NESTING
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.bounds.grown import Grown
-
-
-_LONGEST = 4000
-"""Most sizes along an axis: a table of their differences is kept in memory."""
+    from cutlist.nesting.parameters import BoundParameters
 
 
 @njit(cache=True, nogil=True)
@@ -72,19 +71,21 @@ class Patterns:
     ----------
     grown
         The problem.
-    work
-        Largest number of elementary steps for one valuation. Where the problem would need more,
-        all sizes are divided by a whole number and rounded down, which can only make more fit.
+    parameters
+        ``work`` is the largest number of elementary steps for one valuation. Where the problem
+        would need more, all sizes are divided by a whole number and rounded down, which can only
+        make more fit.
         Where even that is not enough, ``usable`` is False.
     """
 
-    def __init__(self, grown: Grown, work: float) -> None:
+    def __init__(self, grown: Grown, parameters: BoundParameters = USUAL_NESTING.bounds) -> None:
+        work, longest = parameters.work, parameters.longest
         self.step = 1
         coarsest = int(min(grown.lengths.min(), grown.widths.min()))
         while True:
             self._build(grown, self.step)
             nx, ny = self.xs.size, self.ys.size
-            self.usable = nx * ny * (nx + ny) / 4 <= work and max(nx, ny) <= _LONGEST
+            self.usable = nx * ny * (nx + ny) / 4 <= work and max(nx, ny) <= longest
             if self.usable or self.step >= coarsest:
                 break
             self.step = min(coarsest, self.step + max(1, self.step // 4))

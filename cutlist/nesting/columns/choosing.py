@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-_LOOK = 0.05  # seconds between two looks at the clock
+#: What two figures of a solver may differ by, for each unit or of it all, and count as equal.
+TOLERANCE = 1e-6
+_LOOK = 0.05  # seconds between two looks at the clock, which change nothing but when it ends
 _TIE = 0.5  # of one unit of cost: what all the work that can be needed counts where it is free
 
 

@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutlist.nesting.columns.choosing import RelaxedChoice, choose
+from cutlist.nesting.columns.choosing import TOLERANCE, RelaxedChoice, choose
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -27,25 +28,22 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.columns.generation import ColumnSearch, Sheets
-
-_HAIR = 1e-6
-_SURE = 0.999  # use from which on a column is fixed without a thought
-_TRIALS = 4  # columns looked at before one is fixed
-_BACK = 6  # fixings taken back in one dive
-_ROUNDS = 30  # of pricing after one fixing
-_LABELS = 4
-_MOST_LABELS = 64
-_CHOICE_SHEETS = 9  # left, from which on the solver chooses among the columns, once
-_CHOICE_NODES = 5
-_TAIL_SHEETS = 5  # left, from which on the search takes over
-_TAIL_STEPS = 15_000
+    from cutlist.nesting.parameters import EngineParameters
 
 
 class Diver:
     """Dives with one set of columns towards one cost limit."""
 
-    def __init__(self, search: ColumnSearch, near: NDArray[np.intp], cost_limit: int) -> None:
+    def __init__(
+        self,
+        search: ColumnSearch,
+        near: NDArray[np.intp],
+        cost_limit: int,
+        engine: EngineParameters = USUAL_NESTING.engine,
+    ) -> None:
+        self._engine = engine
         self._search = search
+        self._parameters = search.parameters.diving
         self._problem = search.problem
         self._tables = search.tables
         self._cost_limit = cost_limit
@@ -73,27 +71,27 @@ class Diver:
         while not ended():
             residual, left, spent = self._rest(fixed)
             value = self._relaxed(residual, left, spent, ended)
-            if value > self._cost_limit - spent + _HAIR * max(1, self._cost_limit):
-                if not fixed or back == _BACK:
+            if value > self._cost_limit - spent + TOLERANCE * max(1, self._cost_limit):
+                if not fixed or back == self._parameters.taken_back:
                     break
                 back += 1
                 tabu.add(fixed.pop())
                 continue
             uses = self._choice.uses()
-            if value <= _HAIR:
+            if value <= TOLERANCE:
                 return self._sheets(fixed)
-            if not asked and self._is_near_end(spent, _CHOICE_SHEETS):
+            if not asked and self._is_near_end(spent, self._parameters.choice_sheets):
                 asked = True
                 rest = self._chosen(value, residual, left, spent, ended)
                 if rest is not None:
                     return self._sheets(fixed + rest)
-            if self._is_near_end(spent, _TAIL_SHEETS):
+            if self._is_near_end(spent, self._parameters.tail_sheets):
                 sheets, waiting = self._tail(residual, left, self._cost_limit - spent, rng)
                 if waiting < least:
                     least, best = waiting, self._sheets(fixed) + sheets
                 if waiting == 0:
                     return best
-                if back == _BACK or not fixed:
+                if back == self._parameters.taken_back or not fixed:
                     break
                 back += 1
                 tabu.add(fixed.pop())
@@ -125,13 +123,13 @@ class Diver:
     ) -> float:
         """Return the relaxed cost of the rest, after pricing where it is above the cost limit."""
         self._choice.require(residual, left)
-        allowed = self._cost_limit - spent + _HAIR * max(1, self._cost_limit)
+        allowed = self._cost_limit - spent + TOLERANCE * max(1, self._cost_limit)
         value = 0.0
-        for _ in range(_ROUNDS):
+        for _ in range(self._parameters.rounds):
             value, duals, limits = self._choice.solve()
             if value <= allowed or ended():
                 return value
-            priced = self._search.price(duals, limits, residual, 0.0, _LABELS)
+            priced = self._search.price(duals, limits, residual, 0.0, self._parameters.labels)
             before = len(self._numbers)
             for number in priced.numbers:
                 self._take(number)
@@ -148,19 +146,20 @@ class Diver:
         rng: np.random.Generator,
     ) -> list[int]:
         """Return columns to fix: all that are whole, or the one that costs least to round up."""
-        sure = [int(c) for c in np.flatnonzero(uses >= _SURE) if int(c) not in tabu]
+        tuned = self._parameters
+        sure = [int(c) for c in np.flatnonzero(uses >= tuned.sure) if int(c) not in tabu]
         if sure:
-            return [c for c in sure for _ in range(int(uses[c] + 1 - _SURE))]
-        noisy = uses * rng.uniform(0.7, 1.0, len(uses))
-        order = [int(c) for c in np.argsort(-noisy, kind="stable")[: _TRIALS + len(tabu)]]
-        trials = [c for c in order if c not in tabu and uses[c] > _HAIR][:_TRIALS]
+            return [c for c in sure for _ in range(int(uses[c] + 1 - tuned.sure))]
+        noisy = uses * rng.uniform(1 - tuned.noise, 1.0, len(uses))
+        order = [int(c) for c in np.argsort(-noisy, kind="stable")[: tuned.trials + len(tabu)]]
+        trials = [c for c in order if c not in tabu and uses[c] > TOLERANCE][: tuned.trials]
         best, least = -1, np.inf
         for c in trials:
             which, counts = self._choice.columns[c]
             taken = left.copy()
             taken[which] -= 1
             self._choice.require(np.maximum(residual - counts, 0), taken)
-            value = self._costs[which] + self._choice.solve()[0] - 0.02 * float(noisy[c])
+            value = self._costs[which] + self._choice.solve()[0] - tuned.use_bonus * float(noisy[c])
             if value < least:
                 best, least = c, value
         return [] if best < 0 else [best]
@@ -179,14 +178,16 @@ class Diver:
     ) -> list[int] | None:
         """Return columns that hold the rest within the cost limit; None where none were found."""
         _, duals, limits = self._choice.solve()
-        slack = max(self._cost_limit - spent - value, _HAIR)
-        for number in self._search.price(duals, limits, residual, slack, _MOST_LABELS).numbers:
+        slack = max(self._cost_limit - spent - value, TOLERANCE)
+        for number in self._search.price(
+            duals, limits, residual, slack, self._parameters.choice_labels
+        ).numbers:
             self._take(number)
         able = dict[tuple[int, bytes], int]()
         clipped: list[tuple[int, NDArray[np.int32]]] = []
         for c, (which, counts) in enumerate(self._choice.columns):
             held = np.minimum(counts, residual).astype(np.int32)
-            is_near = self._costs[which] - limits[which] - float(duals @ held) <= slack + _HAIR
+            is_near = self._costs[which] - limits[which] - float(duals @ held) <= slack + TOLERANCE
             if is_near and (which, held.tobytes()) not in able:
                 able[which, held.tobytes()] = c
                 clipped.append((which, held))
@@ -196,7 +197,7 @@ class Diver:
             self._costs,
             [int(n) for n in left],
             self._cost_limit - spent,
-            _CHOICE_NODES,
+            self._parameters.choice_nodes,
             ended,
         )
         if uses is None:
@@ -216,14 +217,16 @@ class Diver:
         )
         tables = Tables.of(replace(self._problem, items=items))
         tables.stock[:] = left
-        engine = Engine(tables, int(rng.integers(1 << 31)))
+        engine = Engine(tables, int(rng.integers(1 << 31)), parameters=self._engine)
         cheap = max(1, min(c for c in self._costs if c > 0))
         state = State.empty(
-            tables, cost_limit // cheap + int(left[np.array(self._costs) == 0].sum()), MEMORY
+            tables,
+            cost_limit // cheap + int(left[np.array(self._costs) == 0].sum()),
+            self._engine.memory,
         )
         state.limit_cost(cost_limit)
         engine.weigh(state)
-        engine.search(state, PLACING, _TAIL_STEPS)
+        engine.search(state, self._parameters.tail_steps)
         self._search.spent += engine.steps
         sheets: Sheets = []
         for slot in np.flatnonzero(state.meta[:, nodes.BIN] >= 0):

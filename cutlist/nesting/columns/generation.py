@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutlist.model.layout import Layout
-from cutlist.nesting.columns.choosing import RelaxedChoice, choose
+from cutlist.nesting.columns.choosing import TOLERANCE, RelaxedChoice, choose
 from cutlist.nesting.columns.rounding import rounded
-from cutlist.nesting.columns.sheet_filling import PAIRS_A_STEP, Filling, SheetFiller
+from cutlist.nesting.columns.sheet_filling import Filling, SheetFiller
 from cutlist.nesting.columns.starting_states import node_table
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import tightened
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -29,23 +30,10 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.pool import Pool
     from cutlist.nesting.kernels.state import State
     from cutlist.nesting.kernels.tables import Tables
+    from cutlist.nesting.parameters import ColumnParameters
     from cutlist.nesting.problem import Problem
 
     Sheets = list[tuple[int, NDArray[np.int32]]]
-
-_MOST_GRID = 200_000  # length and width of a bin together, in grid units
-_MOST_LABELS = 64
-_PATIENCE = 4  # fillings in vain before giving up, where each looks at a sample of extents
-_MOST_BINS = 8
-_LABELS = 4
-_WORK = 150_000_000  # pairs of sub-rectangles in one bout of pricing
-_MOST_ROUNDS = 300
-_ROOM = 140_000_000  # bytes for the labels of one filling
-_MOST_CHOICE = 3000  # columns, at the first attempt
-_HAIR = 1e-6
-_VARIED = 8  # pricings to bring hidden fillings to light
-_SOME_LABELS = 16  # in each
-_ASTRAY = 0.03  # of a price, up or down
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +64,21 @@ class ColumnSearch:
     search that would have taken as long as the pricing so far.
     """
 
-    def __init__(self, problem: Problem, tables: Tables, *, pricing: bool = True) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        tables: Tables,
+        *,
+        pricing: bool = True,
+        parameters: ColumnParameters = USUAL_NESTING.columns,
+    ) -> None:
+        self.parameters = parameters
         self.problem = problem
         self.tables = tables
         self._costs = [b.cost for b in problem.bins]
         self._stock = [b.available for b in problem.bins]
         bins = range(len(problem.bins)) if pricing else ()
-        self._fillers = [SheetFiller(tables, b) for b in bins]
+        self._fillers = [SheetFiller(tables, b, parameters.filling) for b in bins]
         self._choice = RelaxedChoice(tables.demand, self._costs, self._stock)
         self._sources: list[Filling | NDArray[np.int32]] = []
         self.duals = np.zeros(len(problem.items))
@@ -90,10 +86,10 @@ class ColumnSearch:
         self.spent = 0
 
     @staticmethod
-    def suits(problem: Problem) -> bool:
+    def suits(problem: Problem, parameters: ColumnParameters = USUAL_NESTING.columns) -> bool:
         """Say whether filling a bin is quick enough."""
         longest = max(b.length + b.width for b in problem.bins)
-        return len(problem.bins) <= _MOST_BINS and longest <= _MOST_GRID
+        return len(problem.bins) <= parameters.most_bins and longest <= parameters.most_grid
 
     def take(self, pool: Pool, most: int | None = None) -> None:
         """Add the sheets of a pool, at most so many, those with the most on them."""
@@ -121,24 +117,27 @@ class ColumnSearch:
         Returns whether none is worth its bin now; None if interrupted.
         """
         idle = 0
-        labels = _LABELS
-        patience = 1 if all(filler.exhaustive for filler in self._fillers) else _PATIENCE
+        tuned = self.parameters
+        labels = tuned.labels
+        patience = 1 if all(filler.exhaustive for filler in self._fillers) else tuned.patience
         work = sum(filler.work for filler in self._fillers)
-        rounds = effort * int(min(_MOST_ROUNDS, max(8, _WORK // max(1, work))))
+        rounds = effort * int(
+            min(tuned.most_rounds, max(tuned.least_rounds, tuned.work // max(1, work)))
+        )
         while rounds > 0:
-            rounds -= (labels // _LABELS) ** 2
+            rounds -= (labels // tuned.labels) ** 2
             value, self.duals, limits = self._choice.solve()
             if ended():
                 return None
-            is_within = cost_limit is None or value <= cost_limit + _HAIR * max(1, cost_limit)
-            if labels > _LABELS and is_within:
+            is_within = cost_limit is None or value <= cost_limit + TOLERANCE * max(1, cost_limit)
+            if labels > tuned.labels and is_within:
                 return True
             if self.price(self.duals, limits, self.tables.demand, 0.0, labels).added:
                 idle = 0
                 continue
             idle += 1
             if idle == patience:
-                if is_within or labels >= _MOST_LABELS:
+                if is_within or labels >= tuned.most_labels:
                     return True
                 labels, idle = 4 * labels, 0
         return False
@@ -161,16 +160,16 @@ class ColumnSearch:
         added = 0
         ratio = 0.0
         work = sum(filler.work for filler in self._fillers)
-        self.spent += work * labels // PAIRS_A_STEP
+        self.spent += work * labels // self.parameters.filling.pairs_a_step
         for filler in self._fillers:
             cost = self._costs[filler.which] - limits[filler.which]
             room = filler.cells * (64 + len(self.duals))
-            some = int(min(labels, max(1, _ROOM // max(1, room))))
+            some = int(min(labels, max(1, self.parameters.room // max(1, room))))
             worths, counts = filler.fill(duals, demand, some)
             if len(worths):
-                ratio = max(ratio, float(worths[0]) / max(cost, _HAIR))
+                ratio = max(ratio, float(worths[0]) / max(cost, TOLERANCE))
             for label in range(len(worths)):
-                if worths[label] <= cost - slack + _HAIR * (1 if slack == 0 else -1):
+                if worths[label] <= cost - slack + TOLERANCE * (1 if slack == 0 else -1):
                     break
                 if self._choice.add(filler.which, counts[label]):
                     self._sources.append(filler.filling(label, counts[label]))
@@ -195,6 +194,7 @@ class ColumnSearch:
                 self._costs,
                 self.tables.types[:, 3],
                 cost_limit,
+                self.parameters.wanted,
             )
         )
 
@@ -221,20 +221,22 @@ class ColumnSearch:
         """
         value = self.relaxed()
         slack = cost_limit - value
-        if slack < -_HAIR * max(1.0, value):
+        if slack < -TOLERANCE * max(1.0, value):
             return None
-        slack = max(slack, _HAIR)
-        used = np.flatnonzero(self._choice.uses() > _HAIR)
-        self.price(self.duals, self._limits, self.tables.demand, slack, _MOST_LABELS)
+        slack = max(slack, TOLERANCE)
+        used = np.flatnonzero(self._choice.uses() > TOLERANCE)
+        self.price(self.duals, self._limits, self.tables.demand, slack, self.parameters.most_labels)
         short = np.array(
             [
                 self._costs[which] - self._limits[which] - float(self.duals @ counts)
                 for which, counts in self.columns
             ]
         )
-        short[used] = -_HAIR  # what the relaxed choice uses comes first
-        near = np.flatnonzero(short <= slack + _HAIR)
-        return near[np.argsort(short[near], kind="stable")][: attempt * _MOST_CHOICE]
+        short[used] = -TOLERANCE  # what the relaxed choice uses comes first
+        near = np.flatnonzero(short <= slack + TOLERANCE)
+        return near[np.argsort(short[near], kind="stable")][
+            : attempt * self.parameters.most_chosen_from
+        ]
 
     def vary(self, cost_limit: int, rng: np.random.Generator, ended: Callable[[], bool]) -> int:
         """Add columns near the relaxed choice, found at prices that are a little off.
@@ -242,14 +244,17 @@ class ColumnSearch:
         Fillings of the same worth hide one another; other prices bring others to light. Returns how
         many were added.
         """
+        tuned, off = self.parameters, self.parameters.varied_by
         slack = max(0.0, cost_limit - self.relaxed())
         added = 0
-        for _ in range(_VARIED):
+        for _ in range(tuned.varied):
             if ended():
                 break
-            duals = self.duals * rng.uniform(1 - _ASTRAY, 1 + _ASTRAY, len(self.duals))
-            room = slack + _ASTRAY * max(self._costs)
-            added += self.price(duals, self._limits, self.tables.demand, room, _SOME_LABELS).added
+            duals = self.duals * rng.uniform(1 - off, 1 + off, len(self.duals))
+            room = slack + off * max(self._costs)
+            added += self.price(
+                duals, self._limits, self.tables.demand, room, tuned.varied_labels
+            ).added
         return added
 
     def choose(

@@ -11,7 +11,7 @@ from cutlist.nesting.columns.diving import Diver
 from cutlist.nesting.columns.generation import ColumnSearch
 from cutlist.nesting.columns.starting_states import state_of
 from cutlist.nesting.kernels import fewer_sheets as kernel
-from cutlist.nesting.kernels.engine import MEMORY
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -21,11 +21,8 @@ if TYPE_CHECKING:
     from cutlist.nesting.columns.generation import Sheets
     from cutlist.nesting.kernels.engine import Engine
     from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.parameters import ColumnParameters
     from cutlist.nesting.problem import Problem
-
-_TARGETS = 3  # cost limits tried, from the relaxed cost to the one asked for
-_DIVES = 2
-_EFFORT = 20  # nodes of one choice among fillings
 
 
 class Pricing:
@@ -35,18 +32,25 @@ class Pricing:
     since fillings are found by a heuristic, that proves nothing.
     """
 
-    def __init__(self, problem: Problem, engine: Engine, seed: int) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        engine: Engine,
+        seed: int,
+        parameters: ColumnParameters = USUAL_NESTING.columns,
+    ) -> None:
+        self._parameters = parameters
         self._problem = problem
         self._engine = engine
-        self._columns = ColumnSearch(problem, engine.tables)
+        self._columns = ColumnSearch(problem, engine.tables, parameters=parameters)
         self._rng = np.random.default_rng(seed)
         self._attempts = 0
         self.is_hopeless = False
 
     @staticmethod
-    def suits(problem: Problem) -> bool:
+    def suits(problem: Problem, parameters: ColumnParameters = USUAL_NESTING.columns) -> bool:
         """Say whether filling a bin is quick enough."""
-        return ColumnSearch.suits(problem)
+        return ColumnSearch.suits(problem, parameters)
 
     @property
     def duals(self) -> NDArray[np.float64]:
@@ -80,18 +84,23 @@ class Pricing:
         if not settled or self.is_hopeless or (best.complete and best.cost <= cost_limit):
             return best
         steps = (cost_limit - least) // grain
-        targets = sorted({least + steps * n // (_TARGETS - 1) * grain for n in range(_TARGETS)})
+        tuned = self._parameters
+        targets = sorted(
+            {least + steps * n // (tuned.targets - 1) * grain for n in range(tuned.targets)}
+        )
         for target in targets:
             near = None if ended() else columns.near(target, self._attempts)
             if near is None:
                 continue
-            chosen = columns.choose(near, target, _EFFORT, ended)
+            chosen = columns.choose(near, target, tuned.choice_nodes, ended)
             if chosen is not None:
                 return self._state_of(chosen)
-            for _ in range(_DIVES if target == targets[-1] else 1):
+            for _ in range(tuned.dives if target == targets[-1] else 1):
                 if ended():
                     return best
-                state = self._state_of(Diver(columns, near, target).dive(self._rng, ended))
+                state = self._state_of(
+                    Diver(columns, near, target, self._engine.parameters).dive(self._rng, ended)
+                )
                 if state.complete:
                     return state
                 best = min(best, state, key=lambda one: (one.cost > cost_limit, self._waiting(one)))
@@ -100,7 +109,7 @@ class Pricing:
         return best
 
     def _state_of(self, sheets: Sheets) -> State:
-        return state_of(self._engine.tables, sheets, MEMORY)
+        return state_of(self._engine.tables, sheets, self._engine.parameters.memory)
 
     def _waiting(self, state: State) -> int:
         """Return the worth of the panels on no sheet."""

@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutlist.nesting.columns.choosing import TOLERANCE
+from cutlist.nesting.parameters import USUAL_NESTING
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
-
-_HAIR = 1e-6
-_WANTED = 0.97  # share of a filling's area that must still be wanted
 
 
 def rounded(
@@ -23,7 +23,7 @@ def rounded(
     costs: Sequence[int],
     areas: NDArray[np.int64],
     cost_limit: int | None = None,
-    wanted: float = _WANTED,
+    wanted: float = USUAL_NESTING.columns.wanted,
 ) -> list[tuple[int, int]]:
     """Return numbers of columns, and how often each, about as often as the relaxed choice uses it.
 
@@ -47,7 +47,7 @@ def rounded(
     """
     need = demand.copy()
     left = stock.copy()
-    times = np.floor(uses + _HAIR).astype(np.int64)
+    times = np.floor(uses + TOLERANCE).astype(np.int64)
     spent = 0
     for c in np.flatnonzero(times):
         which, counts = columns[int(c)]
@@ -60,7 +60,7 @@ def rounded(
     need = np.maximum(need, 0)
     parts = uses - times
     for c in np.argsort(-parts, kind="stable"):
-        if parts[c] < _HAIR:
+        if parts[c] < TOLERANCE:
             break
         which, counts = columns[int(c)]
         dear = cost_limit is not None and spent + costs[which] > cost_limit

@@ -10,17 +10,17 @@ import numpy as np
 from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.columns import sub_rectangles
 from cutlist.nesting.layouts.extents import Extents
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.kernels.tables import Tables
+    from cutlist.nesting.parameters import FillingParameters
 
     Longs = NDArray[np.int64]
     Reals = NDArray[np.float64]
 
-PAIRS_A_STEP = 240  # of sub-rectangles, joined for one label while the search makes a step
-_MOST_EXTENTS = 240
 _MOST_COUNT = 63  # of one item on a sheet, for two counts to add up in seven bits
 
 
@@ -43,8 +43,8 @@ class SheetFiller:
     ----------
     tables, which
         The problem, and the bin.
-    most
-        Extents along an axis beyond which a filling looks at a sample of them.
+    parameters
+        What it is tuned by.
 
     Attributes
     ----------
@@ -56,8 +56,15 @@ class SheetFiller:
         Pairs of sub-rectangles that the last filling joined, of a region or of the whole.
     """
 
-    def __init__(self, tables: Tables, which: int, most: int = _MOST_EXTENTS) -> None:
+    def __init__(
+        self,
+        tables: Tables,
+        which: int,
+        parameters: FillingParameters = USUAL_NESTING.columns.filling,
+    ) -> None:
         self.which = which
+        self.parameters = parameters
+        most = parameters.most_extents
         self.items = len(tables.types)
         self.done = 0
         self._kerf = tables.blade.kerf

@@ -10,6 +10,7 @@ from cutlist.model.layout import Axis, Cell, Strip
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.state import State
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,7 +60,11 @@ def _write(rows: list[list[int]], node: Strip | Cell, kerf: int, parent: int) ->
     return n
 
 
-def state_of(tables: Tables, sheets: Sequence[tuple[int, NDArray[np.int32]]], memory: int) -> State:
+def state_of(
+    tables: Tables,
+    sheets: Sequence[tuple[int, NDArray[np.int32]]],
+    memory: int = USUAL_NESTING.engine.memory,
+) -> State:
     """Return a state of the given bins and node tables; surplus panels are taken off.
 
     Panels on no sheet wait.

@@ -9,22 +9,18 @@ import numpy as np
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.parameters import SheetStepParameters
 from cutlist.nesting.kernels.pool import Pool
 from cutlist.nesting.kernels.records import Copies
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.records import Longs
     from cutlist.nesting.kernels.state import State
     from cutlist.nesting.kernels.tables import Tables
+    from cutlist.nesting.parameters import EngineParameters
+    from cutlist.nesting.step_parameters import SheetStepParameters
 
-MEMORY = 1000  # steps that late acceptance looks back
-ROUND = 512  # steps between two looks at the clock
-_POOL_SHEETS = 5_000
-_POOL_ROWS = 250_000
 _NEVER = 1 << 62
-
-PLACING = SheetStepParameters()
 
 
 class Engine:
@@ -38,12 +34,21 @@ class Engine:
         Any whole number; equal seeds and steps give equal states.
     worth
         What a panel of each item counts while it waits; its area by default. May be replaced.
+    parameters
+        What it is tuned by.
     """
 
-    def __init__(self, tables: Tables, seed: int, worth: Longs | None = None) -> None:
+    def __init__(
+        self,
+        tables: Tables,
+        seed: int,
+        worth: Longs | None = None,
+        parameters: EngineParameters = USUAL_NESTING.engine,
+    ) -> None:
         self.tables = tables
+        self.parameters = parameters
         self.worth = tables.types[:, 3].copy() if worth is None else worth
-        self.pool = Pool.empty(tables, _POOL_SHEETS, _POOL_ROWS)
+        self.pool = Pool.empty(tables, parameters.pool_sheets, parameters.pool_rows)
         self.steps = 0
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x1234567) % 2**64 or 1], np.uint64)
         for _ in range(8):
@@ -52,8 +57,8 @@ class Engine:
             np.empty((0, 0, nodes.FIELDS), np.int32), np.empty((0, nodes.METAS), np.int64)
         )
 
-    def search(self, state: State, tune: SheetStepParameters, steps: int) -> None:
-        """Search for so many steps, fewer where the aim is met."""
+    def search(self, state: State, steps: int, step: SheetStepParameters | None = None) -> None:
+        """Search for so many steps, fewer where the aim is met; ``step`` may be an unusual one."""
         if state.run[kernel.AIM] != kernel.PLACE_ALL and self._kept.tree.shape != state.tree.shape:
             self._kept = Copies(np.empty_like(state.tree), np.full_like(state.meta, -1))
         before = int(state.run[kernel.STEP])
@@ -63,7 +68,7 @@ class Engine:
             self.worth,
             state.wait,
             state.walk,
-            tune,
+            step or self.parameters.step,
             self._kept,
             self.pool,
             self._rng,

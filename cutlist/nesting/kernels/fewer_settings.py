@@ -57,7 +57,6 @@ from cutlist.nesting.kernels.setting_count import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.settings_mark import mark_of, mark_room
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import SettingsStepParameters
     from cutlist.nesting.kernels.records import (
         Copies,
         Ints,
@@ -69,6 +68,7 @@ if TYPE_CHECKING:
         Words,
     )
     from cutlist.nesting.kernels.settings_mark import Judged
+    from cutlist.nesting.step_parameters import SettingsStepParameters
 
 # Columns of ``run``, the state of a search between calls: mark of the present state, steps done,
 # mark of the best one kept.

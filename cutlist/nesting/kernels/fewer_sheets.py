@@ -47,9 +47,9 @@ from cutlist.nesting.kernels.ruin import (
 )
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import SheetStepParameters
     from cutlist.nesting.kernels.pool import Pool
     from cutlist.nesting.kernels.records import Copies, Ints, Longs, Sheets, Sizes, Walk, Words
+    from cutlist.nesting.step_parameters import SheetStepParameters
 
 # Columns of ``run``, the state of a search between calls.
 WAITING, MARK, STEP, BEST, AIM = 0, 1, 2, 3, 4

@@ -19,8 +19,8 @@ from cutlist.nesting.kernels.setting_count import (
 )
 
 if TYPE_CHECKING:
-    from cutlist.nesting.kernels.parameters import SettingsStepParameters
     from cutlist.nesting.kernels.records import Sheets, Sizes, Words
+    from cutlist.nesting.step_parameters import SettingsStepParameters
 
 SETTING = 1_000_000  # what one setting counts in a mark: more than all else together
 

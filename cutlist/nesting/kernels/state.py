@@ -10,6 +10,7 @@ import numpy as np
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.records import LIMIT, SPENT, Sheets, Walk
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.records import Ints, Longs
@@ -37,8 +38,18 @@ class State:
     walk: Walk
 
     @classmethod
-    def empty(cls, tables: Tables, slots: int, memory: int) -> State:
-        """Return a state in which every panel waits and at most ``slots`` sheets can be open."""
+    def empty(cls, tables: Tables, slots: int, memory: int = USUAL_NESTING.engine.memory) -> State:
+        """Return a state in which every panel waits.
+
+        Parameters
+        ----------
+        tables
+            The problem.
+        slots
+            At most so many sheets can be open.
+        memory
+            Steps that late acceptance looks back.
+        """
         wait = tables.waiting()
         run = np.zeros(kernel.RUNS, np.int64)
         run[kernel.WAITING] = len(wait)

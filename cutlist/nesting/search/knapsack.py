@@ -11,10 +11,11 @@ from cutlist.model.layout import Layout
 from cutlist.nesting.columns.sheet_filling import SheetFiller
 from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_sheets as kernel
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import layouts_of, tightened
+from cutlist.nesting.parameters import USUAL_NESTING
 from cutlist.nesting.stopping import Standing
 
 if TYPE_CHECKING:
@@ -23,14 +24,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.parameters import NestingParameters
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
-
-_MOST_WORK = 60_000_000  # pairs of sub-rectangles in one filling
-_ROOM = 100_000_000  # bytes for the labels of one filling
-_LESSONS = 30  # price steps between two fillings
-_BURST = 20  # calls of the search between two fillings
-_SCALE = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +38,14 @@ class BestPanels:
     steps: int
 
 
-def best_value(problem: Problem, values: Sequence[int], *, seed: int, stop: StopRule) -> BestPanels:
+def best_value(
+    problem: Problem,
+    values: Sequence[int],
+    *,
+    seed: int,
+    stop: StopRule,
+    parameters: NestingParameters = USUAL_NESTING,
+) -> BestPanels:
     """Choose the panels of greatest total value that the bins give; the cost does not count.
 
     Bins of unlimited number are taken as many as there are panels. The search ends when ``stop``
@@ -55,18 +58,27 @@ def best_value(problem: Problem, values: Sequence[int], *, seed: int, stop: Stop
     values
         Worth of one panel of each item, at least 0.
     """
-    return _ValueSearch(problem, values, seed, stop).run()
+    return _ValueSearch(problem, values, seed, stop, parameters).run()
 
 
 class _ValueSearch:
     """One run: fillings at changing prices, and ruin and recreate between them."""
 
-    def __init__(self, problem: Problem, values: Sequence[int], seed: int, stop: StopRule) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        values: Sequence[int],
+        seed: int,
+        stop: StopRule,
+        parameters: NestingParameters,
+    ) -> None:
+        self.parameters = parameters
+        self.tuned = parameters.value
         self.problem = problem
         self.tables = Tables.of(problem)
         self.values = np.array(values, np.int64)
         self.total = int(self.values @ self.tables.demand)
-        self.engine = Engine(self.tables, seed, self.values)
+        self.engine = Engine(self.tables, seed, self.values, parameters.engine)
         self.rng = np.random.default_rng(seed)
         self.stop = stop
         self.best: State | None = None
@@ -79,8 +91,11 @@ class _ValueSearch:
             )
             for _ in range(min(int(self.tables.stock[b]), int(self.tables.demand.sum())))
         ]
-        fillers = [SheetFiller(self.tables, b) for b in range(len(problem.bins))]
-        self.fillers = [f if 0 < f.work <= _MOST_WORK else None for f in fillers]
+        fillers = [
+            SheetFiller(self.tables, b, parameters.columns.filling)
+            for b in range(len(problem.bins))
+        ]
+        self.fillers = [f if 0 < f.work <= self.tuned.most_work else None for f in fillers]
         self.prices = np.zeros(len(values))
 
     def run(self) -> BestPanels:
@@ -90,12 +105,12 @@ class _ValueSearch:
         while not self._ended():
             state = self._filled(labels, priced)
             self._note(state)
-            if priced or labels < 8:
-                labels = min(64, 2 * labels)
+            if priced or labels < self.tuned.priced_labels:
+                labels = min(self.tuned.most_labels, 2 * labels)
             elif not self._ended():
                 self._learn()
-                self._burst(state)
-            priced = labels >= 8 and not priced
+                self._search_on(state)
+            priced = labels >= self.tuned.priced_labels and not priced
         assert self.best is not None
         return BestPanels(layouts_of(self.problem, self.best), self.value, self.engine.steps)
 
@@ -122,7 +137,7 @@ class _ValueSearch:
             if filler is None or not demand.any():
                 break
             room = filler.cells * (64 + len(worth))
-            _, found = filler.fill(worth, demand, min(labels, max(1, _ROOM // room)))
+            _, found = filler.fill(worth, demand, min(labels, max(1, self.tuned.room // room)))
             for label in np.argsort(-(found @ self.values), kind="stable"):
                 filling = filler.filling(int(label), found[label])
                 stock = self.problem.bins[which]
@@ -131,7 +146,7 @@ class _ValueSearch:
                     sheets.append((which, node_table(root, self.problem.kerf)))
                     demand -= found[label]
                     break
-        state = state_of(self.tables, sheets, MEMORY)
+        state = state_of(self.tables, sheets, self.parameters.engine.memory)
         state.run[kernel.AIM] = kernel.CHOOSE
         self.engine.weigh(state)
         return state.compacted(self.tables, min(len(self.slots), len(state.wait)))
@@ -141,30 +156,31 @@ class _ValueSearch:
         limits = self.tables.demand
         filler = self.fillers[self.slots[0]]
         if filler is None or len(self.slots) > 1:
-            self.prices = self.values * self.rng.uniform(0, 0.2, len(self.values))
+            self.prices = self.values * self.rng.uniform(0, self.tuned.guess, len(self.values))
             return
         free = np.full(len(limits), 63, np.int64)
         self.prices[:] = 0
-        step = 1.5
-        for _ in range(_LESSONS):
+        step = self.tuned.first_step
+        for _ in range(self.tuned.lessons):
             worth = np.maximum(self.values - self.prices, 0)
             reached, found = filler.fill(worth, free, 1)
             if len(reached) == 0 or self._ended():
                 return
             over = found[0] - limits
-            gap = float(reached[0] + self.prices @ limits) - 0.999 * self.value
+            gap = float(reached[0] + self.prices @ limits) - self.tuned.aim * self.value
             norm = float(over @ over)
             if norm == 0 or gap <= 0:
                 return
             self.prices = np.maximum(0, self.prices + step * gap / norm * over)
-            step *= 0.93
-        self.prices *= self.rng.uniform(0.8, 1.1)
+            step *= self.tuned.step_factor
+        self.prices *= self.rng.uniform(*self.tuned.spread)
 
-    def _burst(self, state: State) -> None:
+    def _search_on(self, state: State) -> None:
         """Let the search go on from a state for a while."""
-        tune = PLACING._replace(measures=8, most_sheets=min(3, len(self.slots)))
-        for _ in range(_BURST):
-            self.engine.search(state, tune, ROUND)
+        usual = self.engine.parameters.step
+        step = usual._replace(measures=8, most_sheets=min(usual.most_sheets, len(self.slots)))
+        for _ in range(self.tuned.calls):
+            self.engine.search(state, self.engine.parameters.round_steps, step)
             if self._ended():
                 break
         kept = self.engine.kept(state)

@@ -10,13 +10,13 @@ from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.parameters import SettingsStepParameters
 from cutlist.nesting.kernels.records import Blade, Copies, Walk
 from cutlist.nesting.kernels.setting_count import CutForest, count_room, count_settings, write_down
 from cutlist.nesting.kernels.settings_mark import SETTING, Judged, mark_of, mark_room
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import loose_layout, merged
+from cutlist.nesting.parameters import USUAL_NESTING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -25,18 +25,11 @@ if TYPE_CHECKING:
 
     from cutlist.model.layout import Layout
     from cutlist.nesting.kernels.state import State
+    from cutlist.nesting.parameters import SettingsSearchParameters
     from cutlist.nesting.problem import Problem
+    from cutlist.nesting.step_parameters import SettingsStepParameters
 
-#: Steps between two questions whether the search is over.
-ROUND = 250
-_MEMORY = 200  # steps that late acceptance looks back
-_FAR = 1 << 62
-_MANY = 300  # panels
-
-_FEWER = SettingsStepParameters()
-_BOLDER = SettingsStepParameters(whole=300, alike=400)
-_LARGER = SettingsStepParameters(rare=0, cuts=200, leftover=200)
-_FRESH = 200  # the chance of a fresh sheet where there is money to spare
+_FAR = 1 << 62  # a mark worse than any
 
 
 def cut_forest(
@@ -89,6 +82,8 @@ class SettingsSearch:
         What distances should be multiples of.
     keeps_remainders
         Whether a panel may be what is left of a strip.
+    parameters
+        What it is tuned by.
     """
 
     def __init__(
@@ -101,8 +96,10 @@ class SettingsSearch:
         most: int | None = None,
         scale: int = 1,
         keeps_remainders: bool = True,
+        parameters: SettingsSearchParameters = USUAL_NESTING.settings,
     ) -> None:
         self.problem = problem
+        self._parameters = parameters
         self.steps = 0
         self._most = most
         sides = {side for item in problem.items for side in (item.length, item.width)}
@@ -113,7 +110,9 @@ class SettingsSearch:
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
         for _ in range(8):
             draw(self._rng, 2)
-        self._walk = Walk(np.zeros(kernel.RUNS, np.int64), np.full(_MEMORY, _FAR, np.int64))
+        self._walk = Walk(
+            np.zeros(kernel.RUNS, np.int64), np.full(parameters.memory, _FAR, np.int64)
+        )
         self.restart(layouts)
 
     def restart(self, layouts: Sequence[Layout]) -> None:
@@ -160,8 +159,9 @@ class SettingsSearch:
             How many settings more the search may walk through at first; with any it also lifts
             more at a time.
         """
-        tune = _LARGER if larger else _BOLDER if slack else _FEWER
-        tune = tune._replace(fresh=0 if self._most is None else _FRESH)
+        tuned = self._parameters
+        tune = tuned.larger if larger else tuned.bolder if slack else tuned.fewer
+        tune = tune._replace(fresh=0 if self._most is None else tuned.fresh)
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
         judged = Judged(others.enlarged(_room(most)), self._keep, self._keeps_remainders)
         self._kept = self._state.copy()
@@ -170,7 +170,7 @@ class SettingsSearch:
         self._walk.history[:] = mark + slack * SETTING
         done = 0
         while done < steps and not is_over():
-            count = min(ROUND, steps - done)
+            count = min(tuned.round_steps, steps - done)
             self._run_kernel(judged, tune, count)
             done += count
         self.steps += done
@@ -203,8 +203,8 @@ class SettingsSearch:
         A strip stays wider than its panels only where that spares a setting, and then only at a
         part's own size or where it uses up what is left of the strip around it.
         """
-        tune = tune._replace(rare=0, leftover=200)
-        is_large = len(self._state.wait) > _MANY
+        tune = tune._replace(rare=0, leftover=self._parameters.settling_leftover)
+        is_large = len(self._state.wait) > self._parameters.most_judged
         for slot in self._open(self._kept):
             table = self._kept.tree[slot]
             # What is drawn tight may leave room beside a strip that used it up.

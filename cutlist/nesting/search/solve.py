@@ -16,31 +16,24 @@ from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
 from cutlist.nesting.kernels import fewer_sheets as kernel
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.engine import MEMORY, PLACING, ROUND, Engine
+from cutlist.nesting.kernels.engine import Engine
 from cutlist.nesting.kernels.state import State
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import fits
 from cutlist.nesting.layouts.trees import layouts_of
 from cutlist.nesting.observing import Observer, SearchProgress
+from cutlist.nesting.parameters import USUAL_NESTING
 from cutlist.nesting.problem import Nesting
-from cutlist.nesting.search.sampling import MANY, plan_from_samples
+from cutlist.nesting.search.sampling import plan_from_samples
 from cutlist.nesting.stopping import Standing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from cutlist.model.layout import Layout
+    from cutlist.nesting.parameters import NestingParameters
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.stopping import StopRule
-
-_TICK = 0.1
-_FULL = 0.95  # of the average, for a sheet to be filed
-_FIRST_PAUSE = 300_000  # steps at one goal before fillings are priced
-_PRICED_SHARE = 0.25  # steps of the search for one of pricing; with several sizes it is 1
-_PAUSE = 150_000  # steps from one pricing to the next at least; more where pricing takes longer
-_PROVABLE = 200  # panels up to which the strong bound takes some tenths of a second
-_PROOF_ROUNDS = 250
-_FRESH = 60_000  # steps before pricing from which on sheets count as lately seen
 
 
 def nest(
@@ -50,12 +43,14 @@ def nest(
     stop: StopRule,
     observer: Observer | None = None,
     start: Sequence[Layout] = (),
+    parameters: NestingParameters = USUAL_NESTING,
 ) -> Nesting:
     """Put all panels on the cheapest bins that the search finds before ``stop`` says so.
 
     The search ends by itself once the bound is met. With a stop rule that counts steps alone, equal
     seeds give equal answers. Where there are layouts to ``start`` from it goes on from these:
     panels that are on them too often are taken off, the others find their places first of all.
+    All of it is tuned by ``parameters``.
 
     Raises
     ------
@@ -75,7 +70,7 @@ def nest(
         raise ItemFitsNowhereError(lost)
     if not any(item.qty for item in problem.items):
         return Nesting((), 0, 0, 0, 0, 0)
-    return _SheetSearch(problem, seed, stop, observer or Observer(), start).run()
+    return _SheetSearch(problem, seed, stop, observer or Observer(), start, parameters).run()
 
 
 class _SheetSearch:
@@ -87,14 +82,19 @@ class _SheetSearch:
         seed: int,
         stop: StopRule,
         observer: Observer,
-        start: Sequence[Layout] = (),
+        start: Sequence[Layout],
+        parameters: NestingParameters,
     ) -> None:
+        self.parameters = parameters
+        self.tuned = parameters.search
+        self.memory = parameters.engine.memory
+        self.round = parameters.engine.round_steps
         self.problem = problem
         self.start = start
         self.bound = Bound(0, 0)
         self.seed = seed
         self.tables = Tables.of(problem)
-        self.engine = Engine(self.tables, seed)
+        self.engine = Engine(self.tables, seed, parameters=parameters.engine)
         self.stop = stop
         self.observer = observer
         self.started = time.monotonic()
@@ -108,10 +108,12 @@ class _SheetSearch:
         state = self._first()
         self._keep(state)
         # A first plan takes less time than the bound.
-        self.bound = lower_bound(self.problem)
+        self.bound = lower_bound(self.problem, self.parameters.bounds)
         assert self.best is not None
-        if len(state.wait) >= MANY and not self._is_proven():
-            state = plan_from_samples(self.problem, self.engine, self.seed, state, self._ended)
+        if len(state.wait) >= self.parameters.sampling.from_panels and not self._is_proven():
+            state = plan_from_samples(
+                self.problem, self.engine, self.seed, state, self._ended, self.parameters
+            )
             if state.complete:
                 self._keep(state)
         while not (self._is_proven() or self._ended()):
@@ -141,7 +143,7 @@ class _SheetSearch:
 
     def _ended(self) -> bool:
         now = time.monotonic()
-        if now - self.ticked > _TICK:
+        if now - self.ticked > self.tuned.tick:
             self.ticked = now
             self.observer.ticked(self._progress())
         return self.stop(self._standing())
@@ -156,7 +158,7 @@ class _SheetSearch:
         self.engine.weigh(state)
         proven = self._stock_proven_short()
         while not (state.complete or proven or self._ended()):
-            self.engine.search(state, PLACING, ROUND)
+            self.engine.search(state, self.round)
         if not state.complete:
             short = Counter(int(k) for k in state.wait[: state.run[kernel.WAITING]])
             raise StockTooSmallError(
@@ -171,7 +173,7 @@ class _SheetSearch:
             for layout in self.start
             for _ in range(layout.copies)
         ]
-        return state_of(self.tables, sheets, MEMORY)
+        return state_of(self.tables, sheets, self.memory)
 
     def _constructed(self) -> State:
         """Return a state by construction, complete unless the stock is short."""
@@ -180,8 +182,8 @@ class _SheetSearch:
         least = int((self.tables.bins[:, 0] * self.tables.bins[:, 1]).min())
         slots = min(panels, 3 * area // (2 * least) + 4)
         while True:
-            state = State.empty(self.tables, slots, MEMORY)
-            self.engine.search(state, PLACING, 1)
+            state = State.empty(self.tables, slots, self.memory)
+            self.engine.search(state, 1)
             if state.complete:
                 return state
             if slots == panels or (state.meta[:, nodes.BIN] < 0).any():
@@ -201,19 +203,19 @@ class _SheetSearch:
         cost_limit = state.cost_limit
         self._set_floors()
         start = self.engine.steps
-        pause = _FIRST_PAUSE
-        share = _PRICED_SHARE if len(self.problem.bins) == 1 else 1.0
+        pause = self.tuned.first_pause
+        steps_for_pricing = self.tuned.steps_for_pricing[len(self.problem.bins) > 1]
         while not (state.complete or self._ended() or self._is_proven()):
-            self.engine.search(state, PLACING, ROUND)
+            self.engine.search(state, self.round)
             spent = self.engine.steps - start
-            if pause - _FRESH <= spent < pause - _FRESH + ROUND:
+            if 0 <= spent - (pause - self.tuned.fresh) < self.round:
                 self.engine.pool.clear()
             if state.complete or spent < pause:
                 continue
             chosen = self._attempt(cost_limit)
             self._reprice(state)
             paid = self.engine.steps - start
-            pause = paid + max(_PAUSE, int(share * (paid - spent)))
+            pause = paid + max(self.tuned.pause, int(steps_for_pricing * (paid - spent)))
             if chosen is None:
                 continue
             if chosen.complete:
@@ -230,15 +232,17 @@ class _SheetSearch:
         assert self.best is not None
         rooms = self.tables.bins[:, 0] * self.tables.bins[:, 1]
         used = [int(b) for b in self.best.meta[:, nodes.BIN] if b >= 0]
-        share = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
-        self.engine.pool.floors[:] = np.maximum(1, rooms * (_FULL * share)).astype(np.int64)
+        full = float(self.tables.types[:, 3] @ self.tables.demand) / float(rooms[used].sum())
+        self.engine.pool.floors[:] = np.maximum(1, rooms * (self.tuned.full * full)).astype(
+            np.int64
+        )
 
     def _attempt(self, cost_limit: int) -> State | None:
         """Return a state made of whole fillings, complete if possible; None if interrupted."""
         if self.pricing is None:
-            if not Pricing.suits(self.problem):
+            if not Pricing.suits(self.problem, self.parameters.columns):
                 return None
-            self.pricing = Pricing(self.problem, self.engine, self.seed)
+            self.pricing = Pricing(self.problem, self.engine, self.seed, self.parameters.columns)
         state = self.pricing.attempt(cost_limit, self._ended)
         if self.pricing.is_hopeless and not self.has_proven:
             self._prove()
@@ -247,9 +251,14 @@ class _SheetSearch:
     def _prove(self) -> None:
         """Bound the cost as well as can be done, once: the search may be at its end."""
         self.has_proven = True
-        if int(self.tables.demand.sum()) > _PROVABLE or self.best is None:
+        if int(self.tables.demand.sum()) > self.tuned.provable or self.best is None:
             return
-        strong = improved_bound(self.problem, rounds=_PROOF_ROUNDS, upper=self.best.cost)
+        strong = improved_bound(
+            self.problem,
+            rounds=self.tuned.proof_rounds,
+            upper=self.best.cost,
+            parameters=self.parameters.bounds,
+        )
         cost, sheets = max(self.bound.cost, strong.cost), max(self.bound.sheets, strong.sheets)
         self.bound = replace(self.bound, cost=cost, sheets=sheets)
 

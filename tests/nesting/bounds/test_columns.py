@@ -8,6 +8,7 @@ from cutlist.nesting.bounds.columns import column_steps, fractional_cost
 from cutlist.nesting.bounds.cover import CoverRow
 from cutlist.nesting.bounds.grown import grow
 from cutlist.nesting.bounds.patterns import Patterns
+from cutlist.nesting.parameters import BoundParameters
 from tests.nesting.bounds.instances import ROLLS, Roll
 
 
@@ -17,7 +18,7 @@ def test_linear_program_of_rolls(roll: Roll, lengthwise: bool) -> None:
     """The generation converges to the value of the linear program, from below and from above."""
     grown = grow(roll.problem(lengthwise=lengthwise))
     start = (grown.lengths * grown.widths).astype(float)
-    steps = list(column_steps(grown, (1,), Patterns(grown, 1e8), start))
+    steps = list(column_steps(grown, (1,), Patterns(grown, BoundParameters(work=1e8)), start))
     best = max(fractional_cost(step.row, (1,), (None,))[0] for step in steps)
     assert best == pytest.approx(roll.linear, abs=5e-3)
     assert steps[-1].ceiling == pytest.approx(roll.linear, abs=5e-3)

@@ -17,6 +17,7 @@ import pytest
 
 from cutlist.nesting.bounds.grown import grow
 from cutlist.nesting.bounds.patterns import Patterns
+from cutlist.nesting.parameters import BoundParameters
 from cutlist.nesting.problem import Bin, Item, Problem
 
 _HERZ = [(21, 13), (36, 17), (54, 20), (24, 27), (18, 65)]
@@ -51,7 +52,7 @@ def _best(
     many = 10_000
     items = tuple(Item(length, width, many, turnable) for length, width in sizes)
     grown = grow(Problem(items, (Bin(*sheet, 1),), kerf))
-    patterns = Patterns(grown, work)
+    patterns = Patterns(grown, BoundParameters(work=work))
     assert patterns.usable
     worth = {
         frozenset(((length + kerf, width + kerf), (width + kerf, length + kerf))) if turnable

@@ -1,7 +1,7 @@
-"""How the compiled searches change what they have: the numbers that may be tuned.
+"""How the compiled searches change what they have: the numbers that a single step is tuned by.
 
-Chances are in 1024, since the kernels draw whole numbers. They are named tuples, so that they go
-into a kernel as they are.
+They are named tuples, so that they go into a kernel as they are. Chances are in 1024, since the
+kernels draw whole numbers. See :mod:`cutlist.nesting.parameters` for all others.
 """
 
 from __future__ import annotations
@@ -15,19 +15,21 @@ class SheetStepParameters(NamedTuple):
     Parameters
     ----------
     whole
-        Chance that the sheets of a step are emptied, not only thinned out.
+        Chance in 1024 that the sheets of a step are emptied, not only thinned out.
     most_sheets
         Sheets ruined in one step, at most.
     most_nodes
         Panels or strips lifted from each of them, at most.
     widen
-        Chance of lifting the strip around a node instead of the node, asked again at each strip.
+        Chance in 1024 of lifting the strip around a node instead of the node, asked again at each
+        strip.
     overlook
-        Chance of overlooking a better place for a panel; keeps equal fillings from coming again.
+        Chance in 1024 of overlooking a better place for a panel; keeps equal fillings from coming
+        again.
     noise
-        Share in 1024 by which the measure that panels are sorted by may be too large.
+        The measure that panels are sorted by is up to so many 1024ths too large.
     strips
-        Chance that a step cuts all strips along one axis.
+        Chance in 1024 that a step cuts all strips along one axis.
     measures
         How many measures of size panels may be sorted by: 6 for those of the panel itself, 8 with
         its worth, and its worth for its area, where what waits is not valued by area.
@@ -51,22 +53,22 @@ class SettingsStepParameters(NamedTuple):
     whole, most_sheets, most_nodes, widen, overlook, noise
         As in :class:`SheetStepParameters`.
     alike
-        Chance that a step which empties no sheet lifts what has one of a part's sides.
+        Chance in 1024 that a step which empties no sheet lifts what has one of a part's sides.
     alike_each
-        Chance for each panel or strip of that side of being lifted then.
+        Chance in 1024 for each panel or strip of that side of being lifted then.
     match
-        Chance that a step puts panels where their distances are set anyway.
+        Chance in 1024 that a step puts panels where their distances are set anyway.
     strips
-        Chance that a step cuts all strips along one axis.
+        Chance in 1024 that a step cuts all strips along one axis.
     fresh
-        Chance of beginning a step with a fresh sheet; for where there is money to spare.
+        Chance in 1024 of beginning a step with a fresh sheet; for where there is money to spare.
     rare
         Weight of distances that few cuts share: each counts 1000 times n / (n + 1) for n cuts.
     cuts
         Weight of a cut.
     leftover
-        Weight of leftovers: 1000 times the sum of their squared shares of a sheet, for those worth
-        keeping, taken off the mark. A setting weighs a million, so that none of the three
+        Weight of leftovers: 1000 times the sum of the squares of their parts of a sheet, for those
+        worth keeping, taken off the mark. A setting weighs a million, so that none of the three
         outweighs one.
     """
 
