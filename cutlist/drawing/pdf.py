@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import groupby
+from operator import itemgetter
 from typing import TYPE_CHECKING, Any, BinaryIO, Final, assert_never
 
 from reportlab import rl_config
@@ -71,7 +73,7 @@ class _Lettering:
     """Operators that show words, each kept for as often as the words stand in the document."""
 
     def __init__(self, canvas: Any) -> None:
-        self._document = canvas._doc
+        self._glyphs = {bold: _Glyphs(canvas._doc, bold) for bold in (False, True)}
         self._shown: dict[tuple[str, float, bool], str] = {}
 
     def show(self, words: str, size_pt: float, bold: bool) -> str:
@@ -83,17 +85,32 @@ class _Lettering:
         return known
 
     def _operators(self, words: str, size_pt: float, bold: bool) -> Iterator[str]:
-        font = pdfmetrics.getFont(font_name(bold))
+        glyphs = self._glyphs[bold]
         raised = 0.0
         for run in runs(words, size_pt):
             if run.rise_pt != raised:
                 raised = run.rise_pt
                 yield f"{raised:.4g} Ts"
-            for subset, glyphs in font.splitString(run.content, self._document):
-                name = font.getSubsetInternalName(subset, self._document)
-                yield f"{name} {run.size_pt:.4g} Tf <{glyphs.hex()}> Tj"
+            coded = map(glyphs.__getitem__, run.content)
+            for name, group in groupby(coded, key=itemgetter(0)):
+                codes = "".join([code for _, code in group])
+                yield f"{name} {run.size_pt:.4g} Tf <{codes}> Tj"
         if raised:
             yield "0 Ts"
+
+
+class _Glyphs(dict[str, tuple[str, str]]):
+    """For each character the name of the font's subset that has it, and its code there."""
+
+    def __init__(self, document: Any, bold: bool) -> None:
+        self._document = document
+        self._font = pdfmetrics.getFont(font_name(bold))
+
+    def __missing__(self, char: str) -> tuple[str, str]:
+        ((subset, code),) = self._font.splitString(char, self._document)
+        name = self._font.getSubsetInternalName(subset, self._document)
+        self[char] = found = (name, code.hex())
+        return found
 
 
 class _Pen:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 from fractions import Fraction
-from math import gcd
+from math import gcd, lcm
 from typing import TYPE_CHECKING, Any, Final
 
 from cutlist.ledger.clean_ups import clean_up_of
@@ -144,13 +144,12 @@ def _number(value: Fraction) -> int | float:
 
 def step_of(plan: Plan) -> Fraction:
     """Return the largest length of which every length in the plan is a whole multiple."""
-    step = Fraction(0)
-    for length in {abs(one) for one in _lengths(plan)}:
-        step = Fraction(
-            gcd(step.numerator * length.denominator, length.numerator * step.denominator),
-            step.denominator * length.denominator,
-        )
-    return step or Fraction(1)
+    top, bottom = 0, 1
+    for length in _lengths(plan):
+        common = lcm(bottom, length.denominator)
+        top = gcd(top * (common // bottom), length.numerator * (common // length.denominator))
+        bottom = common
+    return Fraction(top, bottom) if top else Fraction(1)
 
 
 def _lengths(plan: Plan) -> Iterator[Fraction]:
