@@ -120,15 +120,16 @@ class Beam:
         Once ``is_over`` says True, asked now and then, or too many states were looked at, the best
         one goes on alone, and each time by the likeliest setting.
         """
-        found = self.try_to(is_over)
+        found = self.try_to(is_over, least=self._parameters.least_states)
         while found is None:
             self._run[kernel.CHOICES] = self._run[kernel.WIDTH] = 1
             found = self._searched_on()
         return found
 
-    def try_to(self, is_over: Callable[[], bool]) -> tuple[int, ...] | None:
-        """Return the same; None where it is over before an end is reached."""
-        while not is_over() and self.states <= self._parameters.beam_states:
+    def try_to(self, is_over: Callable[[], bool], *, least: int = 0) -> tuple[int, ...] | None:
+        """Return the same; None where it is over before an end is reached, and ``least`` states."""
+        most = self._parameters.beam_states
+        while self.states < min(least, most) or (self.states <= most and not is_over()):
             found = self._searched_on()
             if found is not None:
                 return found

@@ -29,6 +29,8 @@ class OrderParameters:
         The same as of the exact search, which say how many they are in a large job.
     beam_states
         States looked at, in all searches of a large job together.
+    least_states
+        States looked at however little time there is, a tenth of a second's worth.
     hurried_choices
         Settings looked at in a state where there is no time for all, the likeliest ones.
     states_between_looks, states_between_looks_exactly
@@ -45,6 +47,7 @@ class OrderParameters:
     beam_effort: int = 16_000_000
     beam_state_effort: int = 30
     beam_states: int = 600_000
+    least_states: int = 20_000
     hurried_choices: int = 32
     states_between_looks: int = 2_000
     states_between_looks_exactly: int = 50

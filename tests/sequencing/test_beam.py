@@ -56,7 +56,7 @@ def test_an_order_however_little_may_be_looked_at(width: int, states: int) -> No
     """Beyond its states the search ends with some order; one that must not finish has none."""
     tasks = random_chains(1, 30)
     forest, start = opened(tasks)
-    parameters = OrderParameters(beam_states=states, states_between_looks=1)
+    parameters = OrderParameters(beam_states=states, least_states=0, states_between_looks=1)
     assert follows(tasks, Beam(forest, start, width=width, parameters=parameters).run(never))
     assert Beam(forest, start, width=width, parameters=parameters).try_to(never) is None
 

@@ -178,7 +178,7 @@ class FinishingParameters:
     """
 
     seconds: float = 0.1
-    seconds_a_panel: float = 0.0004
+    seconds_a_panel: float = 0.0003
     least_search: float = 0.1
 
 
