@@ -30,7 +30,7 @@ MAY_IMPORT = {
     "telling": {"errors", "units", "model", "ledger", "rack"},
     "drawing": {"errors", "units", "model", "ledger", "telling"},
     "output": {"errors", "units", "model", "ledger", "rack", "telling", "drawing"},
-    "__init__": {"model", "reading", "nesting", "planning", "output"},
+    "__init__": {"errors", "units", "model", "reading", "nesting", "planning", "drawing", "output"},
     "command": {"errors", "units", "model", "ledger", "reading", "nesting", "planning"}
     | {"rack", "telling", "drawing", "output", "__init__"},
     "__main__": {"command"},

@@ -41,19 +41,45 @@ def loaded_by(code: str, *arguments: str) -> list[str]:
     return [name for name in child.stdout.splitlines()[-1].split("|") if name]
 
 
-def test_names_are_sorted_and_there() -> None:
-    """All public names exist and stand in order; nothing else is public."""
-    assert list(cutlist.__all__) == sorted(cutlist.__all__)
-    assert set(cutlist.__all__) == {"__version__", "plan", "read_job", "write"}
+FUNCTIONS = {"compare", "job_from", "plan", "read_job", "read_plan", "write"}
+ERRORS = {
+    *("AuditError", "CannotCutError", "CutlistError", "JobError", "JobFileError", "LengthError"),
+    *("PlanFileError", "RackError", "RackFileError", "StoppedError", "WriteError"),
+}
+CLASSES = {
+    *("Bounds", "Caution", "CompareWatcher", "Cut", "Density", "Device", "Direction", "Edge"),
+    *("EdgeTrims", "Fault", "FaultCode", "Goal", "Grain", "Hazard", "Job", "KeepFrom", "Leftover"),
+    *("Match", "Offcut", "Operation", "Panel", "Paper", "Part", "Piece", "Place", "Plan"),
+    *("PlanSoFar", "Purchase", "Purpose", "Remainders", "Saw", "SawKind", "SawSetup", "Setup"),
+    *("Sheet", "SizeCheck", "Store", "Totals", "Units", "Variant", "Vehicle", "Watcher"),
+    *("WhenAsked", "Workpiece"),
+}
+VALUES = {"A4", "LETTER", "__version__"}
+
+
+def test_public_names_are_pinned_and_there() -> None:
+    """All public names exist, each is told, and nothing else is public."""
+    assert set(cutlist.__all__) == FUNCTIONS | ERRORS | CLASSES | VALUES
+    assert len(cutlist.__all__) == len(set(cutlist.__all__))
     for name in cutlist.__all__:
         assert getattr(cutlist, name)
+        assert name in VALUES or getattr(cutlist, name).__doc__
+    assert set(cutlist.__all__) <= set(dir(cutlist))
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        cutlist.nothing  # noqa: B018
     child = "import cutlist, types\nprint([n for n, v in vars(cutlist).items()"
     child += " if n[0] != '_' and not isinstance(v, types.ModuleType)])"
     listed = subprocess.run(
         [sys.executable, "-c", child], capture_output=True, text=True, check=True
     ).stdout
-    public = set(json.loads(listed.replace("'", '"'))) - {"annotations", "TYPE_CHECKING"}
-    assert public == {"plan", "read_job", "write"}
+    public = set(json.loads(listed.replace("'", '"')))
+    assert public - {"annotations", "TYPE_CHECKING", "Any", "Final", "import_module"} == FUNCTIONS
+
+
+def test_every_error_has_one_root() -> None:
+    """Whoever catches the root catches all."""
+    for name in ERRORS:
+        assert issubclass(getattr(cutlist, name), cutlist.CutlistError)
 
 
 def test_import_is_light() -> None:

@@ -1,4 +1,4 @@
-"""YAML to Job: all faults at once, with line and column."""
+"""A file, a mapping or the model's own classes to a sound Job: all faults at once, with places."""
 
 from __future__ import annotations
 
@@ -6,18 +6,22 @@ import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutlist.errors import FaultCode, JobFileError
+from cutlist.errors import FaultCode, JobError, JobFileError
 from cutlist.reading.builder import build_job, draft_job
+from cutlist.reading.built import SOURCE, checked
 from cutlist.reading.checks import check
 from cutlist.reading.faults import Faults
 from cutlist.reading.nodes import load_bytes, parse
 from cutlist.reading.places import Mark
+from cutlist.reading.values import NodeMaker
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from cutlist.model.job import Job
     from cutlist.reading.nodes import Node
 
-__all__ = ["read_job", "read_nodes"]
+__all__ = ["checked", "job_from", "read_job", "read_nodes"]
 
 
 def read_job(path: Path | str) -> Job:
@@ -31,6 +35,31 @@ def read_job(path: Path | str) -> Job:
     """
     file = Path(path)
     return _read(load_bytes(file), str(file))
+
+
+def job_from(mapping: Mapping[str, object], *, folder: Path | str = ".") -> Job:
+    """Make a job of the keys and values that a job file would hold.
+
+    Parameters
+    ----------
+    mapping
+        The keys of the job file. Texts are read as they are there; numbers may be ``int``,
+        ``Fraction``, ``Decimal``, or a ``float`` that keeps what was meant: of it the shortest
+        decimal is taken, which has to have at most 15 digits.
+    folder
+        Where a rack's path starts.
+
+    Raises
+    ------
+    JobError
+        With every fault found, in the order of the mapping.
+    """
+    faults = Faults()
+    draft = draft_job(NodeMaker(faults).node(mapping), faults, Path(folder))
+    check(draft, faults)
+    if faults:
+        raise JobError(SOURCE, faults.in_order())
+    return build_job(draft, "", "")
 
 
 def _read(data: bytes, file: str) -> Job:
