@@ -53,7 +53,7 @@ MAY_USE = {
     "nesting": {"numba", "numpy", "ortools"},
     "sequencing": {"numba", "numpy", "ortools"},
     "breakdown": {"numpy"},
-    "reading": {"pydantic", "yaml"},
+    "reading": {"yaml"},
     "command": {"rich", "typer"},
 }
 

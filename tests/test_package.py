@@ -16,7 +16,7 @@ from cutlist import errors
 from cutlist.errors import CutlistError
 from cutlist.model.plan import Plan
 
-HEAVY = ("numba", "numpy", "ortools", "reportlab", "shapely", "rich", "pydantic", "yaml")
+HEAVY = ("numba", "numpy", "ortools", "reportlab", "shapely", "rich", "yaml")
 
 SHELF = """
 job: Shelf

@@ -139,6 +139,17 @@ def check(job: JobArgument, debug: DebugOption = False) -> None:
 
 
 @app.command()
+def schema(debug: DebugOption = False) -> None:
+    """Print the JSON Schema of the job file, for completion and checking in an editor."""
+    with errors(debug=debug):
+        import json
+
+        from cutlist.reading.schema import job_schema
+
+        say([json.dumps(job_schema(), indent=2, ensure_ascii=False)])
+
+
+@app.command()
 def plan(
     ctx: typer.Context,
     job: JobArgument,

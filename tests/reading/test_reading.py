@@ -197,6 +197,6 @@ def test_import_is_light_and_quick() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=root
     )
     seconds, modules = result.stdout.splitlines()
-    heavy = {"numba", "numpy", "ortools", "reportlab", "shapely", "rich", "pydantic", "typer"}
+    heavy = {"numba", "numpy", "ortools", "reportlab", "shapely", "rich", "typer"}
     assert not [name for name in heavy if f"'{name}'" in modules]
     assert float(seconds) < 0.15
