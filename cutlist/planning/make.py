@@ -20,7 +20,6 @@ def make_plan(
     partial: bool = False,
     parameters: Parameters | None = None,
     stages: Stages | None = None,
-    budget: Allowance | None = None,
 ) -> Plan:
     """Plan a job, and audit the plan.
 
@@ -52,7 +51,7 @@ def make_plan(
         If interrupted before any plan existed.
     """
     terms = Terms(
-        allowance or budget or Allowance(DEFAULT_SECONDS),
+        allowance or Allowance(DEFAULT_SECONDS),
         seed,
         partial,
         parameters or Parameters(),

@@ -65,7 +65,12 @@ def _whole(least: int) -> Kind[int]:
 #: An editor takes ``5``, ``1.5`` or ``true`` for more than text; here they are names.
 NAME: Final[Kind[str]] = Kind(
     lambda _: fields.name,
-    {"type": ["string", "number", "boolean"], "pattern": r"\S", "minLength": 1, "maxLength": fields.LONGEST_NAME},
+    {
+        "type": ["string", "number", "boolean"],
+        "pattern": r"\S",
+        "minLength": 1,
+        "maxLength": fields.LONGEST_NAME,
+    },
     name="name",
 )
 LENGTH: Final[Kind[Fraction]] = Kind(
