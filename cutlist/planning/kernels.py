@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cutlist.compiling.helper import compile_beside
 from cutlist.nesting.search import compiled as layouts
-from cutlist.sequencing import kernel_cache as orders
+from cutlist.sequencing import compiled as orders
 
 
 def is_compiled() -> bool:

@@ -104,7 +104,9 @@ def test_patterns_looked_at_are_within_limits(seed: int) -> None:
     own = Pool(seed)
     own.pool.add(own.splitter.seeds())
     for _ in range(3):
-        for pattern in own.look():
+        looked_at = list(own.look())
+        assert looked_at
+        for pattern in looked_at:
             assert count_of(pattern) <= LIMITS.max_cuts
             assert all(size % LIMITS.mark == 0 for size in sizes_of(pattern))
             for blank in blanks_of(pattern, SHEET, LIMITS):

@@ -23,7 +23,9 @@ DAY = datetime.date(2026, 3, 1)
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_every_page_is_legible(name: str, paper: Paper) -> None:
     """On no page of any plan lettering overlaps, leaves the frame or gets tiny."""
-    for page in record(all_plans()[name], paper=paper, date=DAY).pages:
+    pages = record(all_plans()[name], paper=paper, date=DAY).pages
+    assert pages
+    for page in pages:
         assert_legible(page)
 
 
@@ -32,7 +34,9 @@ def test_every_page_is_legible(name: str, paper: Paper) -> None:
 @pytest.mark.parametrize("name", sorted(all_plans()))
 def test_every_page_with_all_extras_is_legible(name: str, paper: Paper) -> None:
     """So with a second unit, matching panels, saws of every kind and unsafe cuts."""
-    for page in record(with_all(all_plans()[name]), paper=paper, date=DAY).pages:
+    pages = record(with_all(all_plans()[name]), paper=paper, date=DAY).pages
+    assert pages
+    for page in pages:
         assert_legible(page)
 
 

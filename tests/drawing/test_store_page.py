@@ -127,10 +127,10 @@ def test_names_stand_in_their_sheet(number: int) -> None:
             for i in page.items
             if isinstance(i, Line) and i.role is Role.CUT_LINE
         ]
-        for text in texts(page, Role.PANEL_TEXT):
-            box = text_box(text)
-            assert any(sheet.holds(box) for sheet in sheets), text.content
-            assert not any(box.overlaps(line) for line in lines), text.content
+        names = [(text.content, text_box(text)) for text in texts(page, Role.PANEL_TEXT)]
+        astray = [said for said, box in names if not any(one.holds(box) for one in sheets)]
+        crossed = [said for said, box in names if any(box.overlaps(line) for line in lines)]
+        assert (astray, crossed) == ([], [])
 
 
 def test_layouts_mark_what_the_store_cuts() -> None:
@@ -232,8 +232,9 @@ def test_a_number_stands_on_its_own_cut_alone(name: str, paper: Paper) -> None:
     """On the line of its cut, at the sheet's edge where that reaches it, and on no other line."""
     for page in pages_of(TRIPS[name](), paper):
         lines = [i for i in page.items if isinstance(i, Line) and i.role is Role.CUT_LINE]
-        for (box, on), own in zip(numbers_and_lines(page), lines, strict=True):
-            assert on == [own]
+        numbered = numbers_and_lines(page)
+        assert [on for _, on in numbered] == [[own] for own in lines]
+        for (box, _), own in zip(numbered, lines, strict=True):
             (sheet,) = (
                 i.box
                 for i in page.items

@@ -10,8 +10,11 @@ from tests.drawing.plans import all_plans, european, small
 
 def test_every_piece_has_one_fate() -> None:
     """A piece is divided, a panel, or left over: exactly one of the three."""
-    for plan in all_plans().values():
+    plans = all_plans().values()
+    assert plans
+    for plan in plans:
         ledger = read_ledger(plan)
+        assert ledger.pieces
         for name in ledger.pieces:
             fates = (name in ledger.divided_by, name in ledger.panel_of, name in ledger.leftover_of)
             assert sum(fates) == 1, name

@@ -72,6 +72,7 @@ def test_filed_sheets_can_be_used_again(engine: Engine) -> None:
     """Every page is a sound layout of the panels that are counted on it."""
     pool = engine.pool
     counts = pool.counts()
+    assert len(counts) == pool.sheets > 0
     for number in range(pool.sheets):
         first, length, which, _ = (int(x) for x in pool.book[number])
         rows = pool.pages[first : first + length]

@@ -144,6 +144,7 @@ def test_regions_of_one_filling_beside_fillings_of_their_own(seed: int) -> None:
     lengths = np.array([random.randint(-3, 40) for _ in range(40)])
     widths = np.array([random.randint(-3, 30) for _ in range(40)])
     worths = filler.worths_in(lengths, widths)
+    assert len(worths) == len(lengths)
     for length, width, worth in zip(
         lengths.tolist(), widths.tolist(), worths.tolist(), strict=True
     ):

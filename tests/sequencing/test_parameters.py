@@ -22,6 +22,7 @@ def test_empty_is_the_defaults() -> None:
 
 def test_every_value_is_told() -> None:
     """Each value has its line in the docstring of its component; none can be set afterwards."""
+    assert fields(Parameters)
     for component in fields(Parameters):
         value = getattr(USUAL, component.name)
         named = {
