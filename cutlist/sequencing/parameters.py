@@ -46,7 +46,7 @@ class OrderParameters:
     width: int = 60
     beam_effort: int = 16_000_000
     beam_state_effort: int = 30
-    beam_states: int = 600_000
+    beam_states: int = 1_500_000
     least_states: int = 20_000
     hurried_choices: int = 32
     states_between_looks: int = 2_000

@@ -19,6 +19,7 @@ from cutlist.sequencing.order_kernels.records import (
     CHILD,
     NO_ROOM,
     NODES,
+    NOTHING,
     PAIRS,
     PLACE,
     RELEASED,
@@ -223,7 +224,7 @@ def advance(nodes: Nodes, scratch: Scratch, number: int, setting: int) -> int:
             continue
         if depth + end - begin + 1 > len(stack) or end - begin > len(scratch.kept):
             return NO_ROOM
-        kept = 0
+        kept = NOTHING
         for b in range(begin, end):
             if branches[b, SETTING] == setting:
                 stack[depth] = branches[b, CHILD]

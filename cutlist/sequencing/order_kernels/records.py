@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +26,10 @@ LEVEL, LIVE, BASE, WIDTH, EFFORT, LIMIT, CHOICES, FOUND = 0, 1, 2, 3, 4, 5, 6, 7
 RUNS = 8
 # Columns of ``best``, the first three the rank of a state.
 RANKS, NUMBER, FROM, BY = 3, 3, 4, 5
+# Whether a node comes into a state or goes out of it, and nothing. A plain number as an argument
+# would have its kernel compiled once more for itself.
+COMES, GOES = cast("int", np.int64(1)), cast("int", np.int64(-1))
+NOTHING = cast("int", np.int64(0))
 # How the search ended.
 DONE, PAUSED, NO_ROOM = 0, 1, -2
 

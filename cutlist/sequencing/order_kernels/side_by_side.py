@@ -13,11 +13,13 @@ from cutlist.sequencing.order_kernels.records import (
     BOUND_PAIRS,
     BY,
     CHOICES,
+    COMES,
     DEEPS,
     DONE,
     EFFORT,
     FOUND,
     FROM,
+    GOES,
     HASH,
     LEAST,
     LEVEL,
@@ -25,6 +27,7 @@ from cutlist.sequencing.order_kernels.records import (
     LIVE,
     MUSTS,
     NO_ROOM,
+    NOTHING,
     NUMBER,
     OPEN,
     PAUSED,
@@ -162,7 +165,7 @@ def search(
         width = run[WIDTH]
         nodes.used[TICK] += 1
         level = nodes.used[TICK]
-        number = kept = 0
+        number = kept = NOTHING
         for i in range(live):
             slot = base + i
             if not link_up(nodes, scratch, states, slot):
@@ -195,9 +198,9 @@ def search(
                         kept = min(kept + 1, width)
                     number += 1
                 for a in range(added):
-                    shift(nodes, states, slot, scratch.added[a], -1)
+                    shift(nodes, states, slot, scratch.added[a], GOES)
                 while begin >= 0:
-                    shift(nodes, states, slot, scratch.links[begin, 0], 1)
+                    shift(nodes, states, slot, scratch.links[begin, 0], COMES)
                     begin = scratch.links[begin, 1]
         run[EFFORT] += 1
         if not go_on(nodes, scratch, states, trail, run, kept, number <= width):

@@ -18,7 +18,9 @@ from cutlist.sequencing.order_kernels.records import (
     AT_TOP,
     BELOW,
     BOUND_PAIRS,
+    COMES,
     DEEPS,
+    GOES,
     HASH,
     LEAST,
     MUSTS,
@@ -174,7 +176,7 @@ def move(
         return NO_ROOM
     link = begin
     while link >= 0:
-        shift(nodes, states, slot, links[link, 0], -1)
+        shift(nodes, states, slot, links[link, 0], GOES)
         link = links[link, 1]
     count = 0
     link = begin
@@ -185,7 +187,7 @@ def move(
             number = nodes.released[i]
             if states.is_open[slot, number]:
                 continue
-            shift(nodes, states, slot, number, 1)
+            shift(nodes, states, slot, number, COMES)
             place = count
             while place > 0 and added[place - 1] > number:
                 added[place] = added[place - 1]
