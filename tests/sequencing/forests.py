@@ -110,14 +110,14 @@ def _finishes(task: Task, settings: tuple[int, ...]) -> bool:
     return False
 
 
-def plant(forest: Forest, task: Task) -> int:
+def add_task(forest: Forest, task: Task) -> int:
     """Build a task's node."""
     if not task.cuts:
-        return plant(forest, task.then) if task.then else forest.waste
-    branches = [Branch(setting, plant(forest, child)) for setting, child in task.cuts]
+        return add_task(forest, task.then) if task.then else forest.waste
+    branches = [Branch(setting, add_task(forest, child)) for setting, child in task.cuts]
     if task.is_spare:
         return forest.work(Axis.X, branches)
-    return forest.work(Axis.X, branches, plant(forest, task.then) if task.then else forest.waste)
+    return forest.work(Axis.X, branches, add_task(forest, task.then) if task.then else forest.waste)
 
 
 def chain(settings: str | tuple[int, ...]) -> Task:

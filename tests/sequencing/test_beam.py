@@ -13,7 +13,7 @@ from cutlist.sequencing.beam import Beam
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.parameters import USUAL, OrderParameters
-from tests.sequencing.forests import Task, chain, fewest, follows, forests, plant
+from tests.sequencing.forests import Task, add_task, chain, fewest, follows, forests
 
 #: The exact search never begins, and every job is a large one.
 LARGE = replace(USUAL.order, exact_settings=0, beam_effort=0)
@@ -27,7 +27,7 @@ def never() -> bool:
 def opened(tasks: tuple[Task, ...]) -> tuple[Forest, list[int]]:
     """Return a forest of tasks, and its nodes that are to be finished."""
     forest = Forest()
-    roots = dict.fromkeys(plant(forest, task) for task in tasks)
+    roots = dict.fromkeys(add_task(forest, task) for task in tasks)
     return forest, [root for root in roots if forest.nodes[root].branches]
 
 

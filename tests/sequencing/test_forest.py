@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from cutlist.model.layout import Axis
 from cutlist.sequencing.forest import NONE, Branch, End, Forest, Node
-from tests.sequencing.forests import Task, fewest, forests, plant
+from tests.sequencing.forests import Task, add_task, fewest, forests
 
 
 def test_equal_nodes_share_a_number() -> None:
@@ -55,7 +55,7 @@ def test_advance_leaves_nothing_for_the_same_setting(tasks: tuple[Task, ...], se
     """What a setting leaves open has no task at that setting on top, and doing it again is idle."""
     forest = Forest()
     for task in tasks:
-        left = forest.advance(plant(forest, task), setting)
+        left = forest.advance(add_task(forest, task), setting)
         assert left or fewest((task,)) <= 1
         for number in left:
             branches = forest.nodes[number].branches

@@ -15,20 +15,20 @@ from cutlist.sequencing.order import Order, order_settings
 from tests.sequencing.forests import (
     DONE,
     Task,
+    add_task,
     chain,
     count,
     every_forest,
     fewest,
     follows,
     forests,
-    plant,
 )
 
 
 def ordered(tasks: tuple[Task, ...], expansions: int = 4000) -> Order:
     """Order the settings of a forest given as plain data."""
     forest = Forest()
-    roots = [plant(forest, task) for task in tasks]
+    roots = [add_task(forest, task) for task in tasks]
     return order_settings(forest, roots, expansions=expansions)
 
 

@@ -12,7 +12,7 @@ from cutlist.model.layout import Axis
 from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.tidy import tidied
-from tests.sequencing.forests import DONE, Task, follows, forests, plant
+from tests.sequencing.forests import DONE, Task, add_task, follows, forests
 
 
 def changes(order: tuple[int, ...]) -> int:
@@ -27,7 +27,7 @@ def changes(order: tuple[int, ...]) -> int:
 def test_no_setting_more_and_no_change_more(tasks: tuple[Task, ...]) -> None:
     """The same settings in another order finish everything with no more changes of direction."""
     forest = Forest()
-    roots = [plant(forest, task) for task in tasks]
+    roots = [add_task(forest, task) for task in tasks]
     found = order_settings(forest, roots).settings
     tidy = tidied(forest, roots, found)
     assert Counter(tidy) == Counter(found)
@@ -39,7 +39,7 @@ def test_distances_fall_where_nothing_binds_them() -> None:
     """Cuts that may come in any order are made from the largest distance down."""
     forest = Forest()
     row = Task(tuple((distance, DONE) for distance in (5, 9, 2, 7)), DONE)
-    assert tidied(forest, [plant(forest, row)], (5, 9, 2, 7)) == (9, 7, 5, 2)
+    assert tidied(forest, [add_task(forest, row)], (5, 9, 2, 7)) == (9, 7, 5, 2)
 
 
 def test_rips_stay_together() -> None:

@@ -19,25 +19,25 @@ from cutlist.sequencing.order import order_settings
 from cutlist.sequencing.sequence import StockLayout, glance, sequence
 from cutlist.sequencing.together import apart
 from tests.sequencing.cut_layouts import Bench, benches
-from tests.sequencing.forests import Task, chain, follows, forests, plant
+from tests.sequencing.forests import Task, add_task, chain, follows, forests
 
 
-def planted(*visits: tuple[int, ...]) -> tuple[Forest, list[int]]:
+def chains_of(*visits: tuple[int, ...]) -> tuple[Forest, list[int]]:
     """Return a forest of pieces, each cut at its settings one after the other."""
     forest = Forest()
-    return forest, [plant(forest, chain(settings)) for settings in visits]
+    return forest, [add_task(forest, chain(settings)) for settings in visits]
 
 
 def test_a_held_setting_waits_for_the_work_below() -> None:
     """Of 5 before 8, and 8 before 5, the held one is visited once and the other twice."""
-    forest, roots = planted((5, 8), (8, 5))
+    forest, roots = chains_of((5, 8), (8, 5))
     assert order_settings(forest, roots, held=[5]).settings == (8, 5, 8)
     assert order_settings(forest, roots, held=[8]).settings == (5, 8, 5)
 
 
 def test_holding_may_cost_settings() -> None:
     """Three pieces want 5 late, after settings that are then visited again for others."""
-    forest, roots = planted((5, 6, 7), (6, 5), (7, 5))
+    forest, roots = chains_of((5, 6, 7), (6, 5), (7, 5))
     free = order_settings(forest, roots)
     held = order_settings(forest, roots, held=[5])
     assert len(free.settings) == 4
@@ -48,7 +48,7 @@ def test_holding_may_cost_settings() -> None:
 
 def test_what_cannot_be_held_is_not_waited_for() -> None:
     """A piece that needs the held setting twice gets it twice."""
-    forest, roots = planted((5, 8, 5))
+    forest, roots = chains_of((5, 8, 5))
     assert order_settings(forest, roots, held=[5]).settings == (5, 8, 5)
 
 
@@ -58,7 +58,7 @@ def test_what_cannot_be_held_is_not_waited_for() -> None:
 def test_held_orders_finish_everything(tasks: tuple[Task, ...]) -> None:
     """An order with a setting held back finishes every piece, and takes no fewer settings."""
     forest = Forest()
-    roots = [plant(forest, task) for task in tasks]
+    roots = [add_task(forest, task) for task in tasks]
     used = sorted({branch.setting for node in forest.nodes for branch in node.branches})
     order = order_settings(forest, roots, held=used[:1])
     assert follows(tasks, order.settings)
@@ -72,7 +72,7 @@ def test_one_visit_is_found_where_there_is_one(pieces: list[list[int]]) -> None:
 
     All that stands before it can be done first, and all that follows afterwards.
     """
-    forest, roots = planted(*(tuple(piece) for piece in pieces))
+    forest, roots = chains_of(*(tuple(piece) for piece in pieces))
     runs = [[key for key, _ in groupby(piece)].count(1) for piece in pieces]
     visits = order_settings(forest, roots, held=[1]).settings.count(1)
     assert (visits <= 1) == (max(runs) <= 1)
