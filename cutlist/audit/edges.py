@@ -30,7 +30,7 @@ class Side(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class AuditedEdge:
     """What has still to come off: by the ``factory`` edge's trim, by the ``store``'s accuracy."""
 
     factory: Fraction
@@ -46,27 +46,27 @@ class Edge:
         """Name of the edge for a message."""
         return "a store-cut" if self.store > 0 else "a factory" if self.factory > 0 else "a clean"
 
-    def cut_back(self, taken: Fraction, rough: Fraction) -> Edge:
+    def cut_back(self, taken: Fraction, rough: Fraction) -> AuditedEdge:
         """Return the edge that a cut leaves ``taken`` further in, ``rough`` being its accuracy."""
-        return Edge(max(ZERO, self.factory - taken), max(ZERO, self.store - taken, rough))
+        return AuditedEdge(max(ZERO, self.factory - taken), max(ZERO, self.store - taken, rough))
 
 
 @dataclass(frozen=True, slots=True)
 class Edges:
     """The edges at the smaller and larger x, then at the smaller and larger y."""
 
-    x_low: Edge
-    x_high: Edge
-    y_low: Edge
-    y_high: Edge
+    x_low: AuditedEdge
+    x_high: AuditedEdge
+    y_low: AuditedEdge
+    y_high: AuditedEdge
 
-    def at(self, direction: Direction, side: Side) -> Edge:
+    def at(self, direction: Direction, side: Side) -> AuditedEdge:
         """Return the edge on one side of a cut: a rip divides along y, a crosscut along x."""
         if direction is Direction.RIP:
             return self.y_low if side is Side.LOW else self.y_high
         return self.x_low if side is Side.LOW else self.x_high
 
-    def each(self) -> tuple[tuple[str, Edge], ...]:
+    def each(self) -> tuple[tuple[str, AuditedEdge], ...]:
         """Return all four with the words that say where they lie."""
         return (
             ("start of the length", self.x_low),
@@ -78,7 +78,7 @@ class Edges:
 
 def new_edges(trims: EdgeTrims[Fraction]) -> Edges:
     """Return the edges of whole stock."""
-    return Edges(*(Edge(max(ZERO, trim)) for trim in trims.each))
+    return Edges(*(AuditedEdge(max(ZERO, trim)) for trim in trims.each))
 
 
 def after_cut(

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.audit.edges import Edge, Edges, Side, after_cut, new_edges
+from cutlist.audit.edges import AuditedEdge, Edges, Side, after_cut, new_edges
 from cutlist.audit.findings import Code, Report, show
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction, Piece, Place, Purpose
@@ -229,7 +229,13 @@ def _divide(
 
 
 def _check_edges(
-    plan: Plan, source: Made, riding: Edge, side: Side, setting: SawSetup, cut: Cut, report: Report
+    plan: Plan,
+    source: Made,
+    riding: AuditedEdge,
+    side: Side,
+    setting: SawSetup,
+    cut: Cut,
+    report: Report,
 ) -> None:
     """Check the edge riding the fence, and what a clean-up takes off."""
     where = f"cut {cut.number}"

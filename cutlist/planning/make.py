@@ -6,7 +6,7 @@ from cutlist.model.job import Job
 from cutlist.model.plan import Plan
 from cutlist.nesting.allowance import Allowance
 from cutlist.planning.stages import Stages
-from cutlist.planning.terms.parameters import Parameters
+from cutlist.planning.terms.parameters import PlanningParameters
 from cutlist.planning.terms.progress import Reporter, Watcher
 from cutlist.planning.terms.terms import DEFAULT_SECONDS, Terms
 
@@ -18,7 +18,7 @@ def make_plan(
     allowance: Allowance | None = None,
     watcher: Watcher | None = None,
     partial: bool = False,
-    parameters: Parameters | None = None,
+    parameters: PlanningParameters | None = None,
     stages: Stages | None = None,
 ) -> Plan:
     """Plan a job, and audit the plan.
@@ -54,7 +54,7 @@ def make_plan(
         allowance or Allowance(DEFAULT_SECONDS),
         seed,
         partial,
-        parameters or Parameters(),
+        parameters or PlanningParameters(),
         Reporter(watcher),
     )
     return (stages or Stages()).plan(job, terms)

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class BoardKind:
     """A kind of board.
 
     Parameters
@@ -62,24 +62,24 @@ _PLY: Final = _either("ply plywood")
 KINDS: Final = (
     # 769, between 673 and 833: Cai, Muehl, Winandy (USDA Forest Products Laboratory), Effects of
     # panel density and mat moisture content on processing medium density fiberboard, abstract.
-    Kind("MDF", (_either("mdf"),), 769, 673, 833),
+    BoardKind("MDF", (_either("mdf"),), 769, 673, 833),
     # At least 800 for HDF, at least 900 for hardboard: EN 316; from memory, as are the upper ends.
-    Kind("HDF", (_either("hdf"),), 850, 800, 900),
-    Kind("hardboard", (_either("hardboard"),), 950, 900, 1050),
+    BoardKind("HDF", (_either("hdf"),), 850, 800, 900),
+    BoardKind("hardboard", (_either("hardboard"),), 950, 900, 1050),
     # 650 at 18 mm, from 700 at 10 mm to 600 at 38 mm: a maker's technical data to EN 312, type P2.
-    Kind(
+    BoardKind(
         "particleboard",
         (_either("particleboard chipboard particle chip"),),
         650,
         600,
         700,
     ),
-    Kind("particleboard", (_either("melamine"),), 650, 600, 700, is_surface=True),
+    BoardKind("particleboard", (_either("melamine"),), 650, 600, 700, is_surface=True),
     # 685 at 18 mm, from 670 to 710 by thickness: a merchant's data sheet for birch plywood.
-    Kind("birch plywood", (_either("birch"), _PLY), 685, 670, 710),
+    BoardKind("birch plywood", (_either("birch"), _PLY), 685, 670, 710),
     # 60 to 61 lb for 3/4 in and 40.6 lb for 1/2 in, 48 x 96 in (trade charts) is 30.5 lb/ft3; the
     # rule of 3 lb/ft2 for each inch, 577, is the upper end, 15 % below the charts the lower one.
-    Kind(
+    BoardKind(
         "softwood plywood",
         (_either("softwood pine spruce fir sheathing cdx"), _PLY),
         488,
@@ -88,7 +88,7 @@ KINDS: Final = (
     ),
     # 2.3 lb/ft2 for 3/4 in and 45 lb for 1/2 in, 48 x 96 in (trade pages): 589 and 541; the heavier
     # one, since it is lifted. Such pages differ by 15 % between grades.
-    Kind(
+    BoardKind(
         "hardwood plywood",
         (_either("hardwood oak maple walnut cherry ash beech"), _PLY),
         589,
@@ -96,7 +96,7 @@ KINDS: Final = (
         678,
     ),
     # Specific gravities of 0.51 to 0.80: USDA Wood Handbook (FPL-GTR-190, 2010), table 12-3.
-    Kind("OSB", (_either("osb"),), 655, 510, 800),
+    BoardKind("OSB", (_either("osb"),), 655, 510, 800),
 )
 """Kinds of board, each with the source of its density."""
 
@@ -104,7 +104,7 @@ KINDS: Final = (
 _UNUSUAL: Final = _either("light lite lightweight ultralight bendy flexible foam honeycomb")
 
 
-def kind_of(material: str) -> Kind | None:
+def kind_of(material: str) -> BoardKind | None:
     """Guess what kind of board a material is from the words in its name; None for no guess."""
     words = set(re.findall(r"[^\W\d_]+", material.casefold()))
     if words & _UNUSUAL:

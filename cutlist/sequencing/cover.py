@@ -8,13 +8,13 @@ from math import ceil
 from ortools.linear_solver import pywraplp
 from ortools.sat.python import cp_model
 
-from cutlist.sequencing.parameters import USUAL, BoundParameters
+from cutlist.sequencing.parameters import USUAL, TreeBoundParameters
 
 _TOLERANCE = 1e-4
 
 
 def fewest_elements(
-    families: Sequence[Sequence[int]], parameters: BoundParameters = USUAL.bound
+    families: Sequence[Sequence[int]], parameters: TreeBoundParameters = USUAL.bound
 ) -> int:
     """Return how many elements the union of one set from each family has at least.
 

@@ -15,7 +15,7 @@ from cutlist.sequencing.tools import Tool, tool_and_distance
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class PlacedBox:
     """A named piece at its place on its sheet, in grid units."""
 
     name: str
@@ -28,11 +28,11 @@ class Box:
         """Return the extent along an axis."""
         return self.length if axis is Axis.X else self.width
 
-    def part_of(self, axis: Axis, start: int, size: int, name: str) -> Box:
+    def part_of(self, axis: Axis, start: int, size: int, name: str) -> PlacedBox:
         """Return the piece ``size`` wide along the axis, ``start`` from the low end."""
         if axis is Axis.X:
-            return Box(name, self.x + start, self.y, size, self.width)
-        return Box(name, self.x, self.y + start, self.length, size)
+            return PlacedBox(name, self.x + start, self.y, size, self.width)
+        return PlacedBox(name, self.x, self.y + start, self.length, size)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +54,11 @@ class Start:
     y: int = 0
     mirrored: frozenset[Axis] = frozenset()
 
-    def placed(self, box: Box, length: int, width: int) -> Box:
+    def placed(self, box: PlacedBox, length: int, width: int) -> PlacedBox:
         """Return a box of the layout of a piece of this size at its place on the sheet."""
         x = length - box.x - box.length if Axis.X in self.mirrored else box.x
         y = width - box.y - box.width if Axis.Y in self.mirrored else box.y
-        return Box(box.name, self.x + x, self.y + y, box.length, box.width)
+        return PlacedBox(box.name, self.x + x, self.y + y, box.length, box.width)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +71,8 @@ class CutStep:
     piece: str
     axis: Axis
     purpose: Purpose
-    kept: Box
-    rest: Box | None
+    kept: PlacedBox
+    rest: PlacedBox | None
     hazards: tuple[Hazard, ...] = ()
 
 
@@ -91,13 +91,13 @@ class FinishedPiece:
 
     part: int
     sheet: int
-    box: Box
+    box: PlacedBox
 
 
 @dataclass(slots=True, eq=False)
 class _Piece:
     sheet: int
-    box: Box
+    box: PlacedBox
     node: int
     stem: str
     family: Family | None = None
@@ -133,7 +133,7 @@ class _Bench:
                 cuts.extend(self._cut(piece, setting))
         return tuple(cuts)
 
-    def _placed(self, piece: _Piece) -> Box:
+    def _placed(self, piece: _Piece) -> PlacedBox:
         start, length, width = self._sheets[piece.sheet]
         return start.placed(piece.box, length, width)
 
@@ -201,7 +201,7 @@ class _Bench:
         step = CutStep(box.name, axis, branch.purpose, self._placed(kept), rest_box, hazards)
         return step, kept, rest
 
-    def _hazards(self, tool: Tool, box: Box, axis: Axis, size: int) -> tuple[Hazard, ...]:
+    def _hazards(self, tool: Tool, box: PlacedBox, axis: Axis, size: int) -> tuple[Hazard, ...]:
         if not self._fence.tools:
             return ()
         along = box.size(Axis.Y if axis is Axis.X else Axis.X)
@@ -243,7 +243,7 @@ def make_cuts(
     for number, ((start, length, width), (node, _, _)) in enumerate(
         zip(placed, sheets, strict=True)
     ):
-        bench.put(_Piece(number, Box(start.name, 0, 0, length, width), node, start.name))
+        bench.put(_Piece(number, PlacedBox(start.name, 0, 0, length, width), node, start.name))
     steps = []
     for setting in settings:
         tool, distance = tool_and_distance(setting)

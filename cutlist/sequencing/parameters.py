@@ -104,7 +104,7 @@ class TidyParameters:
 
 
 @dataclass(frozen=True, slots=True)
-class BoundParameters:
+class TreeBoundParameters:
     """The bound on settings over all cut trees.
 
     Parameters
@@ -136,14 +136,14 @@ class BoundParameters:
 
 
 @dataclass(frozen=True, slots=True)
-class Parameters:
+class SequencingParameters:
     """The parameters of all of sequencing, component by component."""
 
     order: OrderParameters = field(default_factory=OrderParameters)
     trials: TrialParameters = field(default_factory=TrialParameters)
     cleaning: CleaningParameters = field(default_factory=CleaningParameters)
     tidy: TidyParameters = field(default_factory=TidyParameters)
-    bound: BoundParameters = field(default_factory=BoundParameters)
+    bound: TreeBoundParameters = field(default_factory=TreeBoundParameters)
 
 
 def never() -> bool:
@@ -152,4 +152,4 @@ def never() -> bool:
 
 
 #: The parameters where none are given.
-USUAL = Parameters()
+USUAL = SequencingParameters()

@@ -16,7 +16,7 @@ from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_c
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.parameters import USUAL, Parameters, TrialParameters, never
+from cutlist.sequencing.parameters import USUAL, SequencingParameters, TrialParameters, never
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
@@ -63,7 +63,9 @@ class Sequenced:
     apart: int = 0
 
 
-def glance(layouts: SequenceOf[StockLayout], fence: Fence, parameters: Parameters = USUAL) -> int:
+def glance(
+    layouts: SequenceOf[StockLayout], fence: Fence, parameters: SequencingParameters = USUAL
+) -> int:
     """Return how many settings a quick look at the layouts finds, to compare them by.
 
     What keeps panels from matching weighs more than any number of settings, and a cut that no saw
@@ -86,7 +88,7 @@ def sequence(
     starts: SequenceOf[Start] = (),
     expansions: int | None = None,
     is_over: Callable[[], bool] = never,
-    parameters: Parameters = USUAL,
+    parameters: SequencingParameters = USUAL,
 ) -> Sequenced:
     """Order all cuts of the layouts and carry them out.
 
@@ -184,7 +186,7 @@ class _Trials:
         layouts: SequenceOf[StockLayout],
         fence: Fence,
         search: Callable[..., Order],
-        parameters: Parameters,
+        parameters: SequencingParameters,
         is_over: Callable[[], bool] = never,
     ) -> None:
         self._layouts = layouts
@@ -238,7 +240,7 @@ def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
 
 
 def _forest_of(
-    layouts: SequenceOf[StockLayout], fence: Fence, way: Way, parameters: Parameters
+    layouts: SequenceOf[StockLayout], fence: Fence, way: Way, parameters: SequencingParameters
 ) -> tuple[Forest, list[int], int]:
     """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
     stock = [

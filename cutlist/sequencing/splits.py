@@ -28,7 +28,7 @@ class TooManySplitsError(Exception):
 
 
 @dataclass(slots=True)
-class Allowance:
+class LookAllowance:
     """How many single cuts may be looked at, for all runs together."""
 
     cuts: int
@@ -47,7 +47,7 @@ class Allowance:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SplitRun:
     """Pieces along an axis.
 
     Parameters
@@ -107,9 +107,9 @@ class Splits:
         Give up beyond so many sets.
     """
 
-    run: Run
+    run: SplitRun
     index: Mapping[int, int]
-    allowance: Allowance
+    allowance: LookAllowance
     most: int
     _known: dict[State, tuple[int, ...]] = field(default_factory=dict)
     _lengths: set[int] = field(init=False)

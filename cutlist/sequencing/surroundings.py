@@ -21,8 +21,8 @@ from math import prod
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.parameters import USUAL, BoundParameters
-from cutlist.sequencing.splits import Run
+from cutlist.sequencing.parameters import USUAL, TreeBoundParameters
+from cutlist.sequencing.splits import SplitRun
 from cutlist.sequencing.strips import extent, slack_of
 
 #: For each axis the stuff that may lie beside, or not; None where too little is known of it.
@@ -32,8 +32,8 @@ Beside = dict[Axis, tuple[tuple[tuple[int, ...], ...], ...] | None]
 def runs_of(
     layouts: Iterable[tuple[Layout, EdgeTrims[int]]],
     fence: Fence,
-    parameters: BoundParameters = USUAL.bound,
-) -> Iterator[Run]:
+    parameters: TreeBoundParameters = USUAL.bound,
+) -> Iterator[SplitRun]:
     """Yield the runs of layouts, each with the trims to clean off the edges of its stock.
 
     Runs with too many choices are left out.
@@ -48,8 +48,8 @@ def runs_of(
 
 
 def _runs(
-    tree: Strip | Cell, beside: Beside, fence: Fence, parameters: BoundParameters
-) -> Iterator[Run]:
+    tree: Strip | Cell, beside: Beside, fence: Fence, parameters: TreeBoundParameters
+) -> Iterator[SplitRun]:
     if isinstance(tree, Cell):
         return
     axis, kerf = tree.axis, fence.kerf
@@ -83,8 +83,8 @@ def _run(
     own: tuple[tuple[int, ...], ...],
     around: tuple[tuple[tuple[int, ...], ...], ...],
     fence: Fence,
-    parameters: BoundParameters,
-) -> Run | None:
+    parameters: TreeBoundParameters,
+) -> SplitRun | None:
     counts = Counter(extent(child, strip.axis) for child in strip.children)
     reach = fence.farthest()
     has_long = not _is_within(max(counts), reach)
@@ -99,7 +99,7 @@ def _run(
         starts.add(tuple(sorted(stuff)))
     sizes = tuple(sorted(counts))
     numbers = tuple(counts[size] for size in sizes)
-    run = Run(sizes, numbers, fence.kerf, frozenset(starts))
+    run = SplitRun(sizes, numbers, fence.kerf, frozenset(starts))
     return run if run.num_states <= parameters.states else None
 
 

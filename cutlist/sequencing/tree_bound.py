@@ -36,8 +36,8 @@ from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Layout
 from cutlist.sequencing.cover import fewest_elements
 from cutlist.sequencing.fence import Fence
-from cutlist.sequencing.parameters import USUAL, BoundParameters, never
-from cutlist.sequencing.splits import Allowance, Run, Splits, TooManySplitsError
+from cutlist.sequencing.parameters import USUAL, TreeBoundParameters, never
+from cutlist.sequencing.splits import LookAllowance, SplitRun, Splits, TooManySplitsError
 from cutlist.sequencing.surroundings import runs_of
 
 
@@ -46,7 +46,7 @@ def bound_over_trees(
     fence: Fence,
     *,
     is_over: Callable[[], bool] = never,
-    parameters: BoundParameters = USUAL.bound,
+    parameters: TreeBoundParameters = USUAL.bound,
 ) -> int:
     """Return a lower bound on the settings of layouts, whatever the cut trees and the order.
 
@@ -76,11 +76,11 @@ def bound_over_trees(
     return bound
 
 
-def _bound(runs: Sequence[Run], fence: Fence, parameters: BoundParameters) -> int:
+def _bound(runs: Sequence[SplitRun], fence: Fence, parameters: TreeBoundParameters) -> int:
     shared = _shared(runs, fence)
     index = {distance: number for number, distance in enumerate(sorted(shared))}
     families = []
-    allowance = Allowance(parameters.cuts)
+    allowance = LookAllowance(parameters.cuts)
     for run in runs:
         try:
             sets = Splits(run, index, allowance, parameters.sets).smallest()
@@ -91,7 +91,7 @@ def _bound(runs: Sequence[Run], fence: Fence, parameters: BoundParameters) -> in
     return fewest_elements(families, parameters)
 
 
-def _shared(runs: Iterable[Run], fence: Fence) -> set[int]:
+def _shared(runs: Iterable[SplitRun], fence: Fence) -> set[int]:
     """Return the distances worth using: those of single pieces, and those that serve twice."""
     reach = fence.farthest()
     uses: dict[int, set[object]] = {}

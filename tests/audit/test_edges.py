@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from cutlist.audit.edges import Edge, Side, after_cut, new_edges
+from cutlist.audit.edges import AuditedEdge, Side, after_cut, new_edges
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.plan import Direction
 from tests.audit.plans import f
@@ -22,15 +22,15 @@ def test_factory_edge_without_trim_is_clean() -> None:
 )
 def test_cut_brings_an_edge_nearer_to_clean(taken: str, left: str) -> None:
     """What comes off a factory edge is taken from what has to come off."""
-    edge = Edge(f("1/4")).cut_back(f(taken), f(0))
+    edge = AuditedEdge(f("1/4")).cut_back(f(taken), f(0))
     assert (edge.factory, edge.clean) == (Fraction(left), left == "0")
 
 
 def test_store_cut_leaves_a_rough_edge_that_a_later_cut_removes() -> None:
     """The store's accuracy has to come off; a trim not yet reached stays besides."""
-    rough = Edge(f(5)).cut_back(f(2), f(4))
+    rough = AuditedEdge(f(5)).cut_back(f(2), f(4))
     assert (rough.factory, rough.store, rough.kind) == (f(3), f(4), "a store-cut")
-    assert rough.cut_back(f(3), f(0)) == Edge(f(0), f(1))
+    assert rough.cut_back(f(3), f(0)) == AuditedEdge(f(0), f(1))
     assert rough.cut_back(f(4), f(0)).clean
 
 

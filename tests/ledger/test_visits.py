@@ -12,7 +12,7 @@ from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.visits import Dimension, Visit, Wait, dimensions
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Cut, Direction, Piece, Place, SawSetup
-from cutlist.sequencing.cutting import Box, SettingStep
+from cutlist.sequencing.cutting import PlacedBox, SettingStep
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.audit.plans import SOUND
@@ -39,7 +39,7 @@ def as_settings(steps: tuple[SettingStep, ...]) -> list[SawSetup]:
     return made
 
 
-def as_piece(box: Box) -> Piece:
+def as_piece(box: PlacedBox) -> Piece:
     """Return a box as a piece of the plan."""
     return Piece(
         box.name, Fraction(box.x), Fraction(box.y), Fraction(box.length), Fraction(box.width)

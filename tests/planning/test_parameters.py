@@ -11,20 +11,20 @@ from cutlist.model.job import Goal
 from cutlist.nesting.allowance import Allowance
 from cutlist.planning.make import make_plan
 from cutlist.planning.terms import parameters
-from cutlist.planning.terms.parameters import USUAL, Parameters
+from cutlist.planning.terms.parameters import USUAL, PlanningParameters
 from tests.planning.jobs import job, part
 
 COMPONENTS = [
     kind
     for _, kind in inspect.getmembers(parameters, is_dataclass)
-    if inspect.isclass(kind) and kind is not Parameters
+    if inspect.isclass(kind) and kind is not PlanningParameters
 ]
 
 
 def test_empty_is_the_defaults() -> None:
     """Parameters of which none is given are the usual ones, whole and component by component."""
-    assert Parameters() == USUAL
-    for one in fields(Parameters):
+    assert PlanningParameters() == USUAL
+    for one in fields(PlanningParameters):
         component = getattr(USUAL, one.name)
         assert component == type(component)()
         assert replace(USUAL, **{one.name: type(component)()}) == USUAL
@@ -32,7 +32,7 @@ def test_empty_is_the_defaults() -> None:
 
 def test_every_component_has_its_place() -> None:
     """There is one place for each component, and none without."""
-    there = [type(getattr(USUAL, one.name)) for one in fields(Parameters)]
+    there = [type(getattr(USUAL, one.name)) for one in fields(PlanningParameters)]
     assert sorted(there, key=lambda kind: kind.__name__) == COMPONENTS
 
 
@@ -58,7 +58,7 @@ def test_no_parameters_are_the_usual_ones() -> None:
     """A plan made without any is the one made with the usual ones, and others are heeded."""
     asked = job([part("shelf", (611, 307), 6), part("side", (907, 333), 3)])
     made = make_plan(asked, allowance=Allowance(steps=400))
-    assert made == make_plan(asked, allowance=Allowance(steps=400), parameters=Parameters())
+    assert made == make_plan(asked, allowance=Allowance(steps=400), parameters=PlanningParameters())
     short = Allowance(steps=40_000)
     hasty = replace(
         USUAL,

@@ -15,7 +15,7 @@ from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.layout import Axis
 from cutlist.model.plan import Place, Plan, Purpose
 from cutlist.planning.ordering.supply import Supply, fewest_settings, grouped
-from cutlist.sequencing.cutting import Box, CutStep
+from cutlist.sequencing.cutting import CutStep, PlacedBox
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 STORE = Store(Fraction(4), Fraction(2), 4, 2, Decimal("0.50"))
@@ -45,8 +45,8 @@ def store_cuts(plan: Plan) -> list[tuple[str, str, str]]:
 def cut(piece: str, distance: int, kept_name: str = "") -> CutStep:
     """Return a crosscut."""
     kept, rest = (
-        Box(kept_name or piece + "k", 0, 0, distance, 5),
-        Box(piece + "r", distance, 0, 9, 5),
+        PlacedBox(kept_name or piece + "k", 0, 0, distance, 5),
+        PlacedBox(piece + "r", distance, 0, 9, 5),
     )
     return CutStep(piece, Axis.X, Purpose.BREAK_DOWN, kept, rest)
 

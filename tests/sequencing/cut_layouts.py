@@ -14,7 +14,7 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.problem import Bin, Problem
-from cutlist.sequencing.cutting import Box
+from cutlist.sequencing.cutting import PlacedBox
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.sequence import Sequenced, StockLayout
@@ -162,12 +162,12 @@ class _Replay:
         self.faults: list[str] = []
         self.where = ""
         self.sheet: dict[str, int] = {}
-        self.pieces: dict[str, Box] = {}
+        self.pieces: dict[str, PlacedBox] = {}
         self.rough: set[str] = set()
         names = "ABCDEFGHJKMNPQRSTUVWXYZ"
         for number, entry in enumerate(bench.sheets):
             root, margin = entry.layout.root, 2 * entry.trims.left
-            box = Box(names[number], 0, 0, root.length + margin, root.width + margin)
+            box = PlacedBox(names[number], 0, 0, root.length + margin, root.width + margin)
             self.pieces[box.name] = box
             self.sheet[box.name] = number
         self.stock = list(self.pieces.values())
@@ -182,7 +182,7 @@ class _Replay:
         axis: Axis,
         purpose: Purpose,
         distance: int,
-        after: tuple[Box, Box | None],
+        after: tuple[PlacedBox, PlacedBox | None],
         kerf: int,
     ) -> None:
         piece = self.pieces.pop(name, None)
@@ -242,16 +242,16 @@ class _Replay:
         self.expect(found == wanted, f"panels {found}, wanted {wanted}")
 
 
-def span(box: Box, axis: Axis) -> tuple[int, int]:
+def span(box: PlacedBox, axis: Axis) -> tuple[int, int]:
     """Return where a box starts and ends along an axis."""
     if axis is Axis.X:
         return box.x, box.x + box.length
     return box.y, box.y + box.width
 
 
-def with_span(box: Box, axis: Axis, ends: tuple[int, int]) -> Box:
+def with_span(box: PlacedBox, axis: Axis, ends: tuple[int, int]) -> PlacedBox:
     """Return the nameless box with other ends along an axis."""
     low, high = ends
     if axis is Axis.X:
-        return Box("", low, box.y, high - low, box.width)
-    return Box("", box.x, low, box.length, high - low)
+        return PlacedBox("", low, box.y, high - low, box.width)
+    return PlacedBox("", box.x, low, box.length, high - low)

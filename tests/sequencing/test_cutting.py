@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
-from cutlist.sequencing.cutting import Box
+from cutlist.sequencing.cutting import PlacedBox
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.sequence import StockLayout, sequence
 from tests.sequencing.cut_layouts import Bench, benches, replay
@@ -65,14 +65,14 @@ def test_a_cleaned_piece_keeps_its_letter() -> None:
     done = sequence([StockLayout(Layout(0, Cell(0, 20, 10)), EdgeTrims.of(3))], Fence(1))
     first = done.settings[0].cuts[0]
     assert (first.piece, first.kept.name) == ("A", "A.1")
-    assert first.rest == Box("A.1x", 0, 0, 26, 2)
+    assert first.rest == PlacedBox("A.1x", 0, 0, 26, 2)
     second = done.settings[1].cuts[0]
     assert (second.piece, second.kept.name) == ("A.1", "A.2")
 
 
 def test_box_parts() -> None:
     """A part of a box lies where it is said to, along the axis it is said to."""
-    box = Box("A", 10, 20, 30, 40)
+    box = PlacedBox("A", 10, 20, 30, 40)
     assert (box.size(Axis.X), box.size(Axis.Y)) == (30, 40)
-    assert box.part_of(Axis.X, 5, 7, "B") == Box("B", 15, 20, 7, 40)
-    assert box.part_of(Axis.Y, 5, 7, "B") == Box("B", 10, 25, 30, 7)
+    assert box.part_of(Axis.X, 5, 7, "B") == PlacedBox("B", 15, 20, 7, 40)
+    assert box.part_of(Axis.Y, 5, 7, "B") == PlacedBox("B", 10, 25, 30, 7)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
-from cutlist.sequencing.cutting import Box, CutStep, FinishedPiece, SettingStep
+from cutlist.sequencing.cutting import CutStep, FinishedPiece, PlacedBox, SettingStep
 from cutlist.sequencing.fence import Fence, Together
 from cutlist.sequencing.forest import NONE, Forest
 from cutlist.sequencing.order import order_settings
@@ -78,9 +78,9 @@ def test_one_visit_is_found_where_there_is_one(pieces: list[list[int]]) -> None:
     assert (visits <= 1) == (max(runs) <= 1)
 
 
-def box(name: str, x: int, length: int, width: int = 5) -> Box:
+def box(name: str, x: int, length: int, width: int = 5) -> PlacedBox:
     """Return a piece at the low edge of its sheet."""
-    return Box(name, x, 0, length, width)
+    return PlacedBox(name, x, 0, length, width)
 
 
 def test_visits_and_remainders_are_counted() -> None:

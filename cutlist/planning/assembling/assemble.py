@@ -26,7 +26,7 @@ from cutlist.model.plan import (
     Workpiece,
 )
 from cutlist.planning.ordering.supply import Supply
-from cutlist.sequencing.cutting import Box, CutStep
+from cutlist.sequencing.cutting import CutStep, PlacedBox
 from cutlist.sequencing.forest import NONE
 from cutlist.sequencing.sequence import Sequenced
 from cutlist.units.grid import Grid
@@ -94,7 +94,7 @@ class _Assembly:
             leftovers,
         )
 
-    def _piece(self, box: Box) -> Piece:
+    def _piece(self, box: PlacedBox) -> Piece:
         to_length = self.grid.to_length
         return Piece(
             box.name,
@@ -157,7 +157,7 @@ class _Assembly:
         panels.sort(key=lambda panel: (order[panel.part], panel.copy))
         return tuple(panels), tuple(leftovers)
 
-    def _leftover(self, stock: Stock, box: Box) -> Leftover:
+    def _leftover(self, stock: Stock, box: PlacedBox) -> Leftover:
         piece = self._piece(box)
         keep = self.job.least_kept(stock.material)
         long, short = max(keep.length, keep.width), min(keep.length, keep.width)

@@ -75,7 +75,7 @@ def _fewest(weights: Sequence[int], most: int) -> list[int]:
     made = _first_fit(weights, most)
     if len(weights) <= _MOST_PIECES:
         for count in range(ceil(Fraction(sum(weights), most)), max(made, default=-1) + 1):
-            found = _Packing(weights, count, most).found()
+            found = _TripPacking(weights, count, most).found()
             if found is not None:
                 return found
     return made
@@ -175,7 +175,7 @@ class _Gathering:
         self._room[trip] -= kg
 
 
-class _Packing:
+class _TripPacking:
     """Looks for a way to share pieces, the heaviest first, out to a number of trips."""
 
     def __init__(self, weights: Sequence[int], count: int, most: int) -> None:

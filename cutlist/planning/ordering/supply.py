@@ -16,7 +16,7 @@ from cutlist.model.job import Stock
 from cutlist.model.plan import Purpose
 from cutlist.planning.dividing.groups import Group
 from cutlist.planning.ordering.joint_search import Solution
-from cutlist.sequencing.cutting import Box, CutStep, SettingStep, Start
+from cutlist.sequencing.cutting import CutStep, PlacedBox, SettingStep, Start
 from cutlist.sequencing.forest import Branch, Forest
 from cutlist.sequencing.names import sheet_letter
 from cutlist.sequencing.order import Order, order_settings
@@ -45,7 +45,7 @@ class Supply:
     stock: tuple[Stock, ...]
     workpieces: tuple[tuple[str, Stock], ...]
     store: tuple[SettingStep, ...] = ()
-    idle: tuple[tuple[Stock, Box], ...] = ()
+    idle: tuple[tuple[Stock, PlacedBox], ...] = ()
     store_bound: int = 0
 
     @classmethod
@@ -79,7 +79,7 @@ class _Taking:
     workpieces: list[tuple[str, Stock]] = field(default_factory=list)
     cuts: list[list[CutStep]] = field(default_factory=list)
     patterns: list[Pattern] = field(default_factory=list)
-    idle: list[tuple[Stock, Box]] = field(default_factory=list)
+    idle: list[tuple[Stock, PlacedBox]] = field(default_factory=list)
     numbers: count[int] = field(default_factory=count)
 
     def _lettered(self, stock: Stock) -> str:
@@ -145,8 +145,8 @@ def _name(letter: str, numbers: range) -> str:
     return f"{letter}{numbers.start}-{numbers.stop - 1}"
 
 
-def _box(blank: Blank, name: str) -> Box:
-    return Box(name, blank.x, blank.y, blank.length, blank.width)
+def _box(blank: Blank, name: str) -> PlacedBox:
+    return PlacedBox(name, blank.x, blank.y, blank.length, blank.width)
 
 
 def grouped(cuts: Sequence[Sequence[CutStep]], order: Sequence[int]) -> tuple[SettingStep, ...]:

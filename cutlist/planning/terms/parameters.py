@@ -183,7 +183,7 @@ class FinishingParameters:
 
 
 @dataclass(frozen=True, slots=True)
-class Parameters:
+class PlanningParameters:
     """The parameters of all of planning, component by component."""
 
     packing: PackingParameters = field(default_factory=PackingParameters)
@@ -195,4 +195,4 @@ class Parameters:
 
 
 #: The parameters where none are given.
-USUAL = Parameters()
+USUAL = PlanningParameters()

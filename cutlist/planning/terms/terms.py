@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from cutlist.nesting.allowance import Allowance
-from cutlist.planning.terms.parameters import Parameters
+from cutlist.planning.terms.parameters import PlanningParameters
 from cutlist.planning.terms.progress import Reporter
 
 #: Search budget where none is given.
@@ -35,5 +35,5 @@ class Terms:
     allowance: Allowance = field(default_factory=lambda: Allowance(DEFAULT_SECONDS))
     seed: int = 0
     is_partial: bool = False
-    parameters: Parameters = field(default_factory=Parameters)
+    parameters: PlanningParameters = field(default_factory=PlanningParameters)
     reporter: Reporter = field(default_factory=Reporter)
