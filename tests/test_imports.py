@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "errors": set[str](),
     "units": {"errors"},
     "model": {"units"},
-    "ledger": {"model"},
+    "ledger": {"units", "model"},
     "rack": {"errors", "units", "model", "ledger"},
     "reading": {"errors", "units", "model", "rack"},
     "compiling": set(),

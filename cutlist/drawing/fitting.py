@@ -3,30 +3,20 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
 from cutlist.drawing.metrics import cap_height, legible, text_width
 from cutlist.drawing.paper import PT_MM
-from cutlist.drawing.primitives import Anchor, Box, Role, Text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
-__all__ = ["Row", "block_height", "place_lines", "shorten", "wrap"]
+__all__ = ["block_height", "shorten", "wrap"]
 
 #: Spaces where a line may end: not inside a size or ``(1 of 4)``, nor between a figure and its
 #: fraction or unit.
 _BREAK: Final = re.compile(r"(?<![×≈]) +(?!×|\d+/\d|mm\b|lb\b|kg\b|of \d+\)|\d+\))")
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One line of a label."""
-
-    content: str
-    bold: bool = False
 
 
 def wrap(content: str, width_mm: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
@@ -87,19 +77,3 @@ def shorten(content: str, width_mm: float, size_pt: float, bold: bool = False) -
 def block_height(lines: int, size_pt: float) -> float:
     """Height of so many lines from the top of the first capital to the last baseline, mm."""
     return cap_height(size_pt) + (lines - 1) * theme.LEADING * size_pt * PT_MM
-
-
-def place_lines(
-    rows: Sequence[Row], box: Box, size_pt: float, *, upwards: bool = False, role: Role = Role.PLAIN
-) -> tuple[Text, ...]:
-    """Centre the rows in a box, reading from below or, ``upwards``, from the right."""
-    step = theme.LEADING * size_pt * PT_MM
-    height = block_height(len(rows), size_pt)
-    middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
-    first = -height / 2 + cap_height(size_pt)
-    out = []
-    for index, row in enumerate(rows):
-        offset = first + index * step
-        x, y = (middle_x + offset, middle_y) if upwards else (middle_x, middle_y + offset)
-        out.append(Text(x, y, row.content, size_pt, row.bold, Anchor.MIDDLE, upwards, role))
-    return tuple(out)

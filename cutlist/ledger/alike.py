@@ -10,11 +10,22 @@ from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Sequence
+    from fractions import Fraction
 
+    from cutlist.ledger.cut_lines import CutLine
     from cutlist.ledger.ledger import Ledger
-    from cutlist.model.plan import Workpiece
+    from cutlist.model.plan import Piece, Workpiece
 
-__all__ = ["MOST_LISTED", "SheetGroup", "group_sheets", "listed", "ranges"]
+__all__ = [
+    "MOST_LISTED",
+    "SheetGroup",
+    "differ_in_letter",
+    "group_sheets",
+    "lines_alike",
+    "listed",
+    "names_alike",
+    "ranges",
+]
 
 #: So many names go into a title.
 MOST_LISTED: Final = 8
@@ -69,6 +80,39 @@ def _likeness(ledger: Ledger, workpiece: Workpiece) -> Hashable:
         tuple(sorted(stays)),
         tuple(sorted(lines)),
     )
+
+
+def names_alike(ledger: Ledger, group: SheetGroup) -> tuple[tuple[str, ...], ...]:
+    """Give for each piece that stays of the first sheet its names, one for each sheet."""
+    names: dict[tuple[Fraction, ...], list[str]] = {}
+    for workpiece in group.workpieces:
+        for piece in ledger.staying(workpiece.piece):
+            names.setdefault(_place(piece), []).append(piece.name)
+    return tuple(tuple(names[_place(piece)]) for piece in ledger.staying(group.first.piece))
+
+
+def differ_in_letter(ledger: Ledger, group: SheetGroup) -> bool:
+    """Tell whether the names of pieces differ in nothing but the letter of their sheet."""
+    endings: dict[tuple[Fraction, ...], set[str]] = {}
+    for workpiece in group.workpieces:
+        for piece in ledger.staying(workpiece.piece):
+            ending = piece.name.removeprefix(workpiece.piece)
+            endings.setdefault(_place(piece), set()).add(ending)
+    return all(len(found) == 1 for found in endings.values())
+
+
+def _place(piece: Piece) -> tuple[Fraction, ...]:
+    return piece.x, piece.y, piece.length, piece.width
+
+
+def lines_alike(ledger: Ledger, group: SheetGroup) -> tuple[tuple[CutLine, ...], ...]:
+    """Give the cut lines that lie on one another when the sheets are drawn as one."""
+    by_place: dict[Hashable, list[CutLine]] = {}
+    for name in group.names:
+        for line in ledger.lines[name]:
+            place = (line.direction, line.middle, line.start, line.end)
+            by_place.setdefault(place, []).append(line)
+    return tuple(tuple(alike) for alike in by_place.values())
 
 
 def listed(group: SheetGroup) -> str:

@@ -1,4 +1,4 @@
-"""Which edge of a piece lies at the fence or the stop, in words where it matters.
+"""Edges in words: which one lies at the fence or the stop, and which are to be cleaned.
 
 It matters where more has to come off one of the two edges than off the other: a piece turned about
 would ride the fence on its rough edge, or lose the wrong one.
@@ -8,17 +8,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from cutlist.ledger.edges import kept_edges
+from cutlist.ledger.edges import kept_edges, unclean
 from cutlist.model.edges import Edge
 from cutlist.model.plan import Place, Purpose
 from cutlist.model.sawing import Device, SizeDoubt
+from cutlist.telling.wording import length_words
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from cutlist.ledger.edges import EdgeState
     from cutlist.ledger.ledger import Ledger
-    from cutlist.model.plan import Cut, SawSetup
+    from cutlist.model.job import Job
+    from cutlist.model.plan import Cut, Piece, SawSetup, Workpiece
 
-__all__ = ["mark_words", "riding_words", "takes_words"]
+__all__ = ["mark_words", "riding_words", "takes_words", "trim_words", "unclean_words"]
 
 _WORDS: Final = {
     Device.FENCE: "{} to the fence",
@@ -80,3 +84,27 @@ def takes_words(cut: Cut) -> str:
 def _named(edge: Edge, state: EdgeState) -> str:
     """Name an edge and what it is like."""
     return f"{'clean' if state.is_clean else state.kind} {_NAMES[edge]}"
+
+
+def trim_words(stock: Workpiece, job: Job) -> str:
+    """Say what comes off which edges of stock, as ``1/4"``, or ``1/4": left, lower; 1/8": upper``.
+
+    Empty where all are clean.
+    """
+    by_trim: dict[Fraction, list[str]] = {}
+    for edge, trim in stock.trims.unclean.items():
+        by_trim.setdefault(trim, []).append(edge)
+    groups = [(length_words(trim, job), edges) for trim, edges in by_trim.items()]
+    if len(groups) == 1 and len(groups[0][1]) == len(Edge):
+        return groups[0][0]
+    return "; ".join(f"{words}: {', '.join(edges)}" for words, edges in groups)
+
+
+def unclean_words(ledger: Ledger, piece: Piece) -> str:
+    """Name the edges of a piece from which something has to come off; empty where all are clean.
+
+    They are the sheet's own where it has a trim, and those that the store cut, as the layout shows
+    them.
+    """
+    edges = tuple(unclean(ledger.entries[piece.name].edges))
+    return "all" if len(edges) == len(Edge) else ", ".join(edges)

@@ -1,11 +1,11 @@
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.drawing.fitting import Row, block_height, place_lines, shorten, wrap
-from cutlist.drawing.metrics import text_box, text_width
-from cutlist.drawing.primitives import Box
+from cutlist.drawing.fitting import block_height, shorten, wrap
+from cutlist.drawing.metrics import text_width
 
 WORDS = st.text(alphabet='abcdefgh ABC×"/123456789', max_size=120)
 
@@ -42,19 +42,10 @@ def test_shortened_text_fits(content: str, width: float) -> None:
     assert content.startswith(short.removesuffix("…"))
 
 
-def test_rows_are_centred_in_their_box() -> None:
-    """The rows of a label keep the same distance from the sides of the box."""
-    rows = (Row("end", True), Row("A1a"))
-    box = Box(10, 20, 60, 30)
-    for upwards in (False, True):
-        boxes = [text_box(text) for text in place_lines(rows, box, 10, upwards=upwards)]
-        for found in boxes:
-            assert box.holds(found)
-        centre = box.x + box.width / 2 if not upwards else box.y + box.height / 2
-        for found in boxes:
-            middle = found.x + found.width / 2 if not upwards else found.y + found.height / 2
-            assert abs(middle - centre) < 1e-6
-    assert block_height(2, 10) > block_height(1, 10)
+def test_a_block_grows_with_its_lines() -> None:
+    """Ten points: a capital is 0.73 of it high, each further line 1.22 of it."""
+    assert block_height(1, 10) == pytest.approx(7.3 * 25.4 / 72)
+    assert block_height(3, 10) == pytest.approx((7.3 + 2 * 12.2) * 25.4 / 72)
 
 
 def test_a_weight_stays_with_its_unit() -> None:

@@ -31,10 +31,10 @@ NAMES = sorted(all_plans())
 
 def pages_of(plan: Plan, paper: Paper) -> list[list[Page]]:
     """Compose the pages of each layout of a plan."""
-    story = read_ledger(plan)
-    groups = group_sheets(story)
+    ledger = read_ledger(plan)
+    groups = group_sheets(ledger)
     assert groups
-    return [list(layout_pages(story, group, len(groups), paper)) for group in groups]
+    return [list(layout_pages(ledger, group, len(groups), paper)) for group in groups]
 
 
 def outline(page: Page) -> Box:
@@ -75,8 +75,8 @@ def test_the_ratio_printed_is_the_one_drawn(paper: Paper) -> None:
     assert plans
     for plan in plans:
         unit = 25.4 if plan.job.units.value == "in" else 1.0
-        story = read_ledger(plan)
-        for group, pages in zip(group_sheets(story), pages_of(plan, paper), strict=True):
+        ledger = read_ledger(plan)
+        for group, pages in zip(group_sheets(ledger), pages_of(plan, paper), strict=True):
             (scale,) = texts(pages[0], Role.SCALE)
             ratio = int(scale.content.removeprefix("SCALE 1:"))
             box = outline(pages[0])
@@ -105,12 +105,12 @@ def test_panels_on_shared_pages_are_named_for_the_first_sheet() -> None:
 def test_waste_is_hatched_and_kept_offcuts_are_not(name: str) -> None:
     """The hatched area is the waste, to scale; offcuts to keep have a second outline instead."""
     plan = all_plans()[name]
-    story = read_ledger(plan)
-    for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
-        left = [p for p in story.staying(group.first.piece) if p.name in story.leftover_of]
+    ledger = read_ledger(plan)
+    for group, pages in zip(group_sheets(ledger), pages_of(plan, A4), strict=True):
+        left = [p for p in ledger.staying(group.first.piece) if p.name in ledger.leftover_of]
         box = outline(pages[0])
         unit = box.width / float(group.first.length)
-        waste = [p for p in left if not story.is_kept_offcut(p.name)]
+        waste = [p for p in left if not ledger.is_kept_offcut(p.name)]
         hatched = [i.box for i in pages[0].items if isinstance(i, Hatch) and i.role is Role.WASTE]
         expected = sum(float(p.length * p.width) for p in waste) * unit**2
         assert sum(one.width * one.height for one in hatched) == pytest.approx(expected)
@@ -123,10 +123,10 @@ def test_waste_is_hatched_and_kept_offcuts_are_not(name: str) -> None:
 def test_every_cut_line_is_drawn_once(name: str) -> None:
     """One line on paper for each cut of the sheet, as long as the piece that it divides."""
     plan = all_plans()[name]
-    story = read_ledger(plan)
-    for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
+    ledger = read_ledger(plan)
+    for group, pages in zip(group_sheets(ledger), pages_of(plan, A4), strict=True):
         drawn = [i for i in pages[0].items if isinstance(i, Line) and i.role is Role.CUT_LINE]
-        lines = story.lines[group.first.piece]
+        lines = ledger.lines[group.first.piece]
         assert len(drawn) == len(lines)
         unit = outline(pages[0]).width / float(group.first.length)
         lengths = sorted(abs(i.x2 - i.x1) + abs(i.y2 - i.y1) for i in drawn)
@@ -138,9 +138,9 @@ def test_every_cut_line_is_drawn_once(name: str) -> None:
 def test_every_cut_is_numbered_on_its_line_or_in_the_key(name: str) -> None:
     """As many tags as lines, less those that the key lists as having no room."""
     plan = all_plans()[name]
-    story = read_ledger(plan)
-    for group, pages in zip(group_sheets(story), pages_of(plan, A4), strict=True):
-        lines = story.lines[group.first.piece]
+    ledger = read_ledger(plan)
+    for group, pages in zip(group_sheets(ledger), pages_of(plan, A4), strict=True):
+        lines = ledger.lines[group.first.piece]
         tags = texts(pages[0], Role.CUT_TAG)
         key = " ".join(t.content for page in pages for t in texts(page, Role.KEY))
         assert len(tags) == len(lines) or "lines without room for a number" in key

@@ -6,10 +6,9 @@ import pytest
 
 from cutlist.drawing import theme
 from cutlist.drawing.frame import content_box
+from cutlist.drawing.pages.placement import Placement, place_sheet
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Box
-from cutlist.drawing.sheets.placement import Placement, place_sheet
-from cutlist.model.plan import Piece
 
 
 def placed(length: float, width: float, paper: Paper, unit_mm: float = 1.0) -> Placement:
@@ -36,8 +35,8 @@ def test_common_sheets_come_at_one_to_ten(
     found = placed(length, width, paper, unit_mm)
     assert found.scale.ratio == ratio
     assert found.page_width > found.page_height
-    assert found.sheet.width == pytest.approx(length * unit_mm / ratio)
-    assert found.sheet.height == pytest.approx(width * unit_mm / ratio)
+    assert found.view.sheet.width == pytest.approx(length * unit_mm / ratio)
+    assert found.view.sheet.height == pytest.approx(width * unit_mm / ratio)
 
 
 def test_a_tall_offcut_goes_on_an_upright_page() -> None:
@@ -52,19 +51,10 @@ def test_sheet_and_key_stay_inside_and_apart(size: tuple[int, int], paper: Paper
     """Header, sheet with its dimensions, and key do not overlap and stay within the margins."""
     found = placed(*size, paper)
     content = content_box(found.page_width, found.page_height)
-    sheet = found.sheet
+    sheet = found.view.sheet
     with_dimensions = Box(sheet.x - 8, sheet.y, sheet.width + 8, sheet.height + 8)
     for box in (found.header, with_dimensions, found.key):
         assert content.holds(box, 1e-6)
     assert not found.key.overlaps(with_dimensions)
     assert not found.header.overlaps(with_dimensions)
     assert content.bottom <= found.page_height - theme.MARGIN - theme.FOOTER + 1e-9
-
-
-def test_the_origin_is_the_lower_left_corner() -> None:
-    """A piece at the origin lies at the lower left of the sheet on paper."""
-    found = placed(2440, 1220, A4)
-    box = found.box(Piece("A1", Fraction(0), Fraction(0), Fraction(500), Fraction(300)))
-    assert box.x == pytest.approx(found.sheet.x)
-    assert box.bottom == pytest.approx(found.sheet.bottom)
-    assert [box.width, box.height] == pytest.approx([50, 30])

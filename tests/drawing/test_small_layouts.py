@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from cutlist.drawing.frame import Flow, content_box
+from cutlist.drawing.pages.small_layouts import add_layouts
 from cutlist.drawing.paper import A4, LETTER, Paper
 from cutlist.drawing.primitives import Line, Rect, Role
-from cutlist.drawing.sheets.small_layouts import add_layouts
 from cutlist.model.plan import Place
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import all_plans, broken_down, market_stall

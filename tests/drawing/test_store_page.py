@@ -84,12 +84,12 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
     """What the store cuts is all there: each piece by name, each distance, the count of cuts."""
     plan = plan_of(number)
     words = said(pages_of(plan))
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     settings = [setting for setting in plan.settings if setting.place is Place.STORE]
     for setting in settings:
         assert format_length(setting.distance, plan.job.units) in words
     for workpiece in plan.workpieces:
-        for blank in story.blanks(workpiece.piece):
+        for blank in ledger.blanks(workpiece.piece):
             assert blank.name in words
     assert f"{sum(len(setting.cuts) for setting in settings)} cut" in words
 
@@ -99,7 +99,7 @@ def test_every_blank_and_distance_is_there(number: int) -> None:
 def test_cuts_are_numbered_in_their_order(number: int) -> None:
     """On each sketch the numbers run from 1, one at each dashed line."""
     plan = plan_of(number)
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     pages = pages_of(plan)
     numbers = [text.content for page in pages for text in texts(page, Role.CUT_NUMBER)]
     lines = [
@@ -110,7 +110,7 @@ def test_cuts_are_numbered_in_their_order(number: int) -> None:
     ]
     assert len(numbers) == len(lines)
     assert all(line.dash_mm for line in lines)
-    runs = {len(story.store_lines(workpiece.piece)) for workpiece in plan.workpieces} - {0}
+    runs = {len(ledger.store_lines(workpiece.piece)) for workpiece in plan.workpieces} - {0}
     assert {int(words) for words in numbers} == set(range(1, max(runs) + 1))
 
 
@@ -136,16 +136,16 @@ def test_names_stand_in_their_sheet(number: int) -> None:
 def test_layouts_mark_what_the_store_cuts() -> None:
     """On the layout of a sheet its store cuts are dashed, and its blanks named."""
     plan = broken_down()
-    story = read_ledger(plan)
-    groups = group_sheets(story)
-    cut = next(group for group in groups if story.blanks(group.first.piece))
-    (page, *_) = layout_pages(story, cut, len(groups), A4)
+    ledger = read_ledger(plan)
+    groups = group_sheets(ledger)
+    cut = next(group for group in groups if ledger.blanks(group.first.piece))
+    (page, *_) = layout_pages(ledger, cut, len(groups), A4)
     lines = [i for i in page.items if isinstance(i, Line) and i.role is Role.CUT_LINE]
     dashed = [line for line in lines if line.dash_mm]
-    assert len(dashed) == len(story.store_lines(cut.first.piece))
+    assert len(dashed) == len(ledger.store_lines(cut.first.piece))
     assert len(dashed) < len(lines)
     key = " ".join(text.content for text in texts(page, Role.KEY))
-    for blank in story.blanks(cut.first.piece):
+    for blank in ledger.blanks(cut.first.piece):
         assert blank.name in key
 
 
@@ -179,9 +179,9 @@ def test_every_blank_is_named_in_its_sketch(name: str) -> None:
     pages = pages_of(plan)
     shown = " ".join(t.content for p in pages for t in texts(p, Role.PANEL_TEXT))
     words = said(pages)
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     for workpiece in plan.workpieces:
-        for blank in story.blanks(workpiece.piece):
+        for blank in ledger.blanks(workpiece.piece):
             assert blank.name in shown
             assert piece_size(blank, plan.job) in words
 
@@ -370,8 +370,8 @@ def test_what_goes_in_another_way_is_told() -> None:
 def test_names_on_the_way_do_not_look_like_sizes() -> None:
     """No page has A3-4 beside 3 3/4 in; the first of such names is explained."""
     for plan in (crowded(), strips(), confusing(), many()):
-        story = read_ledger(plan)
-        words = said((*pages_of(plan), *sequence_pages(story, A4)))
+        ledger = read_ledger(plan)
+        words = said((*pages_of(plan), *sequence_pages(ledger, A4)))
         assert not re.search(r"[A-Z]\d+-\d", words)
         assert re.search(r"[A-Z]\d+\+", words)
     assert "A1…A4 is the piece that A1 to A4 are still in." in said(pages_of(crowded()))

@@ -19,18 +19,18 @@ from tests.drawing.trips import crowded
 
 def test_nothing_is_said_where_the_store_cuts_nothing() -> None:
     """No table, and no page begun."""
-    story = read_ledger(market_stall())
+    ledger = read_ledger(market_stall())
     flow = Flow(A4, "Cut sequence")
-    add_store_table(flow, story, Progress(story))
+    add_store_table(flow, ledger, Progress(ledger))
     assert flow.finish() == ()
 
 
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 def test_each_piece_says_where_it_goes_on(paper: Paper) -> None:
     """By setting and cut, as the tags on the layouts have them; offcuts say what they are."""
-    story = read_ledger(crowded())
+    ledger = read_ledger(crowded())
     flow = Flow(paper, "Cut sequence")
-    add_store_table(flow, story, Progress(story))
+    add_store_table(flow, ledger, Progress(ledger))
     (page,) = flow.finish()
     assert_legible(page)
     said = [text.content for text in texts(page)]
@@ -41,8 +41,8 @@ def test_each_piece_says_where_it_goes_on(paper: Paper) -> None:
 
 def test_the_halves_of_a_board_go_on_in_the_shop() -> None:
     """The board halved at the store: its halves go on at settings 2 and 3."""
-    story = read_ledger(SOUND["store_and_vehicle"]())
-    said = [text.content for page in sequence_pages(story, A4) for text in texts(page)]
+    ledger = read_ledger(SOUND["store_and_vehicle"]())
+    said = [text.content for page in sequence_pages(ledger, A4) for text in texts(page)]
     assert 'A1 48" × 48", 2·2' in said
     assert 'A2 47 7/8" × 48", 3·4' in said
 
@@ -50,9 +50,9 @@ def test_the_halves_of_a_board_go_on_in_the_shop() -> None:
 def test_panels_that_come_from_the_store_are_counted() -> None:
     """The first block of the shop begins with what is finished already."""
     plan = broken_down()
-    story = read_ledger(plan)
-    progress = Progress(story)
-    add_store_table(Flow(A4, "Cut sequence"), story, progress)
+    ledger = read_ledger(plan)
+    progress = Progress(ledger)
+    add_store_table(Flow(A4, "Cut sequence"), ledger, progress)
     first = plan.settings[0]
     names = {piece.name for cut in first.cuts for piece in (cut.kept, cut.rest) if piece}
-    assert progress.done == len(names & set(story.panel_of))
+    assert progress.done == len(names & set(ledger.panel_of))

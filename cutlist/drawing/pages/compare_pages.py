@@ -11,10 +11,10 @@ from cutlist.drawing.fitting import block_height, wrap
 from cutlist.drawing.frame import Flow, add_footers
 from cutlist.drawing.metrics import cap_height
 from cutlist.drawing.pages.bars import BarColumn, add_bars
+from cutlist.drawing.pages.small_layouts import add_layouts
 from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Item, Text
-from cutlist.drawing.sheets.small_layouts import add_layouts
 from cutlist.ledger.figures import variant_figures
 from cutlist.telling.comparing import columns_of, material_words, name_words, reasons_of
 from cutlist.units.masses import in_weight_unit

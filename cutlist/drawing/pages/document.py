@@ -30,12 +30,12 @@ __all__ = ["compose", "record", "write_pdf", "write_rack"]
 
 def compose(plan: Plan, *, paper: Paper, date: datetime.date) -> tuple[Page, ...]:
     """Compose every page of a plan's document, footers included."""
-    story = read_ledger(plan)
-    groups = group_sheets(story)
-    pages = [*summary_pages(story, paper), *shopping_pages(story, paper)]
+    ledger = read_ledger(plan)
+    groups = group_sheets(ledger)
+    pages = [*summary_pages(ledger, paper), *shopping_pages(ledger, paper)]
     for group in groups:
-        pages.extend(layout_pages(story, group, len(groups), paper))
-    pages.extend(sequence_pages(story, paper))
+        pages.extend(layout_pages(ledger, group, len(groups), paper))
+    pages.extend(sequence_pages(ledger, paper))
     return add_footers(pages, plan.job, date=date)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
@@ -10,18 +11,20 @@ from cutlist.drawing.fitting import shorten
 from cutlist.drawing.frame import Flow, footed, shifted
 from cutlist.drawing.metrics import legible, text_width
 from cutlist.drawing.pages.table import Column, add_table
-from cutlist.drawing.primitives import Box, Item, Rect, Role, Text
+from cutlist.drawing.primitives import Box, Item, Role, Text
 from cutlist.drawing.scales import Scale
-from cutlist.drawing.sheets.factory import edge_line
-from cutlist.drawing.sheets.labels import grain_arrow, number_panel
-from cutlist.model.edges import Edge
+from cutlist.drawing.sheets.draw import draw
+from cutlist.drawing.sheets.looks import CLOSE_BY
+from cutlist.drawing.sheets.sketch import Label, Shape, Sketch, Use
+from cutlist.drawing.sheets.view import View
+from cutlist.model.plan import Piece
 from cutlist.model.rack import RackGrain
 from cutlist.telling.grain import is_grainless
 from cutlist.telling.rack import edges_words, grain_words, rack_material, rack_size
 
 if TYPE_CHECKING:
     import datetime
-    from collections.abc import Collection, Sequence
+    from collections.abc import Sequence
 
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
@@ -36,9 +39,8 @@ _RATIOS: Final = (5, 10, 15, 20, 25)
 _GAP: Final = 5.0
 _NAME_ROOM: Final = 4.0
 _HEAD: Final = 7.0
-_THINNEST: Final = 0.8
-#: Space between lettering and the line that marks an edge.
-_CLEAR: Final = 0.4
+#: A trim too thin to draw is drawn a little thicker.
+_LOOK: Final = replace(CLOSE_BY, outline=theme.MEDIUM, edge=theme.THIN, edge_inset=0.8)
 _LEGEND: Final = (
     "Chain lines mark edges to clean off. The arrow is the grain; sizes along it, from left to "
     "right, come first."
@@ -118,41 +120,30 @@ def _heading(flow: Flow, title: str, ending: str = "") -> list[Item]:
 
 
 def _piece(piece: RackOffcut, scale: Scale, units: Units) -> _Drawn:
-    length, width = scale.paper_mm(float(piece.length)), scale.paper_mm(float(piece.width))
-    box = Box(0.0, 0.0, length, width)
-    items: list[Item] = [Rect(box, theme.MEDIUM, role=Role.KEPT_OFFCUT)]
-    # A trim too thin to draw is drawn a little thicker.
-    trim = max(scale.paper_mm(float(piece.trim)), min(_THINNEST, length / 3, width / 3))
-    items.extend(edge_line(edge, box, trim, theme.THIN) for edge in piece.edges)
-    wide, high = length, width
-    room = _inside(box, piece.edges, trim + _CLEAR)
-    arrow = grain_arrow(room) if _has_grain(piece) else None
-    words = (piece.name, rack_size(piece, units))
-    label = number_panel(arrow[1], *words, role=Role.PANEL_TEXT) if arrow else None
-    if label is not None and arrow:
-        items.append(arrow[0])
-    elif label is None:
-        label = number_panel(room, *words, role=Role.PANEL_TEXT)
-    if label is None:
-        name = legible(piece.name)
-        items.append(Text(0, width + 3.0, name, theme.TINY, True, role=Role.CALLOUT))
-        wide, high = max(length, text_width(name, theme.TINY, True)), width + _NAME_ROOM
-    else:
-        items.extend(label.texts)
-    return _Drawn(tuple(items), wide, high)
+    box = Box(0.0, 0.0, scale.paper_mm(float(piece.length)), scale.paper_mm(float(piece.width)))
+    # A rack keeps its lengths in millimetres.
+    whole = Piece(piece.name, Fraction(0), Fraction(0), piece.length, piece.width)
+    label = Label(piece.name, (rack_size(piece, units),), may_shorten=True)
+    sketch = Sketch(
+        piece.length,
+        piece.width,
+        _LOOK,
+        shapes=(Shape(whole, Use.BLANK, label, has_arrow=_has_grain(piece)),),
+        edges=tuple((edge, piece.trim) for edge in piece.edges),
+        role=Role.KEPT_OFFCUT,
+    )
+    drawn = draw(sketch, View(piece.length, piece.width, box))
+    if not drawn.unlettered:
+        return _Drawn(drawn.items, box.width, box.height)
+    name = legible(piece.name)
+    below = Text(0, box.height + 3.0, name, theme.TINY, True, role=Role.CALLOUT)
+    wide = max(box.width, text_width(name, theme.TINY, True))
+    return _Drawn((*drawn.items, below), wide, box.height + _NAME_ROOM)
 
 
 def _has_grain(piece: RackOffcut) -> bool:
     """Tell whether a piece has a grain to speak of, along its length."""
     return piece.grain is RackGrain.LENGTH and not is_grainless(piece.material)
-
-
-def _inside(box: Box, edges: Collection[Edge], by: float) -> Box:
-    """Give what lies clear of the lines along some edges."""
-    left, right, upper, lower = (
-        by if edge in edges else 0.0 for edge in (Edge.LEFT, Edge.RIGHT, Edge.UPPER, Edge.LOWER)
-    )
-    return Box(box.x + left, box.y + upper, box.width - left - right, box.height - upper - lower)
 
 
 def _add_list(flow: Flow, rack: Rack) -> None:

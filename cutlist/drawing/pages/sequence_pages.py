@@ -23,7 +23,6 @@ from cutlist.drawing.pages.store_table import add_store_table
 from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
-from cutlist.drawing.sheets.factory import unclean_words
 from cutlist.model.plan import Direction, Place, Purpose
 from cutlist.model.sawing import Caution, Device
 from cutlist.telling.cut_cautions import legend
@@ -36,7 +35,7 @@ from cutlist.telling.devices import (
     under_words,
 )
 from cutlist.telling.distances import set_words
-from cutlist.telling.edges import mark_words, riding_words
+from cutlist.telling.edges import mark_words, riding_words, unclean_words
 from cutlist.telling.grain import along_words
 from cutlist.telling.reasons import match_notes, reason_words, return_words, visit_rows
 from cutlist.telling.wording import also_words, counted, kept_by_size, piece_size

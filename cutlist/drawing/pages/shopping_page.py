@@ -7,17 +7,18 @@ Where the store cuts, the pieces to be taken home are listed, to be checked and 
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing.frame import Flow, add_note
-from cutlist.drawing.pages.blanks import TIGHT, alike_words, is_tight, near_words, taken_home
 from cutlist.drawing.pages.figures import add_figures
 from cutlist.drawing.pages.store_page import add_store_cuts
 from cutlist.drawing.pages.table import Column, add_table, without_empty
-from cutlist.drawing.sheets.factory import unclean_words
 from cutlist.ledger.charges import store_charge
 from cutlist.ledger.shopping import bought_kg, shopping
+from cutlist.ledger.taken_home import taken_home
 from cutlist.model.plan import Place
+from cutlist.telling.take_home import home_title, mind_words, side_words
 from cutlist.telling.weights import (
     basis_words,
     heavy_rows,
@@ -34,12 +35,11 @@ from cutlist.units.lengths import format_size, format_thickness
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from cutlist.drawing.pages.blanks import Taken
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.ledger.ledger import Ledger
     from cutlist.ledger.shopping import Shopping
-    from cutlist.model.job import Vehicle
+    from cutlist.ledger.taken_home import Taken
     from cutlist.model.plan import Plan
 
 __all__ = ["shopping_pages"]
@@ -57,56 +57,56 @@ _FEW: Final = 3
 _EACH: Final = 8
 
 
-def shopping_pages(story: Ledger, paper: Paper) -> tuple[Page, ...]:
+def shopping_pages(ledger: Ledger, paper: Paper) -> tuple[Page, ...]:
     """Compose the pages; none where nothing is bought and nothing is heavy.
 
     What is bought and taken home comes first, then each sheet as the store cuts it: on pages of
     their own, to be handed over the counter, unless one page holds it all.
     """
-    plan = story.plan
-    if not plan.buy and not heavy_rows(story):
+    plan = ledger.plan
+    if not plan.buy and not heavy_rows(ledger):
         return ()
     if not any(setting.place is Place.STORE for setting in plan.settings):
         flow = Flow(paper, "Shopping list" if plan.buy else "Heavy pieces")
-        _add_shopping(flow, story, is_cut=False)
+        _add_shopping(flow, ledger, is_cut=False)
         return flow.finish()
     flow = Flow(paper, "Store trip")
-    _add_shopping(flow, story, is_cut=True)
-    add_store_cuts(flow, story)
+    _add_shopping(flow, ledger, is_cut=True)
+    add_store_cuts(flow, ledger)
     together = flow.finish()
     if len(together) == 1:
         return together
-    home = min((_home(story, paper, spread) for spread in (1.0, _CLOSE)), key=len)
+    home = min((_home(ledger, paper, spread) for spread in (1.0, _CLOSE)), key=len)
     saw = Flow(paper, "Store trip: for the store's saw")
-    add_store_cuts(saw, story)
+    add_store_cuts(saw, ledger)
     return (*home, *saw.finish())
 
 
-def _home(story: Ledger, paper: Paper, spread: float) -> tuple[Page, ...]:
+def _home(ledger: Ledger, paper: Paper, spread: float) -> tuple[Page, ...]:
     """Compose what is bought and taken home, with so much of the gaps between the lists."""
     flow = Flow(paper, "Store trip: what to buy and take home", spread)
-    _add_shopping(flow, story, is_cut=True)
+    _add_shopping(flow, ledger, is_cut=True)
     return flow.finish()
 
 
-def _add_shopping(flow: Flow, story: Ledger, *, is_cut: bool) -> None:
+def _add_shopping(flow: Flow, ledger: Ledger, *, is_cut: bool) -> None:
     """Add what is bought, carried and lifted."""
-    plan = story.plan
+    plan = ledger.plan
     if plan.buy:
-        sums = shopping(story)
-        _add_figures(flow, story, sums)
+        sums = shopping(ledger)
+        _add_figures(flow, ledger, sums)
         _add_sheets(flow, plan)
         if is_cut:
-            _add_pieces(flow, story)
-        _add_trips(flow, story, is_listed=is_cut)
+            _add_pieces(flow, ledger)
+        _add_trips(flow, ledger, is_listed=is_cut)
         add_note(flow, offcut_words(sums, plan), _NOTE, gap=4.0)
-    _add_heavy(flow, plan, heavy_rows(story))
+    _add_heavy(flow, plan, heavy_rows(ledger))
     add_note(flow, basis_words(plan), _NOTE, gap=3.0)
 
 
-def _add_figures(flow: Flow, story: Ledger, sums: Shopping) -> None:
+def _add_figures(flow: Flow, ledger: Ledger, sums: Shopping) -> None:
     """Put what is paid, what is carried and how often side by side."""
-    plan = story.plan
+    plan = ledger.plan
     count = counted(plan.totals.sheets, "sheet")
     boxes: list[tuple[str, str, tuple[str, ...]]] = []
     if any(line.price_each is not None for line in plan.buy):
@@ -114,7 +114,7 @@ def _add_figures(flow: Flow, story: Ledger, sums: Shopping) -> None:
     else:
         boxes.append(("sheets to buy", str(plan.totals.sheets), ("no prices given",)))
     if sums.kg is None:
-        figure, first = "not known", f"no weight for {', '.join(unknown_weights(story))}"
+        figure, first = "not known", f"no weight for {', '.join(unknown_weights(ledger))}"
     else:
         figure, first = weight_words(sums.kg, plan.job.units), count
     notes = tuple(words for words in (first, trip_words(plan)) if words)
@@ -165,51 +165,27 @@ def _add_sheets(flow: Flow, plan: Plan) -> None:
     add_table(flow, *without_empty(columns, rows), title="To buy", size_pt=_LARGE, head_pt=_NOTE)
 
 
-def _add_pieces(flow: Flow, story: Ledger) -> None:
+def _add_pieces(flow: Flow, ledger: Ledger) -> None:
     """List what is taken home, by material and size, with what tells like sizes apart."""
-    taken = taken_home(story)
-    for material in dict.fromkeys(one.material for one in taken):
-        here = [one for one in taken if one.material == material]
-        count = sum(len(one.names) for one in here)
-        order = ", the longest first" if len(here) > 1 else ""
-        _add_pieces_of(
-            flow,
-            story,
-            here,
-            size=_LARGE if len(taken) <= _MANY else _NOTE,
-            title=f"To take home, {material}: {counted(count, 'piece')}{order}",
-        )
+    taken = taken_home(ledger)
+    size = _LARGE if len(taken) <= _MANY else _NOTE
+    for _, alike in groupby(taken, key=lambda one: one.kind):
+        _add_pieces_of(flow, ledger, list(alike), size)
 
 
-def _add_pieces_of(
-    flow: Flow, story: Ledger, taken: Sequence[Taken], *, size: float, title: str
-) -> None:
+def _add_pieces_of(flow: Flow, ledger: Ledger, taken: Sequence[Taken], size: float) -> None:
     """List the pieces of one material."""
-    plan = story.plan
-    is_grained = any(one.has_grain for one in taken)
-    rows = []
-    for one in taken:
-        said = [alike_words(one), *near_words(one, taken, plan.job)]
-        if one.is_whole:
-            said.append("goes whole")
-        if _needs_second_opening(one, plan.job.vehicle):
-            said.append("goes in by the second opening")
-        if is_tight(one, plan.job):
-            said.append(TIGHT)
-        if one.is_spare:
-            said.append("spare: no part is cut from it")
-            edges = unclean_words(story, one.piece)
-            is_said = any(f"cut at the store: {edges};" in words for words in said)
-            said.append(f"edges to clean: {edges}" if edges and not is_said else "")
-        rows.append(
-            (
-                _names_to_tick(one),
-                piece_size(one.piece, plan.job),
-                ", ".join(str(number) for number in one.trips) if len(plan.trips) > 1 else "",
-                "" if one.kg is None else weight_words(one.kg, plan.job.units),
-                "; ".join(words for words in said if words),
-            )
+    plan = ledger.plan
+    rows = [
+        (
+            _names_to_tick(one),
+            piece_size(one.piece, plan.job),
+            ", ".join(str(number) for number in one.trips) if len(plan.trips) > 1 else "",
+            "" if one.kg is None else weight_words(one.kg, plan.job.units),
+            mind_words(ledger, one, taken),
         )
+        for one in taken
+    ]
     columns = (
         Column(
             "name",
@@ -217,11 +193,12 @@ def _add_pieces_of(
             flexible=any(_FEW < len(one.names) <= _EACH for one in taken),
             ticks=True,
         ),
-        Column(f"size, {'grain' if is_grained else 'arrow'} first", bold=True),
+        Column(f"size, {side_words(taken, plan.job)} first", bold=True),
         Column("trip", right=True),
         Column("weight each", right=True),
         Column("mind", flexible=True),
     )
+    title = home_title(taken, plan.job)
     add_table(flow, *without_empty(columns, rows), title=title, size_pt=size, head_pt=_NOTE)
 
 
@@ -232,24 +209,15 @@ def _names_to_tick(one: Taken) -> str:
     return f"{len(one.names)} × {one.names[0]} … {one.names[-1]}".replace(" ", "\u00a0")
 
 
-def _needs_second_opening(one: Taken, vehicle: Vehicle | None) -> bool:
-    """Tell whether a piece goes into the vehicle, but not into its bed."""
-    if vehicle is None or vehicle.second_opening is None:
-        return False
-    bed = sorted((vehicle.bed_length, vehicle.bed_width))
-    sides = sorted((one.piece.length, one.piece.width))
-    return any(side > most for side, most in zip(sides, bed, strict=True))
-
-
-def _add_trips(flow: Flow, story: Ledger, *, is_listed: bool) -> None:
+def _add_trips(flow: Flow, ledger: Ledger, *, is_listed: bool) -> None:
     """List the trips where it takes more than one.
 
     What the pieces are is said there where they are not listed anyway.
     """
-    plan = story.plan
+    plan = ledger.plan
     if len(plan.trips) < 2:
         return
-    stock = stock_names(story)
+    stock = stock_names(ledger)
     columns = (
         Column("trip", right=True, bold=True),
         Column("pieces, as marked on the layouts", bold=True, flexible=True),
@@ -258,7 +226,7 @@ def _add_trips(flow: Flow, story: Ledger, *, is_listed: bool) -> None:
         Column("weight", right=True),
     )
     rows: list[tuple[str, ...]] = []
-    cut_on = [", ".join(letters) for letters, _ in store_charge(story).trips]
+    cut_on = [", ".join(letters) for letters, _ in store_charge(ledger).trips]
     for number, trip in enumerate(plan.trips, start=1):
         what = dict.fromkeys(stock[name] for name in trip.pieces)
         said = counted(len(trip.pieces), "piece") if is_listed else ", ".join(what)

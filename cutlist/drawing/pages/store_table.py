@@ -8,8 +8,8 @@ from cutlist.drawing import theme
 from cutlist.drawing.frame import add_note
 from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.primitives import Role
-from cutlist.drawing.sheets.store_sketch import distance_words
 from cutlist.model.plan import Place
+from cutlist.telling.store import store_distance
 from cutlist.telling.wording import counted, panel_words, paper_name, piece_size
 
 if TYPE_CHECKING:
@@ -31,13 +31,13 @@ _COLUMNS: Final = (
 )
 
 
-def add_store_table(flow: Flow, story: Ledger, progress: Progress) -> None:
+def add_store_table(flow: Flow, ledger: Ledger, progress: Progress) -> None:
     """Add the table; nothing where the store cuts nothing.
 
     ``progress`` is moved on by the panels that come from the store ready made.
     """
     rows = []
-    for setting in story.plan.settings:
+    for setting in ledger.plan.settings:
         for cut in setting.cuts if setting.place is Place.STORE else ():
             rows.append(
                 (
@@ -45,9 +45,9 @@ def add_store_table(flow: Flow, story: Ledger, progress: Progress) -> None:
                     str(setting.number),
                     paper_name(cut.piece),
                     cut.direction.value,
-                    distance_words(setting.distance, story.plan.job),
-                    _piece_words(story, cut.kept, progress),
-                    "nothing" if cut.rest is None else _piece_words(story, cut.rest, progress),
+                    store_distance(setting.distance, ledger.plan.job),
+                    _piece_words(ledger, cut.kept, progress),
+                    "nothing" if cut.rest is None else _piece_words(ledger, cut.rest, progress),
                 )
             )
     if not rows:
@@ -61,14 +61,14 @@ def add_store_table(flow: Flow, story: Ledger, progress: Progress) -> None:
     add_note(flow, words, theme.BODY, gap=1.5)
 
 
-def _piece_words(story: Ledger, piece: Piece, progress: Progress) -> str:
+def _piece_words(ledger: Ledger, piece: Piece, progress: Progress) -> str:
     """Say what a piece is and at which cut of which setting it goes on."""
-    words = f"{paper_name(piece.name)} {piece_size(piece, story.plan.job)}"
-    panel = story.panel_of.get(piece.name)
+    words = f"{paper_name(piece.name)} {piece_size(piece, ledger.plan.job)}"
+    panel = ledger.panel_of.get(piece.name)
     if panel is not None:
         progress.finish(panel.part)
-        return f"{words}: finished, {panel_words(panel, story.qty_of[panel.part])}"
-    if piece.name in story.divided_by:
-        setting, following = story.divided_by[piece.name]
+        return f"{words}: finished, {panel_words(panel, ledger.qty_of[panel.part])}"
+    if piece.name in ledger.divided_by:
+        setting, following = ledger.divided_by[piece.name]
         return f"{words}, {setting.number}·{following.number}"
-    return f"{words}, {'offcut to keep' if story.is_kept_offcut(piece.name) else 'waste'}"
+    return f"{words}, {'offcut to keep' if ledger.is_kept_offcut(piece.name) else 'waste'}"

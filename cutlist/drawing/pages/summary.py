@@ -14,10 +14,10 @@ from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.pages.trades import add_trades
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
-from cutlist.drawing.sheets.factory import unclean_words
 from cutlist.ledger.alike import ranges
 from cutlist.telling.cautions import DEFERENCE, cautions
 from cutlist.telling.devices import has_mixed
+from cutlist.telling.edges import unclean_words
 from cutlist.telling.reasons import match_words
 from cutlist.telling.weights import weight_words
 from cutlist.telling.wording import (
@@ -54,41 +54,41 @@ _ONE_SAW: Final = (
 _CLOSE: Final = 0.6
 
 
-def summary_pages(story: Ledger, paper: Paper) -> tuple[Page, ...]:
+def summary_pages(ledger: Ledger, paper: Paper) -> tuple[Page, ...]:
     """Compose the summary: one page for a usual job, more where the lists are long.
 
     What to buy is left to the shopping list where one page holds all the rest. The cautions are
     always on the first page: last if all fits there, else above the lists.
     """
     for with_purchases, spread in ((True, 1.0), (False, 1.0), (False, _CLOSE)):
-        pages = _compose(story, paper, with_purchases=with_purchases, spread=spread)
+        pages = _compose(ledger, paper, with_purchases=with_purchases, spread=spread)
         if len(pages) == 1:
             return pages
-    return _compose(story, paper, cautions_first=True)
+    return _compose(ledger, paper, cautions_first=True)
 
 
 def _compose(
-    story: Ledger,
+    ledger: Ledger,
     paper: Paper,
     *,
     cautions_first: bool = False,
     with_purchases: bool = True,
     spread: float = 1.0,
 ) -> tuple[Page, ...]:
-    plan = story.plan
+    plan = ledger.plan
     flow = Flow(paper, "Cutting plan", spread)
     _add_name(flow, plan)
-    _add_figures(flow, story)
+    _add_figures(flow, ledger)
     if cautions_first:
         _add_cautions(flow, plan.job.units)
-    _add_unsafe(flow, story)
+    _add_unsafe(flow, ledger)
     _add_short(flow, plan)
     add_trades(flow, plan)
     if with_purchases:
         _add_purchases(flow, plan)
-    _add_parts(flow, story)
-    _add_matches(flow, story)
-    _add_offcuts(flow, story)
+    _add_parts(flow, ledger)
+    _add_matches(flow, ledger)
+    _add_offcuts(flow, ledger)
     if not cautions_first:
         _add_cautions(flow, plan.job.units)
     return flow.finish()
@@ -113,9 +113,9 @@ def _add_name(flow: Flow, plan: Plan) -> None:
     flow.add(items, y + 1.5)
 
 
-def _add_figures(flow: Flow, story: Ledger) -> None:
+def _add_figures(flow: Flow, ledger: Ledger) -> None:
     """Put the three figures that a plan is judged by in three boxes side by side."""
-    plan = story.plan
+    plan = ledger.plan
     totals = plan.totals
     priced = any(purchase.price_each is not None for purchase in plan.buy)
     if priced:
@@ -126,7 +126,7 @@ def _add_figures(flow: Flow, story: Ledger) -> None:
     boxes = (
         cost,
         (
-            "set-ups of the saws" if story.has_tools else "set-ups of the saw",
+            "set-ups of the saws" if ledger.has_tools else "set-ups of the saw",
             str(totals.setups),
             (setup_words(plan),),
         ),
@@ -137,7 +137,7 @@ def _add_figures(flow: Flow, story: Ledger) -> None:
         ),
     )
     add_figures(flow, boxes)
-    if has_mixed(story):
+    if has_mixed(ledger):
         _add_note(flow, _ONE_SAW)
 
 
@@ -181,10 +181,10 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
     add_table(flow, columns, rows, title="What to buy", size_pt=theme.STRONG)
 
 
-def _add_unsafe(flow: Flow, story: Ledger) -> None:
+def _add_unsafe(flow: Flow, ledger: Ledger) -> None:
     """List the cuts that no saw of the job makes safely, before anything else."""
     alike: dict[tuple[str, str, str], list[int]] = {}
-    for setting in story.plan.settings:
+    for setting in ledger.plan.settings:
         for cut in setting.cuts:
             if cut.hazards:
                 why = ", ".join(cut.hazards)
@@ -211,11 +211,11 @@ def _add_short(flow: Flow, plan: Plan) -> None:
     add_table(flow, columns, rows, title="Left out: the stock does not suffice for these")
 
 
-def _add_parts(flow: Flow, story: Ledger) -> None:
-    plan = story.plan
+def _add_parts(flow: Flow, ledger: Ledger) -> None:
+    plan = ledger.plan
     on: dict[str, Counter[str]] = {}
     for panel in plan.panels:
-        stock = story.stock_of[panel.piece.name].piece
+        stock = ledger.stock_of[panel.piece.name].piece
         on.setdefault(panel.part, Counter())[stock] += 1
     heaviest = _heaviest(plan)
     rows: list[tuple[str, ...]] = []
@@ -262,9 +262,9 @@ def _heaviest(plan: Plan) -> dict[str, str]:
     return {part: weight_words(kg, plan.job.units) for part, kg in most.items()}
 
 
-def _add_matches(flow: Flow, story: Ledger) -> None:
+def _add_matches(flow: Flow, ledger: Ledger) -> None:
     """Say of each group of matching parts whether one setting gives all of them their size."""
-    plan = story.plan
+    plan = ledger.plan
     if not plan.matches:
         return
     parts = {match.name: match.parts for match in plan.job.matches}
@@ -281,15 +281,15 @@ def _add_matches(flow: Flow, story: Ledger) -> None:
             format_length(matched.distance, plan.job.units),
             str(matched.panels),
             ", ".join(parts[matched.name]),
-            match_words(story, matched),
+            match_words(ledger, matched),
         )
         for matched in plan.matches
     ]
     add_table(flow, columns, rows, title="Panels that match")
 
 
-def _add_offcuts(flow: Flow, story: Ledger) -> None:
-    plan = story.plan
+def _add_offcuts(flow: Flow, ledger: Ledger) -> None:
+    plan = ledger.plan
     units = plan.job.units
     used = [work for work in plan.workpieces if not work.bought]
     if used:
@@ -315,7 +315,7 @@ def _add_offcuts(flow: Flow, story: Ledger) -> None:
     alike: dict[tuple[str, str, str], list[str]] = {}
     for one in kept_by_size(plan.leftovers):
         material = f"{one.material} {format_thickness(one.thickness, units)}"
-        edges = unclean_words(story, one.piece)
+        edges = unclean_words(ledger, one.piece)
         key = (piece_size(one.piece, plan.job), material, edges)
         alike.setdefault(key, []).append(one.piece.name)
     if not alike:

@@ -1,4 +1,4 @@
-"""The numbers on cut lines: ``setting·cut``, placed along the line where nothing else stands."""
+"""Words on a line, on a white patch: the numbers on cut lines, the names along an edge."""
 
 from __future__ import annotations
 
@@ -8,110 +8,171 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.metrics import cap_height, text_box, text_width
 from cutlist.drawing.primitives import Anchor, Box, Fill, Line, Rect, Role, Text
-from cutlist.ledger.alike import ranges
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from cutlist.drawing.occupied import Occupied
-    from cutlist.drawing.primitives import Item
 
-__all__ = ["Tag", "place_tags", "tag_words"]
+__all__ = ["BALL", "NAME", "TAG", "PlacedTag", "TagLook", "line_band", "place_tag"]
 
-_PAD: Final = 0.45
-#: Tried along the line, as shares of the free way, from the middle outwards.
-_PLACES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.15, 0.85, 0.06, 0.94, 0.44, 0.56, 0.32, 0.68)
-_SIZES: Final = (theme.SMALL, theme.TINY)
-#: A tag of more characters than this is shortened and written out in the key.
-_LONGEST: Final = 18
+#: A line that ends so near to the sheet's edge ends at it, mm.
+_TOUCHES: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Tag:
-    """A cut line on paper and what its tag says, fullest form first.
+class TagLook:
+    """How words stand on a line.
 
-    ``band`` is the room that the line itself takes; ``cuts`` are pairs of setting and cut number,
-    one for each sheet that the drawing serves.
+    Parameters
+    ----------
+    sizes
+        Lettering that is tried, the largest first, pt.
+    along, across
+        Blank space before and after the words, and above and below them, mm.
+    least
+        Least side of the patch, mm.
+    frame
+        Width of the line around it, 0 for none, mm.
+    shares
+        Where along the line it may stand, the best first. None puts it on an end of the line that
+        lies on the sheet's edge, else as near to one as there is room; there it stands in any case.
+    turns
+        Whether it reads along an upright line.
     """
 
-    line: Line
-    band: Box
-    words: tuple[str, ...]
-    cuts: tuple[tuple[int, int], ...]
+    sizes: tuple[float, ...]
+    along: float
+    across: float
+    role: Role
+    least: float = 0.0
+    frame: float = 0.0
+    shares: tuple[float, ...] | None = None
+    turns: bool = False
+
+    def patch(self, words: str, size_pt: float) -> tuple[float, float]:
+        """Give length and height of the patch."""
+        return (
+            max(self.least, text_width(words, size_pt, True) + 2 * self.along),
+            max(self.least, cap_height(size_pt) + 2 * self.across),
+        )
 
 
-def tag_words(setting: int, numbers: Sequence[int]) -> tuple[str, ...]:
-    """Give the forms of a tag: ``3·12``, then ``12`` alone; of a shared line ``3·12–14``."""
-    full = f"{setting}·{ranges(numbers)}"
-    if len(full) > _LONGEST:
-        return (f"{setting}·{min(numbers)}…",)
-    if len(numbers) == 1:
-        return (full, str(numbers[0]))
-    return (full, f"{setting}·{min(numbers)}…")
+#: Tried from the middle of the line outwards.
+TAG: Final = TagLook(
+    (theme.SMALL, theme.TINY),
+    along=0.45,
+    across=0.45,
+    role=Role.CUT_TAG,
+    shares=(0.5, 0.38, 0.62, 0.26, 0.74, 0.15, 0.85, 0.06, 0.94, 0.44, 0.56, 0.32, 0.68),
+    turns=True,
+)
+BALL: Final = TagLook(
+    (theme.HEADING,), along=1.2, across=1.2, role=Role.CUT_NUMBER, least=6.8, frame=theme.MEDIUM
+)
+#: Near the ends of an edge.
+NAME: Final = TagLook(
+    (theme.BODY,),
+    along=0.7,
+    across=0.7,
+    role=Role.PANEL_TEXT,
+    frame=theme.FINE,
+    shares=(0.0, 1.0, 0.12, 0.88, 0.25, 0.75, 0.5),
+)
 
 
-def place_tags(tags: Sequence[Tag], occupied: Occupied) -> tuple[list[Item], list[Tag], list[Tag]]:
-    """Place each tag on its line.
+@dataclass(frozen=True, slots=True)
+class PlacedTag:
+    """A tag in its place: its patch, and which of its forms it has."""
 
-    Returns
-    -------
-    tuple
-        The items drawn, the tags that were shortened to ``…``, and those that found no room.
+    box: Box
+    text: Text
+    frame: float
+
+    @property
+    def items(self) -> tuple[Rect, Text]:
+        """What is drawn."""
+        return Rect(self.box, self.frame, Fill.WHITE), self.text
+
+
+def line_band(line: Line, half: float = 0.3) -> Box:
+    """Give the room that a level or upright line takes."""
+    x, y = min(line.x1, line.x2), min(line.y1, line.y2)
+    if line.y1 == line.y2:
+        return Box(x, y - half, abs(line.x2 - line.x1), 2 * half)
+    return Box(x - half, y, 2 * half, abs(line.y2 - line.y1))
+
+
+def place_tag(
+    line: Line,
+    words: Sequence[str],
+    look: TagLook,
+    sheet: Box,
+    taken: Occupied,
+    band: Box | None = None,
+) -> PlacedTag | None:
+    """Place words on a level or upright line, in the first of their forms that has room.
+
+    Parameters
+    ----------
+    sheet
+        What the line lies on.
+    band
+        The box that the line itself has in ``taken``, where it has one: the tag lies on it.
     """
-    items: list[Item] = []
-    shortened: list[Tag] = []
-    homeless: list[Tag] = []
-    for tag in sorted(tags, key=_length):
-        placed = _place(tag, occupied)
-        if placed is None:
-            homeless.append(tag)
-            continue
-        box, text = placed
-        occupied.add(box)
-        items.append(Rect(box, 0, Fill.WHITE))
-        items.append(text)
-        if text.content.endswith("…"):
-            shortened.append(tag)
-    order = {id(tag): index for index, tag in enumerate(tags)}
-    return (
-        items,
-        sorted(shortened, key=lambda tag: order[id(tag)]),
-        sorted(homeless, key=lambda tag: order[id(tag)]),
-    )
+    is_level = line.y1 == line.y2
+    first: PlacedTag | None = None
+    for said in words:
+        for size in look.sizes:
+            for box in _places(line, said, size, look, sheet):
+                placed = PlacedTag(box, _text(said, size, box, look, is_level), look.frame)
+                if taken.is_free(box, ignoring=band) and (
+                    look.frame or taken.is_free(text_box(placed.text), ignoring=band)
+                ):
+                    return placed
+                first = first or placed
+    return first if look.shares is None else None
 
 
-def _length(tag: Tag) -> float:
-    return abs(tag.line.x2 - tag.line.x1) + abs(tag.line.y2 - tag.line.y1)
+def _places(line: Line, said: str, size: float, look: TagLook, sheet: Box) -> Iterator[Box]:
+    """Yield the places on the line, the best first."""
+    is_level = line.y1 == line.y2
+    long, high = look.patch(said, size)
+    wide, tall = (long, high) if is_level or not look.turns else (high, long)
+    half = (wide if is_level else tall) / 2
+    for at in _ends(line, half, sheet) if look.shares is None else _shared(line, half, look.shares):
+        x, y = (at, line.y1) if is_level else (line.x1, at)
+        yield Box(x - wide / 2, y - tall / 2, wide, tall)
 
 
-def _place(tag: Tag, occupied: Occupied) -> tuple[Box, Text] | None:
-    line = tag.line
-    level = line.y1 == line.y2
-    low = min(line.x1, line.x2) if level else min(line.y1, line.y2)
-    for words in tag.words:
-        for size in _SIZES:
-            long = text_width(words, size, True) + 2 * _PAD
-            high = cap_height(size) + 2 * _PAD
-            free = _length(tag) - long - 1.0
-            if free < 0:
-                continue
-            for share in _PLACES:
-                start = low + 0.5 + share * free
-                if level:
-                    box = Box(start, line.y1 - high / 2, long, high)
-                else:
-                    box = Box(line.x1 - high / 2, start, high, long)
-                if not occupied.is_free(box, ignoring=tag.band):
-                    continue
-                text = _lettering(words, size, box, level)
-                if occupied.is_free(text_box(text), ignoring=tag.band):
-                    return box, text
-    return None
+def _shared(line: Line, half: float, shares: Sequence[float]) -> Iterator[float]:
+    """Yield places by shares of the free way."""
+    is_level = line.y1 == line.y2
+    low, high = sorted((line.x1, line.x2) if is_level else (line.y1, line.y2))
+    free = high - low - 2 * half - 1.0
+    if free >= 0:
+        for share in shares:
+            yield low + 0.5 + share * free + half
 
 
-def _lettering(words: str, size: float, box: Box, level: bool) -> Text:
-    x, y = box.x + box.width / 2, box.y + box.height / 2
-    half = cap_height(size) / 2
-    if level:
-        return Text(x, y + half, words, size, True, Anchor.MIDDLE, role=Role.CUT_TAG)
-    return Text(x + half, y, words, size, True, Anchor.MIDDLE, upwards=True, role=Role.CUT_TAG)
+def _ends(line: Line, half: float, sheet: Box) -> Iterator[float]:
+    """Yield the ends on the sheet's edge, right or upper one first, then places inwards."""
+    if line.y1 == line.y2:
+        start, end, edges = max(line.x1, line.x2), min(line.x1, line.x2), (sheet.right, sheet.x)
+    else:
+        start, end, edges = min(line.y1, line.y2), max(line.y1, line.y2), (sheet.y, sheet.bottom)
+    on_edge = [at for at in (start, end) if any(abs(at - edge) < _TOUCHES for edge in edges)]
+    yield from on_edge
+    way = 1 if end > start else -1
+    for off in range(int(abs(end - start) / 2)):
+        yield start + way * (half + 1 + off)
+        yield end - way * (half + 1 + off)
+    if not on_edge:
+        yield start
+
+
+def _text(said: str, size: float, box: Box, look: TagLook, is_level: bool) -> Text:
+    x, y, half = box.x + box.width / 2, box.y + box.height / 2, cap_height(size) / 2
+    upwards = look.turns and not is_level
+    here = (x + half, y) if upwards else (x, y + half)
+    return Text(*here, said, size, True, Anchor.MIDDLE, upwards, look.role)

@@ -1,4 +1,4 @@
-"""What is taken home from the store, by size, and how pieces of like sizes are told apart."""
+"""What is taken home from the store, by size, and which pieces are like one another."""
 
 from __future__ import annotations
 
@@ -6,9 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from cutlist.telling.grain import has_grain
-from cutlist.telling.wording import piece_size
-from cutlist.units.lengths import format_thickness
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
@@ -18,21 +15,10 @@ if TYPE_CHECKING:
     from cutlist.model.job import Job, Vehicle
     from cutlist.model.plan import Piece, Workpiece
 
-__all__ = [
-    "TIGHT",
-    "Taken",
-    "alike_words",
-    "is_tight",
-    "mixed_up",
-    "named",
-    "near_words",
-    "taken_home",
-]
+__all__ = ["Taken", "is_like", "is_tight", "mixed_up", "needs_second_opening", "taken_home"]
 
 #: Two pieces whose sides differ by no more than this are mixed up in a pile (common practice).
 NEAR: Final = {Units.INCH: Fraction(3, 2), Units.MM: Fraction(40)}
-#: What is said of a piece that goes into the vehicle only if the store does not cut it too large.
-TIGHT: Final = "as large as goes in: rather under than over"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +31,10 @@ class Taken:
         The names to be written on them.
     piece
         The first of them.
-    material, units
-        With its thickness, as printed, and the unit of its size.
+    material, thickness
+        Of its stock.
+    units
+        The unit of its size.
     kg
         Weight of each; None where it is not known.
     trips
@@ -57,26 +45,32 @@ class Taken:
         Whether it is a whole sheet that the store does not cut.
     is_spare
         Whether no panel is cut from any of them.
-    has_grain
-        Whether there is a grain that tells a piece from one turned about.
+    workpiece
+        The sheet of the first of them.
     """
 
     names: tuple[str, ...]
     piece: Piece
     material: str
+    thickness: Fraction
     units: Units
     kg: Fraction | None
     trips: tuple[int, ...]
     cut_edges: tuple[str, ...]
     is_whole: bool
     is_spare: bool
-    has_grain: bool
+    workpiece: Workpiece
+
+    @property
+    def kind(self) -> tuple[str, Fraction]:
+        """Material and thickness."""
+        return self.material, self.thickness
 
 
-def taken_home(story: Ledger) -> tuple[Taken, ...]:
+def taken_home(ledger: Ledger) -> tuple[Taken, ...]:
     """List what is taken home: by material, then the longest first, the wider first."""
-    plan = story.plan
-    whole, home = story.stock_of, story.home
+    plan = ledger.plan
+    whole, home = ledger.stock_of, ledger.home
     alike: dict[Hashable, list[Piece]] = {}
     for piece in home:
         work = whole[piece.name]
@@ -85,7 +79,7 @@ def taken_home(story: Ledger) -> tuple[Taken, ...]:
             alike.setdefault((work.stock, size), []).append(piece)
     weights = {weight.piece: weight.kg for weight in plan.weights}
     trip_of = {name: number for number, trip in enumerate(plan.trips, 1) for name in trip.pieces}
-    used = _ancestors(story)
+    used = _ancestors(ledger)
     found = []
     for pieces in alike.values():
         first = pieces[0]
@@ -94,18 +88,19 @@ def taken_home(story: Ledger) -> tuple[Taken, ...]:
             Taken(
                 tuple(piece.name for piece in pieces),
                 first,
-                f"{work.material} {format_thickness(work.thickness, plan.job.units)}",
+                work.material,
+                work.thickness,
                 plan.job.units,
                 weights.get(first.name),
                 tuple(sorted({trip_of[one.name] for one in pieces if one.name in trip_of})),
                 _cut_edges(work, first),
                 first.name == work.piece,
                 not any(piece.name in used for piece in pieces),
-                has_grain(plan.job, work),
+                work,
             )
         )
-    materials = list(dict.fromkeys(one.material for one in found))
-    found.sort(key=lambda one: (materials.index(one.material), *(-side for side in _sides(one))))
+    kinds = list(dict.fromkeys(one.kind for one in found))
+    found.sort(key=lambda one: (kinds.index(one.kind), *(-side for side in _sides(one))))
     return tuple(found)
 
 
@@ -120,17 +115,17 @@ def _cut_edges(work: Workpiece, piece: Piece) -> tuple[str, ...]:
     return tuple(edge for edge, is_own in own.items() if not is_own)
 
 
-def _ancestors(story: Ledger) -> frozenset[str]:
+def _ancestors(ledger: Ledger) -> frozenset[str]:
     """Name every piece that a panel comes from."""
     parent = {
         child.name: cut.piece
-        for setting in story.plan.settings
+        for setting in ledger.plan.settings
         for cut in setting.cuts
         for child in (cut.kept, cut.rest)
         if child is not None
     }
     found: set[str] = set()
-    for panel in story.plan.panels:
+    for panel in ledger.plan.panels:
         name: str | None = panel.piece.name
         while name is not None and name not in found:
             found.add(name)
@@ -144,17 +139,11 @@ def _sides(one: Taken) -> tuple[Fraction, Fraction]:
     return max(first, second), min(first, second)
 
 
-def named(names: Sequence[str]) -> str:
-    """Name a few pieces; of many the first and the last."""
-    few = 4
-    return ", ".join(names) if len(names) <= few else f"{names[0]} … {names[-1]}"
-
-
 def mixed_up(names: Collection[str], taken: Sequence[Taken]) -> tuple[tuple[Taken, ...], ...]:
     """Group pieces that are easily taken for one another, where one of ``names`` is among them."""
     groups: list[list[Taken]] = []
     for one in taken:
-        near = [group for group in groups if any(_is_like(one, other) for other in group)]
+        near = [group for group in groups if any(is_like(one, other) for other in group)]
         rest = [group for group in groups if not any(group is found for found in near)]
         groups = [*rest, [*(member for group in near for member in group), one]]
     return tuple(
@@ -162,41 +151,6 @@ def mixed_up(names: Collection[str], taken: Sequence[Taken]) -> tuple[tuple[Take
         for group in groups
         if len(group) > 1 and any(name in names for one in group for name in one.names)
     )
-
-
-def near_words(one: Taken, others: Sequence[Taken], job: Job) -> list[str]:
-    """Say which other pieces this one could be taken for, and how they differ."""
-    mine = (one.piece.length, one.piece.width)
-    same: list[str] = []
-    turned: list[str] = []
-    near: dict[str, list[str]] = {}
-    for other in others:
-        if other is one or not _is_like(one, other):
-            continue
-        its = (other.piece.length, other.piece.width)
-        if mine == its:
-            same.append(f"{named(other.names)} ({', '.join(other.cut_edges) or 'none'})")
-        elif mine == its[::-1]:
-            turned.extend(other.names)
-        else:
-            near.setdefault(piece_size(other.piece, job), []).extend(other.names)
-    said = []
-    if same:
-        own = ", ".join(one.cut_edges) or "none"
-        said.append(f"edges cut at the store: {own}; as large: {', '.join(same)}")
-    if turned:
-        way = "the grain the other way" if one.has_grain else "the other way round"
-        said.append(f"as large, {way}: {named(turned)}")
-    if near:
-        listed = ", ".join(f"{named(names)} ({size})" for size, names in near.items())
-        said.append(f"nearly as large: {listed}")
-    return said
-
-
-def alike_words(one: Taken) -> str:
-    """Say of pieces that are one like the other that their names do not matter; else nothing."""
-    count = len(one.names)
-    return "" if count == 1 else f"{'either' if count == 2 else 'any'} name will do"
 
 
 def is_tight(one: Taken, job: Job) -> bool:
@@ -214,6 +168,15 @@ def is_tight(one: Taken, job: Job) -> bool:
     return _goes_in(vehicle, length, width) and not _goes_in(vehicle, longer, wider)
 
 
+def needs_second_opening(one: Taken, vehicle: Vehicle | None) -> bool:
+    """Tell whether a piece goes into the vehicle, but not into its bed."""
+    if vehicle is None or vehicle.second_opening is None:
+        return False
+    bed = sorted((vehicle.bed_length, vehicle.bed_width))
+    sides = sorted((one.piece.length, one.piece.width))
+    return any(side > most for side, most in zip(sides, bed, strict=True))
+
+
 def _goes_in(vehicle: Vehicle, length: Fraction, width: Fraction) -> bool:
     """Tell whether a piece goes in one way or the other."""
     sides = sorted((length, width))
@@ -223,9 +186,9 @@ def _goes_in(vehicle: Vehicle, length: Fraction, width: Fraction) -> bool:
     )
 
 
-def _is_like(one: Taken, other: Taken) -> bool:
+def is_like(one: Taken, other: Taken) -> bool:
     """Tell whether one piece could be taken for the other, either way round."""
-    return one.material == other.material and all(
+    return one.kind == other.kind and all(
         abs(mine - its) <= NEAR[one.units]
         for mine, its in zip(_sides(one), _sides(other), strict=True)
     )

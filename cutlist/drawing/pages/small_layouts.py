@@ -9,7 +9,11 @@ from cutlist.drawing import theme
 from cutlist.drawing.fitting import shorten
 from cutlist.drawing.frame import shifted
 from cutlist.drawing.metrics import text_width
-from cutlist.drawing.primitives import Box, Fill, Hatch, Item, Line, Rect, Role, Text
+from cutlist.drawing.primitives import Box, Item, Text
+from cutlist.drawing.sheets.draw import draw
+from cutlist.drawing.sheets.looks import SMALL
+from cutlist.drawing.sheets.sketch import CutMark, Shape, Sketch, Use
+from cutlist.drawing.sheets.view import View
 from cutlist.ledger.alike import group_sheets
 from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Direction
@@ -19,7 +23,6 @@ if TYPE_CHECKING:
 
     from cutlist.drawing.frame import Flow
     from cutlist.ledger.alike import SheetGroup
-    from cutlist.ledger.cut_lines import CutLine
     from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Piece, Plan
 
@@ -30,7 +33,6 @@ _GAP: Final = 3.0
 _WIDE_GAP: Final = 7.0
 _HEAD: Final = 6.0
 _CAPTION: Final = 5.2
-_HATCH: Final = 1.2
 #: Drawings side by side at most, where there are few of them and where there are many.
 _IN_A_ROW: Final = (3, 4)
 _FEW: Final = 9
@@ -53,15 +55,15 @@ def add_layouts(flow: Flow, plans: Sequence[tuple[str, Plan]]) -> None:
     Plans stand side by side where there is room, else below each other.
     """
     stories = [(head, read_ledger(plan)) for head, plan in plans]
-    groups = [(head, story, group_sheets(story)) for head, story in stories]
+    groups = [(head, ledger, group_sheets(ledger)) for head, ledger in stories]
     count = sum(min(len(found), _MOST_DRAWN) for _, _, found in groups)
     in_a_row = _IN_A_ROW[count > _FEW]
     width = (flow.room.width - (in_a_row - 1) * _GAP) / in_a_row
     longest = max((w.length for _, plan in plans for w in plan.workpieces), default=1)
     scale = width / float(longest)
     line: list[_Block] = []
-    for head, story, found in groups:
-        drawn = [_layout(story, group, scale, width) for group in found[:_MOST_DRAWN]]
+    for head, ledger, found in groups:
+        drawn = [_layout(ledger, group, scale, width) for group in found[:_MOST_DRAWN]]
         more = len(found) - len(drawn)
         for row in _rows(head, drawn, more, flow.room.width):
             if line and _width([*line, row]) > flow.room.width + 1e-6:
@@ -105,42 +107,36 @@ def _rows(head: str, drawn: Sequence[_Block], more: int, room: float) -> Iterato
         title = f"{head}, continued"
 
 
-def _layout(story: Ledger, group: SheetGroup, scale: float, most: float) -> _Block:
+def _layout(ledger: Ledger, group: SheetGroup, scale: float, most: float) -> _Block:
     """Draw one layout, with how many sheets have it and of what stock below."""
     work = group.first
     box = Box(0, 0, float(work.length) * scale, float(work.width) * scale)
-
-    def at(piece: Piece) -> Box:
-        x, width = float(piece.x) * scale, float(piece.length) * scale
-        y, height = float(piece.y) * scale, float(piece.width) * scale
-        return Box(x, box.height - y - height, width, height)
-
-    items: list[Item] = []
-    for piece in story.staying(work.piece):
-        place = at(piece)
-        if piece.name in story.panel_of:
-            items.append(Rect(place, theme.THIN, Fill.TINT, role=Role.PANEL))
-        elif story.is_kept_offcut(piece.name):
-            inset = min(0.7, place.width / 5, place.height / 5)
-            frame = place.inset(inset)
-            items.append(Rect(frame, theme.FINE, dash_mm=(1.2, 0.7), role=Role.KEPT_OFFCUT))
-        else:
-            items.append(Hatch(place, _HATCH, theme.HAIR))
-    items += [_store_line(line, scale, box.height) for line in story.store_lines(work.piece)]
-    items.append(Rect(box, theme.MEDIUM, role=Role.SHEET))
+    sketch = Sketch(
+        work.length,
+        work.width,
+        SMALL,
+        shapes=tuple(Shape(piece, _use(ledger, piece)) for piece in ledger.staying(work.piece)),
+        cuts=tuple(
+            CutMark(
+                line.direction is Direction.RIP,
+                line.middle,
+                line.start,
+                line.end,
+                theme.HEAVY,
+                theme.DASHED,
+            )
+            for line in ledger.store_lines(work.piece)
+        ),
+    )
+    items = draw(sketch, View(work.length, work.width, box)).items
     count = len(group.names)
     caption = work.stock if count == 1 else f"{count} × {work.stock}"
     width = max(box.width, min(most, text_width(caption, theme.BODY)))
-    words = shorten(caption, width, theme.BODY)
-    items.append(Text(0, box.height + 3.8, words, theme.BODY))
-    return _Block(tuple(items), width, box.height + _CAPTION)
+    words = Text(0, box.height + 3.8, shorten(caption, width, theme.BODY), theme.BODY)
+    return _Block((*items, words), width, box.height + _CAPTION)
 
 
-def _store_line(line: CutLine, scale: float, height: float) -> Line:
-    """Draw a cut that the store makes."""
-    middle, start, end = (float(value) * scale for value in (line.middle, line.start, line.end))
-    if line.direction is Direction.RIP:
-        ends = (start, height - middle, end, height - middle)
-    else:
-        ends = (middle, height - start, middle, height - end)
-    return Line(*ends, theme.HEAVY, theme.DASHED, role=Role.CUT_LINE)
+def _use(ledger: Ledger, piece: Piece) -> Use:
+    if piece.name in ledger.panel_of:
+        return Use.PANEL
+    return Use.KEPT if ledger.is_kept_offcut(piece.name) else Use.WASTE

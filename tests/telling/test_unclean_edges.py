@@ -12,11 +12,11 @@ from cutlist.drawing.pages.shopping_page import shopping_pages
 from cutlist.drawing.pages.summary import summary_pages
 from cutlist.drawing.paper import A4
 from cutlist.drawing.primitives import Line, Page, Rect, Role
-from cutlist.drawing.sheets.factory import trim_words, unclean_words
 from cutlist.ledger.ledger import read_ledger
 from cutlist.model.edges import Edge, EdgeTrims
 from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
+from cutlist.telling.edges import trim_words, unclean_words
 from tests.audit.plans import SOUND
 from tests.drawing.checks import texts
 from tests.drawing.plans import all_plans, european
@@ -37,10 +37,10 @@ PLANS = {
 def test_edges_to_clean_are_those_that_the_rack_is_told(name: str) -> None:
     """Whatever stays has the edges that following every cut, also the store's, leaves unclean."""
     plan = PLANS[name]
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     followed = followed_edges(plan)
     for leftover in plan.leftovers:
-        words = unclean_words(story, leftover.piece)
+        words = unclean_words(ledger, leftover.piece)
         found = set(Edge) if words == "all" else {Edge(one) for one in words.split(", ") if one}
         assert found == set(followed[leftover.piece.name])
 
@@ -48,11 +48,11 @@ def test_edges_to_clean_are_those_that_the_rack_is_told(name: str) -> None:
 def test_edges_that_the_store_cut_are_to_be_cleaned() -> None:
     """3 mm at the store: a spare blank and an offcut to keep tell the edges that it cut."""
     plan = crowded()
-    story = read_ledger(plan)
-    assert unclean_words(story, story.pieces["A4"]) == "left, upper"
-    said = " ".join(t.content for page in shopping_pages(story, A4) for t in texts(page))
+    ledger = read_ledger(plan)
+    assert unclean_words(ledger, ledger.pieces["A4"]) == "left, upper"
+    said = " ".join(t.content for page in shopping_pages(ledger, A4) for t in texts(page))
     assert "spare: no part is cut from it; edges to clean: left, upper" in said
-    said = " ".join(t.content for page in summary_pages(story, A4) for t in texts(page))
+    said = " ".join(t.content for page in summary_pages(ledger, A4) for t in texts(page))
     assert "edges to clean" in said
     assert "left, upper" in said
     assert plan.job.store
@@ -66,8 +66,8 @@ def test_edges_that_the_store_cut_are_to_be_cleaned() -> None:
 def test_a_sheet_without_trim_has_no_factory_edge_to_speak_of() -> None:
     """The same piece has one where the sheet has a trim, and none where it has none."""
     plan = european()
-    story = read_ledger(plan)
-    piece = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
+    ledger = read_ledger(plan)
+    piece = next(one.piece for one in plan.leftovers if unclean_words(ledger, one.piece))
     bare = tuple(replace(work, trim=work.trim * 0) for work in plan.workpieces)
     assert unclean_words(read_ledger(replace(plan, workpieces=bare)), piece) == ""
 
@@ -75,10 +75,10 @@ def test_a_sheet_without_trim_has_no_factory_edge_to_speak_of() -> None:
 def test_all_four_edges_are_said_in_a_word() -> None:
     """A whole sheet has all four."""
     plan = SOUND["trimmed_edges"]()
-    story = read_ledger(plan)
-    assert unclean_words(story, story.pieces[plan.workpieces[0].piece]) == "all"
-    strip = next(one.piece for one in plan.leftovers if unclean_words(story, one.piece))
-    assert unclean_words(story, strip).split(", ")[0] in set(Edge)
+    ledger = read_ledger(plan)
+    assert unclean_words(ledger, ledger.pieces[plan.workpieces[0].piece]) == "all"
+    strip = next(one.piece for one in plan.leftovers if unclean_words(ledger, one.piece))
+    assert unclean_words(ledger, strip).split(", ")[0] in set(Edge)
 
 
 def test_offcuts_to_keep_tell_their_edges_to_clean() -> None:
@@ -86,13 +86,13 @@ def test_offcuts_to_keep_tell_their_edges_to_clean() -> None:
     plan = european()
     kept = tuple(replace(one, keep=True) for one in plan.leftovers[:3])
     plan = replace(plan, leftovers=kept)
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
     for one in kept:
-        words = unclean_words(story, one.piece)
+        words = unclean_words(ledger, one.piece)
         if words:
             assert f"(edges to clean: {words})" in said.replace("\u00a0", " ")
-    assert any(unclean_words(story, one.piece) for one in kept)
+    assert any(unclean_words(ledger, one.piece) for one in kept)
 
 
 def every_page(plan: Plan) -> tuple[Page, ...]:
@@ -115,7 +115,7 @@ def with_one_edge(edge: Edge, *, has_grain: bool = True) -> Plan:
 def test_a_single_edge_is_marked_and_said(edge: Edge, side: str) -> None:
     """Just inside the edge that is not clean lies a chain line, beside it alone; words name it."""
     plan = with_one_edge(edge)
-    story = read_ledger(plan)
+    ledger = read_ledger(plan)
     (page,) = (p for p in every_page(plan) if any(i.role is Role.SHEET for i in p.items))
     (sheet,) = (i.box for i in page.items if isinstance(i, Rect) and i.role is Role.SHEET)
     chains = [i for i in page.items if isinstance(i, Line) and i.dash_mm == theme.CHAIN]
@@ -128,7 +128,7 @@ def test_a_single_edge_is_marked_and_said(edge: Edge, side: str) -> None:
     assert f"clean off at least 6 mm: {edge}" in said
     assert f"edge to clean off, at least 6 mm: {edge}" in said
     assert trim_words(plan.workpieces[0], plan.job).replace("\u00a0", " ") == f"6 mm: {edge}"
-    assert story.stock_of[plan.panels[0].piece.name].trims.at(edge) == 6
+    assert ledger.stock_of[plan.panels[0].piece.name].trims.at(edge) == 6
 
 
 def test_no_grain_is_drawn_where_there_is_none() -> None:

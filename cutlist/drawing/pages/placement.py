@@ -1,8 +1,4 @@
-"""Where a sheet is drawn on its page, and at what scale. Pure arithmetic.
-
-On paper the sheet lies with its length (its grain) along x. Its frame has the origin at the lower
-left corner and y running up the page, so a piece is turned over once here and nowhere else.
-"""
+"""Where a sheet is drawn on its page, and at what scale. Pure arithmetic."""
 
 from __future__ import annotations
 
@@ -12,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing.frame import content_box
 from cutlist.drawing.primitives import Box
 from cutlist.drawing.scales import Scale, choose_scale
+from cutlist.drawing.sheets.view import View
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from cutlist.drawing.paper import Paper
-    from cutlist.model.plan import Piece
 
 __all__ = ["Placement", "place_sheet"]
 
@@ -42,35 +38,18 @@ class Placement:
         The page.
     header
         The upper part, for title and scale.
-    sheet
-        The outline of the sheet.
+    view
+        The sheet in its place.
     key
         What is left for the key.
-    unit_mm
-        Real millimetres of one unit of the job.
     """
 
     page_width: float
     page_height: float
     header: Box
-    sheet: Box
+    view: View
     key: Box
     scale: Scale
-    unit_mm: float
-
-    def along(self, value: Fraction) -> float:
-        """Give x on paper of an x in the sheet's frame."""
-        return self.sheet.x + self.scale.paper_mm(float(value) * self.unit_mm)
-
-    def up(self, value: Fraction) -> float:
-        """Give y on paper of a y in the sheet's frame."""
-        return self.sheet.bottom - self.scale.paper_mm(float(value) * self.unit_mm)
-
-    def box(self, piece: Piece) -> Box:
-        """Give the box on paper of a piece."""
-        length = self.scale.paper_mm(float(piece.length) * self.unit_mm)
-        width = self.scale.paper_mm(float(piece.width) * self.unit_mm)
-        return Box(self.along(piece.x), self.up(piece.y + piece.width), length, width)
 
 
 def place_sheet(
@@ -84,7 +63,8 @@ def place_sheet(
 ) -> Placement:
     """Choose upright or landscape, the key's side and the scale so that the drawing is largest.
 
-    Among equals the one with the most room for the key wins, landscape first.
+    Among equals the one with the most room for the key wins, landscape first. ``unit_mm`` is what
+    one unit of the sheet's sides stands for.
     """
     length_mm, width_mm = float(length) * unit_mm, float(width) * unit_mm
     found: list[tuple[tuple[int, float], Placement]] = []
@@ -111,6 +91,7 @@ def place_sheet(
                 x = sheet.right + KEY_GAP
                 key = Box(x, header.bottom + TOP_ROOM, content.right - x, 0.0)
                 key = Box(key.x, key.y, key.width, content.bottom - key.y)
-            placed = Placement(page_width, page_height, header, sheet, key, scale, unit_mm)
+            view = View(length, width, sheet)
+            placed = Placement(page_width, page_height, header, view, key, scale)
             found.append(((scale.ratio, -key.width * key.height), placed))
     return min(found, key=lambda one: one[0])[1]

@@ -5,17 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.drawing.pages.blanks import (
-    Taken,
-    alike_words,
-    is_tight,
-    mixed_up,
-    near_words,
-    taken_home,
-)
 from cutlist.ledger.ledger import read_ledger
+from cutlist.ledger.taken_home import Taken, is_tight, mixed_up, taken_home
 from cutlist.model.job import Vehicle
 from cutlist.model.plan import Plan
+from cutlist.telling.take_home import alike_words, near_words
 from cutlist.telling.wording import piece_size
 from tests.drawing.plans import broken_down
 from tests.drawing.trips import alike, confusing, crowded, trip
@@ -78,7 +72,8 @@ def test_a_size_turned_around_is_called_out() -> None:
     assert piece_size(found["C4"].piece, plan.job) == "638 × 400 mm"
     assert piece_size(found["D1"].piece, plan.job) == "400 × 638 mm"
     assert "as large, the other way round: D1" in near_words(found["C4"], taken, plan.job)
-    taken = tuple(replace(one, has_grain=True) for one in taken)
+    veneered = replace(found["C4"].workpiece, material="oak veneered board")
+    taken = tuple(replace(one, workpiece=veneered) for one in taken)
     (first,) = (one for one in taken if one.names == ("C4",))
     assert "as large, the grain the other way: D1" in near_words(first, taken, plan.job)
 
@@ -86,8 +81,8 @@ def test_a_size_turned_around_is_called_out() -> None:
 def test_what_no_panel_comes_from_is_spare() -> None:
     """Blanks that panels are cut from are not."""
     assert all(one.is_spare for one in taken_home(read_ledger(crowded())))
-    story = read_ledger(broken_down())
-    used = [one for one in taken_home(story) if not one.is_spare]
+    ledger = read_ledger(broken_down())
+    used = [one for one in taken_home(ledger) if not one.is_spare]
     assert used
 
 
