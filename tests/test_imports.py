@@ -228,3 +228,14 @@ def test_inner_rooms_import_inwards_only(room: str) -> None:
             theirs = place(target)
             if mine is not None and theirs is not None:
                 assert theirs <= mine, f"{name} imports {target}"
+
+
+def test_no_two_classes_share_a_name() -> None:
+    """Whoever reads a class's name knows which one is meant, in whatever room."""
+    told: dict[str, str] = {}
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                assert node.name not in told, f"{node.name}: {told[node.name]}, {path.name}"
+                told[node.name] = path.name
+    assert len(told) > 100

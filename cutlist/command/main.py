@@ -11,15 +11,15 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
-from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cutlist.command.interrupts import alone, interruptible, leave, leave_at_once
 from cutlist.command.offcuts import commands as offcut_commands
 from cutlist.command.terminal import errors, say, width
+from cutlist.drawing.paper import PAPERS, Paper
 from cutlist.errors import CannotCutError, StoppedError
 
 if TYPE_CHECKING:
@@ -42,18 +42,11 @@ app = typer.Typer(
 app.add_typer(offcut_commands, name="offcuts")
 
 
-class PaperName(StrEnum):
-    """Paper of the PDF."""
-
-    A4 = "a4"
-    LETTER = "letter"
-
-
-def _paper_name(text: str) -> PaperName:
+def _paper(text: str) -> Paper:
     try:
-        return PaperName(text.lower())
-    except ValueError:
-        message = f"found {text}; accepted: {', '.join(PaperName)}"
+        return PAPERS[text.lower()]
+    except KeyError:
+        message = f"found {text}; accepted: {', '.join(PAPERS)}"
         raise typer.BadParameter(message) from None
 
 
@@ -76,11 +69,11 @@ WriteOption = Annotated[
     str, typer.Option("--write", metavar="LIST", help="Documents to write: pdf, json.")
 ]
 PaperOption = Annotated[
-    PaperName | None,
+    Paper | None,
     typer.Option(
         "--paper",
-        parser=_paper_name,
-        metavar=f"[{'|'.join(PaperName)}]",
+        parser=_paper,
+        metavar=f"[{'|'.join(PAPERS)}]",
         help="Paper of the PDF; by the job's unit if left out.",
     ),
 ]
@@ -217,7 +210,7 @@ def plan(
                 made,
                 folder,
                 words,
-                paper=_paper(paper),
+                paper=paper,
                 day=day or date.today(),
             )
         if not quiet:
@@ -301,7 +294,7 @@ def compare(
                     makers = {
                         "json": lambda: comparison_text(variants, asked_for.units).encode(),
                         "pdf": lambda: compared_pdf(
-                            variants, asked_for, paper=_paper(paper), day=day or date.today()
+                            variants, asked_for, paper=paper, day=day or date.today()
                         ),
                     }
                     paths = write_compared(out, {word: makers[word]() for word in words})
@@ -360,14 +353,6 @@ def _documents(text: str) -> tuple[str, ...]:
 def _default_folder(job: Path) -> Path:
     folder = job.with_suffix("")
     return folder if folder != job else job.with_name(job.name + "-plan")
-
-
-def _paper(name: PaperName | None) -> Any:
-    if name is None:
-        return None
-    from cutlist.drawing.paper import A4, LETTER
-
-    return {PaperName.A4: A4, PaperName.LETTER: LETTER}[name]
 
 
 @contextmanager

@@ -22,7 +22,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Text
 
-__all__ = ["Run", "cap_height", "font_name", "legible", "runs", "text_box", "text_width"]
+__all__ = ["TextRun", "cap_height", "font_name", "legible", "runs", "text_box", "text_width"]
 
 _FILES: Final = {False: ("CutlistSans", "Vera.ttf"), True: ("CutlistSans-Bold", "VeraBd.ttf")}
 #: Height of a capital and of a figure, and depth of a descender, as shares of the size.
@@ -36,7 +36,7 @@ _RAISE: Final = 0.30
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class TextRun:
     """A stretch of lettering of one size; ``rise_pt`` lifts it off the baseline."""
 
     content: str
@@ -76,24 +76,24 @@ def legible(content: str) -> str:
     return "".join(plain)
 
 
-def runs(content: str, size_pt: float) -> tuple[Run, ...]:
+def runs(content: str, size_pt: float) -> tuple[TextRun, ...]:
     """Cut a line of text into runs, with its fractions set as such where the size allows."""
     if size_pt < FRACTION_FROM_PT or "/" not in content:
-        return (Run(content, size_pt),)
+        return (TextRun(content, size_pt),)
     small = size_pt * _SMALL
-    out: list[Run] = []
+    out: list[TextRun] = []
     end = 0
     for match in _FRACTION.finditer(content):
         if match.start() > end:
-            out.append(Run(content[end : match.start()], size_pt))
+            out.append(TextRun(content[end : match.start()], size_pt))
         if match[1]:
-            out.append(Run(" ", size_pt / 2))
-        out.append(Run(match[2], small, size_pt * _RAISE))
-        out.append(Run("/", size_pt))
-        out.append(Run(match[3], small))
+            out.append(TextRun(" ", size_pt / 2))
+        out.append(TextRun(match[2], small, size_pt * _RAISE))
+        out.append(TextRun("/", size_pt))
+        out.append(TextRun(match[3], small))
         end = match.end()
     if end < len(content):
-        out.append(Run(content[end:], size_pt))
+        out.append(TextRun(content[end:], size_pt))
     return tuple(out)
 
 

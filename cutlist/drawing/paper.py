@@ -7,7 +7,7 @@ from typing import Final
 
 from cutlist.units.system import Units
 
-__all__ = ["A4", "LETTER", "PT_MM", "Paper", "usual_paper"]
+__all__ = ["A4", "LETTER", "PAPERS", "PT_MM", "Paper", "usual_paper"]
 
 #: One PostScript point, 1/72 in, in millimetres.
 PT_MM: Final = 25.4 / 72
@@ -32,6 +32,8 @@ class Paper:
 A4: Final = Paper("A4", 210.0, 297.0)
 #: ASME Y14.1 size A: 8.5 in × 11 in.
 LETTER: Final = Paper("Letter", 215.9, 279.4)
+#: All that can be asked for, by the word that asks.
+PAPERS: Final = {paper.name.lower(): paper for paper in (A4, LETTER)}
 
 
 def usual_paper(units: Units) -> Paper:

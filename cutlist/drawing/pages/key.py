@@ -15,7 +15,7 @@ from cutlist.drawing.primitives import Anchor, Box, Fill, Hatch, Item, Line, Rec
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-__all__ = ["Entry", "Mark", "flow_entries"]
+__all__ = ["KeyEntry", "KeyMark", "flow_entries"]
 
 _SIZE: Final = theme.SMALL
 _SAMPLE: Final = 13.0
@@ -24,7 +24,7 @@ _GAP: Final = 5.0
 _STEP: Final = theme.LEADING * _SIZE * PT_MM
 
 
-class Mark(Enum):
+class KeyMark(Enum):
     """The sample drawn before an entry."""
 
     NONE = auto()
@@ -37,15 +37,15 @@ class Mark(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class KeyEntry:
     """A line of the key: a drawn sample or a bold ``head``, then text; several lines if need be."""
 
     text: str
     head: str = ""
-    mark: Mark = Mark.NONE
+    mark: KeyMark = KeyMark.NONE
 
 
-def flow_entries(entries: Sequence[Entry], room: Box) -> tuple[list[Item], tuple[Entry, ...]]:
+def flow_entries(entries: Sequence[KeyEntry], room: Box) -> tuple[list[Item], tuple[KeyEntry, ...]]:
     """Fill the room with entries in columns; give what was drawn and the entries left out."""
     columns = max(1, int((room.width + _GAP) // (_COLUMN_LEAST + _GAP)))
     width = (room.width - (columns - 1) * _GAP) / columns
@@ -65,14 +65,14 @@ def flow_entries(entries: Sequence[Entry], room: Box) -> tuple[list[Item], tuple
     return items, ()
 
 
-def _headed(entry: Entry) -> Entry:
+def _headed(entry: KeyEntry) -> KeyEntry:
     """Move a head too wide for its column into the text."""
-    if entry.mark is Mark.NONE and text_width(entry.head, _SIZE, True) > _SAMPLE - 0.8:
-        return Entry(f"{entry.head} {entry.text}")
+    if entry.mark is KeyMark.NONE and text_width(entry.head, _SIZE, True) > _SAMPLE - 0.8:
+        return KeyEntry(f"{entry.head} {entry.text}")
     return entry
 
 
-def _draw(entry: Entry, lines: Sequence[str], x: float, y: float) -> list[Item]:
+def _draw(entry: KeyEntry, lines: Sequence[str], x: float, y: float) -> list[Item]:
     baseline = y + cap_height(_SIZE)
     items: list[Item] = list(_sample(entry, x, y, baseline))
     items.extend(
@@ -82,20 +82,20 @@ def _draw(entry: Entry, lines: Sequence[str], x: float, y: float) -> list[Item]:
     return items
 
 
-def _sample(entry: Entry, x: float, y: float, baseline: float) -> tuple[Item, ...]:
+def _sample(entry: KeyEntry, x: float, y: float, baseline: float) -> tuple[Item, ...]:
     box = Box(x, y - 0.2, _SAMPLE - 2.5, 2.4)
     middle = box.y + box.height / 2
-    if entry.mark is Mark.HATCH:
+    if entry.mark is KeyMark.HATCH:
         return Hatch(box, theme.HATCH_SPACING, theme.THIN, Role.KEY), Rect(box, theme.FINE)
-    if entry.mark is Mark.KEEP:
+    if entry.mark is KeyMark.KEEP:
         return Rect(box, theme.FINE), Rect(box.inset(0.7), theme.FINE, dash_mm=theme.DASHED)
-    if entry.mark is Mark.GRAIN:
+    if entry.mark is KeyMark.GRAIN:
         return (Line(x, middle, box.right, middle, theme.FINE, arrow_start=True, arrow_end=True),)
-    if entry.mark is Mark.TRIM:
+    if entry.mark is KeyMark.TRIM:
         return (Line(x, middle, box.right, middle, theme.FINE, theme.CHAIN),)
-    if entry.mark is Mark.STORE:
+    if entry.mark is KeyMark.STORE:
         return (Line(x, middle, box.right, middle, theme.WIDE, theme.DASHED),)
-    if entry.mark is Mark.TAG:
+    if entry.mark is KeyMark.TAG:
         middle_x, wide = x + box.width / 2, text_width(entry.head, theme.TINY, True) + 0.6
         return (
             Line(x, middle, box.right, middle, theme.WIDE),

@@ -8,7 +8,7 @@ from cutlist.drawing import theme
 from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import content_box, rule
 from cutlist.drawing.metrics import text_width
-from cutlist.drawing.pages.key import Entry, Mark, flow_entries
+from cutlist.drawing.pages.key import KeyEntry, KeyMark, flow_entries
 from cutlist.drawing.pages.layout_sketch import sketch_layout
 from cutlist.drawing.pages.placement import CALLOUT_ROOM, place_sheet
 from cutlist.drawing.paper import PT_MM
@@ -92,53 +92,59 @@ def _header(placement: Placement, title: str, about: tuple[str, ...]) -> tuple[I
     return tuple(items)
 
 
-def _entries(ledger: Ledger, group: SheetGroup, layout: LayoutSketch, drawn: Drawn) -> list[Entry]:
+def _entries(
+    ledger: Ledger, group: SheetGroup, layout: LayoutSketch, drawn: Drawn
+) -> list[KeyEntry]:
     """Explain the marks that the drawing has, and say what had no room in it."""
     lines = ledger.lines[group.first.piece]
     uses = {shape.use for shape in layout.sketch.shapes}
     out = []
     if lines:
         tag = f"{lines[0].setting.number}·{lines[0].cut.number}"
-        out.append(Entry(cut_words(lines[0]), tag, Mark.TAG))
+        out.append(KeyEntry(cut_words(lines[0]), tag, KeyMark.TAG))
     if Use.WASTE in uses:
-        out.append(Entry("waste", mark=Mark.HATCH))
+        out.append(KeyEntry("waste", mark=KeyMark.HATCH))
     if Use.KEPT in uses:
-        out.append(Entry("offcut to keep", mark=Mark.KEEP))
+        out.append(KeyEntry("offcut to keep", mark=KeyMark.KEEP))
     if drawn.has_arrows:
-        out.append(Entry("the grain must run this way", mark=Mark.GRAIN))
+        out.append(KeyEntry("the grain must run this way", mark=KeyMark.GRAIN))
     if off := edges_off_words(ledger, group):
-        out.append(Entry(off, mark=Mark.TRIM))
+        out.append(KeyEntry(off, mark=KeyMark.TRIM))
     if layout.sketch.names:
         names = ", ".join(named.name for named in layout.sketch.names)
-        out.append(Entry(f"cut at the store, into {names} (framed names)", mark=Mark.STORE))
+        out.append(KeyEntry(f"cut at the store, into {names} (framed names)", mark=KeyMark.STORE))
     if len(group.names) > 1 and lines:
-        out.append(Entry("one cut for each of the sheets", "3·12–14", Mark.TAG))
+        out.append(KeyEntry("one cut for each of the sheets", "3·12–14", KeyMark.TAG))
     if len(group.names) > 1 and layout.are_alike:
         example, words = named_after_words(ledger, group)
-        out.append(Entry(words, example))
-    out.append(Entry(direction_words(ledger, group)))
+        out.append(KeyEntry(words, example))
+    out.append(KeyEntry(direction_words(ledger, group)))
     if any(line.depth for line in lines):
         out.append(
-            Entry("a piece that is cut again is not named here: look for the line of its next cut")
+            KeyEntry(
+                "a piece that is cut again is not named here: look for the line of its next cut"
+            )
         )
     for number, places in drawn.numbered:
         label = layout.sketch.shapes[places[0]].label
         assert label is not None
         names_here = [name for place in places for name in layout.names[place]]
         first, *others = numbered_words(label.subject, names_here)
-        out += [Entry(first, number), *(Entry(words, number) for words in others)]
+        out += [KeyEntry(first, number), *(KeyEntry(words, number) for words in others)]
     if drawn.unplaced:
         out.append(
-            Entry("dots without a number: no room beside the sheet; see the pieces named above")
+            KeyEntry("dots without a number: no room beside the sheet; see the pieces named above")
         )
     for place in drawn.tags_shortened:
         head = layout.sketch.cuts[place].words[-1]
-        out.append(Entry(written_out(layout.lines[place]), head))
+        out.append(KeyEntry(written_out(layout.lines[place]), head))
     missing = [line for place in drawn.tags_homeless for line in layout.lines[place]]
-    return [*out, *map(Entry, missing_words(missing))]
+    return [*out, *map(KeyEntry, missing_words(missing))]
 
 
-def _key_page(title: str, entries: Sequence[Entry], paper: Paper) -> tuple[Page, tuple[Entry, ...]]:
+def _key_page(
+    title: str, entries: Sequence[KeyEntry], paper: Paper
+) -> tuple[Page, tuple[KeyEntry, ...]]:
     width, height = paper.size_mm(landscape=False)
     content = content_box(width, height)
     room = Box(
