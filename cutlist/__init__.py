@@ -33,6 +33,8 @@ if TYPE_CHECKING:
         PlanFileError,
         RackError,
         RackFileError,
+        Reason,
+        ReasonCode,
         StoppedError,
         WriteError,
     )
@@ -118,6 +120,8 @@ __all__ = [
     "Purpose",
     "RackError",
     "RackFileError",
+    "Reason",
+    "ReasonCode",
     "Remainders",
     "Saw",
     "SawKind",
@@ -150,7 +154,8 @@ __version__ = "0.1.0"
 _TOLD_IN: Final = {
     "cutlist.drawing.paper": "A4 LETTER Paper",
     "cutlist.errors": "AuditError CannotCutError CutlistError Fault FaultCode JobError "
-    "JobFileError LengthError PlanFileError RackError RackFileError StoppedError WriteError",
+    "JobFileError LengthError PlanFileError RackError RackFileError Reason ReasonCode "
+    "StoppedError WriteError",
     "cutlist.model.edges": "Edge EdgeTrims",
     "cutlist.model.job": "Goal Grain Job KeepFrom Match Offcut Part Remainders Saw SawKind Sheet "
     "Store Vehicle",

@@ -169,18 +169,47 @@ class PlanFileError(CutlistError, ValueError):
         super().__init__(f"{file}: {message}")
 
 
+class ReasonCode(StrEnum):
+    """Why a sound job cannot be cut."""
+
+    NO_STOCK = "no stock"
+    FITS_NOWHERE = "fits nowhere"
+    STOCK_SHORT = "stock too small"
+    LEFT_BEHIND = "sheets left behind"
+    NO_SHEET_HOME = "no sheet goes home"
+    PART_TOO_LARGE = "part too large for a blank"
+    NOT_WHOLE = "not uncut"
+    WOULD_HELP = "what would help"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a sound job cannot be cut; what more there is to it stands in its class.
+
+    ``code`` tells the kind, ``parts`` are the names of the parts that it is about. The sentence is
+    made by :func:`cutlist.telling.refusals.reason_words`.
+    """
+
+    code: ClassVar[ReasonCode] = ReasonCode.OTHER
+    parts: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return f"{self.code.value}: {', '.join(self.parts)}" if self.parts else self.code.value
+
+
 class CannotCutError(CutlistError, ValueError):
-    """The job is sound but cannot be cut; ``reasons`` says which part, and why.
+    """The job is sound but cannot be cut; ``reasons`` says which parts, and why.
 
     ``is_shortage`` tells that a part of the panels could be cut from the stock there is.
     """
 
     exit_status = 1
 
-    def __init__(self, reasons: Sequence[str], *, is_shortage: bool = False) -> None:
+    def __init__(self, reasons: Sequence[Reason], *, is_shortage: bool = False) -> None:
         self.reasons = tuple(reasons)
         self.is_shortage = is_shortage
-        super().__init__("; ".join(self.reasons))
+        super().__init__("; ".join(map(str, self.reasons)))
 
 
 class AuditError(CutlistError, RuntimeError):

@@ -92,7 +92,9 @@ def errors(*, debug: bool, undone: str = "nothing was planned") -> Iterator[None
 
             complain(fault_lines(error, undone), error.exit_status)
         if isinstance(error, CannotCutError):
-            lines = [f"cannot be cut: {reason}" for reason in error.reasons]
+            from cutlist.telling.refusals import reason_words
+
+            lines = [f"cannot be cut: {reason_words(reason)}" for reason in error.reasons]
             if error.is_shortage:
                 lines.append("with --partial the panels that are worth most are planned")
             complain(lines, error.exit_status)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from cutlist.errors import Reason
 from cutlist.model.plan import Piece, Plan
 
 #: Keys of the job by their paths, each with the value that it was given for the comparison.
@@ -26,7 +27,7 @@ class Variant:
         Whether all sheets of the material are allowed.
     plan
         The plan, audited; None where these sheets cannot serve.
-    reason
+    reasons
         Why they cannot.
     store_cuts
         Whether the store may break sheets down; None where the job has no store and vehicle, so
@@ -42,7 +43,7 @@ class Variant:
     sheets: tuple[str, ...]
     is_mix: bool
     plan: Plan | None
-    reason: str = ""
+    reasons: tuple[Reason, ...] = ()
     store_cuts: bool | None = None
     varied: Varied = ()
     is_planned: bool = True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from cutlist.errors import CannotCutError
+from cutlist.errors import CannotCutError, Reason
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -15,7 +15,7 @@ class ItemFitsNowhereError(CannotCutError):
 
     def __init__(self, items: Sequence[int]) -> None:
         self.items = tuple(items)
-        super().__init__([f"item {i} fits no bin" for i in self.items])
+        super().__init__([Reason((f"item {i}",)) for i in self.items])
 
 
 class StockTooSmallError(CannotCutError):
@@ -29,4 +29,4 @@ class StockTooSmallError(CannotCutError):
         self.short = dict(short)
         self.proven = proven
         self.steps = steps
-        super().__init__([f"{count} of item {i} left over" for i, count in self.short.items()])
+        super().__init__([Reason((f"item {i}",)) for i in self.short])

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from cutlist.ledger.figures import variant_figures
 from cutlist.output.plan_json import to_document
+from cutlist.telling.comparing import refusal_words
 from cutlist.units.masses import WEIGHT_UNIT, in_weight_unit
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ def _variant(variant: Variant, units: Units) -> dict[str, Any]:
     if not variant.is_planned:
         return document | {"serves": None, "reason": "interrupted"}
     if variant.plan is None or figures is None:
-        return document | {"serves": False, "reason": variant.reason}
+        return document | {"serves": False, "reason": refusal_words(variant)}
     plan = to_document(variant.plan)
     document |= {"serves": True} | {key: plan[key] for key in ("buy", "totals", "bounds")}
     return document | {"figures": _figures(figures, units)}

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Protocol
 
 from cutlist.audit import audit
-from cutlist.errors import AuditError, CannotCutError
+from cutlist.errors import AuditError, CannotCutError, Reason
 from cutlist.model.job import Goal, Job, Sheet
 from cutlist.model.plan import Bounds, Place, Plan
 from cutlist.model.variants import Variant, Varied
@@ -66,9 +66,9 @@ class _Task:
     variant: Variant
 
     @property
-    def key(self) -> tuple[Job, str]:
+    def key(self) -> tuple[Job, tuple[Reason, ...]]:
         """Tell what is asked for apart, and what cannot be from the start."""
-        return self.job, self.variant.reason
+        return self.job, self.variant.reasons
 
 
 def side_by_side(*, is_timed: bool) -> int:
@@ -126,7 +126,7 @@ def compare(
     asked = asked or WhenAsked()
     tasks = _in_order([task for one in varied or [((), job)] for task in _tasks(*one)])
     # The first task of each job, and which of them each task is planned by.
-    alone = dict[tuple[Job, str], _Task]()
+    alone = dict[tuple[Job, tuple[Reason, ...]], _Task]()
     for task in tasks:
         alone.setdefault(task.key, task)
     begun: list[Allowance] = []
@@ -139,9 +139,9 @@ def compare(
         begun.append(own)
         return _planned(task, plan, seed, own)
 
-    def run_all(pool: ThreadPoolExecutor) -> dict[tuple[Job, str], Variant]:
+    def run_all(pool: ThreadPoolExecutor) -> dict[tuple[Job, tuple[Reason, ...]], Variant]:
         futures = {pool.submit(run, task): key for key, task in alone.items()}
-        made: dict[tuple[Job, str], Variant] = {}
+        made: dict[tuple[Job, tuple[Reason, ...]], Variant] = {}
         waiting: set[Future[Variant]] = set(futures)
         while waiting and not asked.was_asked:
             ended, waiting = wait(waiting, timeout=_LOOK, return_when=FIRST_COMPLETED)
@@ -178,7 +178,7 @@ def _tasks(varied: Varied, job: Job) -> Iterator[_Task]:
             yield _Task(replace(of_material, sheets=sheets), with_cuts)
             without = replace(variant, store_cuts=False)
             if not whole and not offcuts:
-                without = replace(without, reason=not_whole(job, sheets))
+                without = replace(without, reasons=(not_whole(job, sheets),))
             yield _Task(replace(of_material, sheets=whole, store=None), without)
 
 
@@ -206,12 +206,12 @@ def _in_order(tasks: Sequence[_Task]) -> list[_Task]:
 
 
 def _planned(task: _Task, make: Planner, seed: int, allowance: Allowance) -> Variant:
-    if task.variant.reason:
+    if task.variant.reasons:
         return task.variant
     try:
         plan = make(task.job, seed=seed, allowance=allowance)
     except CannotCutError as error:
-        return replace(task.variant, reason="; ".join(error.reasons))
+        return replace(task.variant, reasons=error.reasons)
     return replace(task.variant, plan=plan)
 
 
@@ -219,7 +219,7 @@ def _shared(task: _Task, made: Variant | None) -> Variant:
     """Give a task the plan made for its job, or none where the comparison ended before."""
     if made is None:
         return replace(task.variant, is_planned=False)
-    return replace(task.variant, plan=made.plan, reason=made.reason)
+    return replace(task.variant, plan=made.plan, reasons=made.reasons)
 
 
 def _no_worse(tasks: Sequence[_Task], made: Sequence[Variant]) -> list[Variant]:
@@ -238,7 +238,7 @@ def _no_worse(tasks: Sequence[_Task], made: Sequence[Variant]) -> list[Variant]:
             if other.plan is not None and _allows(variant, other, other.plan):
                 plan = _as_planned_by(task.job, other.plan, variant.plan)
                 if best.plan is None or _is_better(plan, best.plan):
-                    best = replace(variant, plan=plan, reason="")
+                    best = replace(variant, plan=plan, reasons=())
         if best is not variant and best.plan is not None and (findings := audit(best.plan)):
             raise AuditError([str(finding) for finding in findings])
         out.append(best)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from cutlist.ledger.figures import variant_figures
+from cutlist.telling.refusals import reason_words
 from cutlist.telling.weights import weight_words
 from cutlist.telling.wording import money
 from cutlist.units.lengths import format_size, format_thickness
@@ -17,7 +18,15 @@ if TYPE_CHECKING:
     from cutlist.model.variants import Figures, Variant
     from cutlist.units.system import Units
 
-__all__ = ["BUY", "Told", "columns_of", "material_words", "name_words", "reasons_of"]
+__all__ = [
+    "BUY",
+    "Told",
+    "columns_of",
+    "material_words",
+    "name_words",
+    "reasons_of",
+    "refusal_words",
+]
 
 #: The head of the column that says what is bought.
 BUY: Final = "to buy"
@@ -82,6 +91,11 @@ def columns_of(variants: Sequence[Variant], units: Units) -> list[Told]:
     return [column for column in columns if any(column.cells)]
 
 
+def refusal_words(variant: Variant) -> str:
+    """Say why the sheets of a variant cannot serve; empty where they can."""
+    return "; ".join(map(reason_words, variant.reasons))
+
+
 def reasons_of(variants: Sequence[Variant]) -> list[str]:
     """Say of the variants that cannot serve why not, once where it is the same for all values.
 
@@ -92,12 +106,12 @@ def reasons_of(variants: Sequence[Variant]) -> list[str]:
         alike.setdefault((name_words(one), one.store_cuts), []).append(one)
     lines: dict[str, None] = {}
     for members in alike.values():
-        reasons = {one.reason for one in members}
+        reasons = {refusal_words(one) for one in members}
         is_always = len(reasons) == 1 and all(one.plan is None for one in members)
         for one in members:
             if one.plan is None:
                 name = name_words(replace(one, varied=()) if is_always else one, whole=True)
-                lines[f"{name}, cannot serve: {one.reason}"] = None
+                lines[f"{name}, cannot serve: {refusal_words(one)}"] = None
     left_out = [name_words(one, whole=True) for one in variants if not one.is_planned]
     if left_out:
         lines[f"not planned, for the comparison was interrupted: {'; '.join(left_out)}"] = None

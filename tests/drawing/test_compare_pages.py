@@ -14,6 +14,7 @@ from cutlist.drawing.primitives import Fill, Rect
 from cutlist.model.variants import Variant
 from tests.drawing.checks import assert_legible, texts
 from tests.drawing.plans import broken_down, market_stall
+from tests.refusing import because
 
 DAY = datetime.date(2026, 1, 2)
 PLAN = market_stall()
@@ -34,7 +35,7 @@ def variants(count: int) -> list[Variant]:
         )
         for number, plan in enumerate(plans)
     ]
-    lost = replace(found[0], sheets=("small",), plan=None, reason="end is too long")
+    lost = replace(found[0], sheets=("small",), plan=None, reasons=because("end is too long"))
     return [*found, lost]
 
 

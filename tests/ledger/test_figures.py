@@ -8,6 +8,7 @@ from fractions import Fraction
 from cutlist.ledger.figures import figures_of, variant_figures
 from cutlist.model.variants import Variant
 from tests.audit.plans import SOUND
+from tests.refusing import because
 
 
 def test_figures_are_those_of_the_plan() -> None:
@@ -47,6 +48,5 @@ def test_what_is_not_known_is_none() -> None:
 
 def test_a_variant_without_a_plan_has_no_figures() -> None:
     """There is nothing to take them from."""
-    assert (
-        variant_figures(Variant("MDF", Fraction(18), ("full",), False, None, "too small")) is None
-    )
+    variant = Variant("MDF", Fraction(18), ("full",), False, None, because("too small"))
+    assert variant_figures(variant) is None

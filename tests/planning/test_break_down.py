@@ -21,6 +21,7 @@ from cutlist.planning.make import make_plan
 from cutlist.planning.packing.break_down import break_down, refusals, store_sheets, tariff_of
 from cutlist.planning.terms.progress import PlanSoFar, Watcher
 from tests.planning.jobs import PLY, job, offcut, part, sheet
+from tests.refusing import said
 
 STORE = Store(Fraction(4), Fraction(2), 4)
 SIDE = part("side", (1200, 600), 8, Grain.LENGTH)
@@ -128,7 +129,7 @@ def test_parts_that_fit_no_blank() -> None:
     wide = part("wide", (1229, 1220))
     with pytest.raises(CannotCutError) as caught:
         broken(asked(SIDE, long, wide))
-    first, second, remedy = caught.value.reasons
+    first, second, remedy = said(caught.value)
     assert first.startswith("long 1300 × 200 mm is larger than the vehicle takes")
     assert second.startswith("wide 1229 × 1220 mm fits no blank")
     assert remedy.startswith("for all of them a bed of")
@@ -170,7 +171,7 @@ def test_all_materials_are_refused_in_one_go() -> None:
     wanted = asked(*long, sheets=TWO)
     division = divide(wanted)
     reasons = refusals(division)
-    assert [reason.split()[0] for reason in reasons] == ["top", "back"]
+    assert [reason.parts for reason in reasons] == [("top",), ("back",)]
     with pytest.raises(CannotCutError) as caught:
         make_plan(wanted, allowance=Allowance(steps=100))
     assert list(caught.value.reasons) == reasons

@@ -17,6 +17,7 @@ from cutlist.planning import compare as module
 from cutlist.planning.compare import CompareWatcher, Variant, compare, side_by_side
 from cutlist.planning.make import make_plan
 from cutlist.planning.terms.parameters import SEARCHES
+from cutlist.telling.comparing import refusal_words
 from tests.planning.jobs import job, offcut, part, planned, sheet
 
 
@@ -51,10 +52,10 @@ def test_sheet_that_cannot_serve() -> None:
     variants = compared([part("wall", (2000, 1000))], SHEETS)
     large, small, mix = variants
     assert small.plan is None
-    assert small.reason.startswith("wall 2000 × 1000 mm cannot be cut from small")
+    assert refusal_words(small).startswith("wall 2000 × 1000 mm cannot be cut from small")
     assert large.plan is not None
     assert mix.plan is not None
-    assert mix.reason == ""
+    assert refusal_words(mix) == ""
 
 
 def test_one_sheet_is_not_told_twice() -> None:
@@ -103,7 +104,7 @@ def test_with_and_without_the_cuts_of_the_store() -> None:
         (("large", "small"), True, True),
         (("large", "small"), False, True),
     ]
-    assert "does not go into the vehicle uncut" in variants[1].reason
+    assert "does not go into the vehicle uncut" in refusal_words(variants[1])
     for variant in variants:
         if variant.plan is not None:
             assert audit(variant.plan) == ()

@@ -14,6 +14,7 @@ from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.nesting.problem import Bin, Item
 from cutlist.planning.dividing.groups import divide
 from tests.planning.jobs import job, offcut, part, sheet
+from tests.refusing import said
 
 
 def test_one_grid_holds_all_lengths() -> None:
@@ -116,8 +117,9 @@ def test_stock_of_none_is_left_out() -> None:
 def test_no_stock_at_all_names_the_parts() -> None:
     """Where nothing of a material is in stock the parts that need it are named."""
     asked = job([part("a", (30, 30)), part("b", (40, 30))], [sheet(in_stock=0)])
-    with pytest.raises(CannotCutError, match=r"a, b: no birch ply"):
+    with pytest.raises(CannotCutError) as caught:
         divide(asked)
+    assert said(caught.value)[0].startswith("a, b: no birch ply")
 
 
 def test_all_materials_without_stock_are_told_in_one_go() -> None:
@@ -126,7 +128,7 @@ def test_all_materials_without_stock_are_told_in_one_go() -> None:
     none = [sheet(in_stock=0), sheet("board", in_stock=0, material="MDF")]
     with pytest.raises(CannotCutError) as caught:
         divide(job(parts, none))
-    assert [reason.split(":")[0] for reason in caught.value.reasons] == ["a, c", "b"]
+    assert [reason.split(":")[0] for reason in said(caught.value)] == ["a, c", "b"]
 
 
 @pytest.mark.parametrize(

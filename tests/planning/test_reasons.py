@@ -9,8 +9,9 @@ import pytest
 from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain
 from cutlist.nesting.failures import ItemFitsNowhereError, StockTooSmallError
-from cutlist.planning.remedies.reasons import in_words
+from cutlist.planning.remedies.reasons import refusal_of
 from tests.planning.jobs import job, offcut, part, planned, sheet
+from tests.refusing import because, said
 
 ASKED = job(
     [part("shelf", (600, 300)), part("wall", (3000, 300), grain=Grain.LENGTH)],
@@ -21,8 +22,8 @@ ASKED = job(
 
 def test_part_that_fits_nowhere() -> None:
     """The part, its size, its grain and all stock of its material are named."""
-    error = in_words(ASKED, (1,), ItemFitsNowhereError([0]))
-    assert error.reasons == (
+    error = refusal_of(ASKED, (1,), ItemFitsNowhereError([0]))
+    assert said(error) == (
         "wall 3000 × 300 mm with the grain along its length cannot be cut from"
         " full 2440 × 1220 mm, small 900 × 900 mm, rack 400 × 300 mm",
     )
@@ -30,15 +31,15 @@ def test_part_that_fits_nowhere() -> None:
 
 def test_every_part_that_fits_nowhere() -> None:
     """Each such part is a reason of its own."""
-    error = in_words(ASKED, (0, 1), ItemFitsNowhereError([0, 1]))
-    assert [reason.split(" ")[0] for reason in error.reasons] == ["shelf", "wall"]
+    error = refusal_of(ASKED, (0, 1), ItemFitsNowhereError([0, 1]))
+    assert [reason.split(" ")[0] for reason in said(error)] == ["shelf", "wall"]
 
 
 def test_reach_is_named_where_it_matters() -> None:
     """Only a part that lies within a sheet and yet cannot be cut from it hears of the fence."""
     close = part("close", (2438, 300), grain=Grain.LENGTH)
     asked = replace(ASKED, saw=job([], reach=1000).saw, parts=(close, *ASKED.parts))
-    wall, close_by = (in_words(asked, (i,), ItemFitsNowhereError([0])).reasons[0] for i in (2, 0))
+    wall, close_by = (said(refusal_of(asked, (i,), ItemFitsNowhereError([0])))[0] for i in (2, 0))
     assert "the fence does not reach across it" in close_by
     assert "fence" not in wall
 
@@ -52,8 +53,8 @@ def test_reach_is_named_where_it_matters() -> None:
 )
 def test_short_stock(proven: bool, verdict: str) -> None:
     """What is left over is counted, proven or not, and only limited sheets can be raised."""
-    error = in_words(ASKED, (0, 1), StockTooSmallError({0: 2, 1: 1}, proven=proven))
-    assert error.reasons == (
+    error = refusal_of(ASKED, (0, 1), StockTooSmallError({0: 2, 1: 1}, proven=proven))
+    assert said(error) == (
         f"the stock of birch ply 18 mm {verdict} 2 × shelf, 1 × wall;"
         " raise in_stock of full (2 in stock)",
     )
@@ -62,14 +63,14 @@ def test_short_stock(proven: bool, verdict: str) -> None:
 def test_short_stock_without_limits() -> None:
     """Where no sheet is limited another one is asked for."""
     asked = replace(ASKED, sheets=(sheet("small", (900, 900)),))
-    (reason,) = in_words(asked, (0,), StockTooSmallError({0: 1}, proven=True)).reasons
+    (reason,) = said(refusal_of(asked, (0,), StockTooSmallError({0: 1}, proven=True)))
     assert reason.endswith("short of 1 × shelf; add a sheet to buy")
 
 
 def test_other_errors_pass() -> None:
     """An error that is in words already stays as it is."""
-    error = CannotCutError(["nothing to be done"])
-    assert in_words(ASKED, (0,), error) is error
+    error = CannotCutError(because("nothing to be done"))
+    assert refusal_of(ASKED, (0,), error) is error
 
 
 def test_large_parts_run_out_beside_small_sheets() -> None:
@@ -80,6 +81,6 @@ def test_large_parts_run_out_beside_small_sheets() -> None:
     )
     with pytest.raises(CannotCutError) as caught:
         planned(asked)
-    (reason,) = caught.value.reasons
+    (reason,) = said(caught.value)
     assert "short of 1 × wall" in reason
     assert reason.endswith("raise in_stock of full (2 in stock)")

@@ -13,6 +13,7 @@ from cutlist.errors import CannotCutError
 from cutlist.model.job import Grain, Job, Part, Sheet, Store, Vehicle
 from cutlist.model.weights import Density
 from tests.planning.jobs import job, part, planned, sheet
+from tests.refusing import said
 
 STORE = Store(Fraction(3), Fraction(2), 2)
 
@@ -55,7 +56,7 @@ def reason(wanted: Job) -> str:
     """Return why a job cannot be cut."""
     with pytest.raises(CannotCutError) as caught:
         planned(wanted)
-    return str(caught.value)
+    return "; ".join(said(caught.value))
 
 
 def is_possible(wanted: Job) -> bool:

@@ -14,6 +14,7 @@ from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
 from cutlist.planning.make import make_plan
 from cutlist.units.system import Units
+from tests.refusing import said
 from tests.replay import replay
 
 FULL = Sheet("full", "MDF", Fraction(18), Fraction(2440), Fraction(1220), Decimal(40))
@@ -51,7 +52,7 @@ def test_says_what_would_solve_it() -> None:
     """Four sides of 1200 × 600 fill a sheet, so nine ask for two sheets beyond the one in stock."""
     with pytest.raises(CannotCutError) as caught:
         make_plan(job(("side", (1200, 600), 9, None)), allowance=allowance())
-    (reason,) = caught.value.reasons
+    (reason,) = said(caught.value)
     assert "2 more full would do" in reason
 
 

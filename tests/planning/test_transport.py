@@ -13,6 +13,7 @@ from cutlist.model.job import Job, Store, Vehicle
 from cutlist.model.weights import Density
 from cutlist.planning.remedies.transport import goes_in
 from tests.planning.jobs import job, offcut, part, planned, sheet
+from tests.refusing import said
 
 STORE = Store(Fraction(3), Fraction(2), 2)
 
@@ -28,7 +29,7 @@ def reason(wanted: Job) -> str:
     """Return why a job cannot be cut."""
     with pytest.raises(CannotCutError) as caught:
         planned(wanted)
-    return str(caught.value)
+    return "; ".join(said(caught.value))
 
 
 def test_what_goes_in() -> None:

@@ -9,9 +9,10 @@ from cutlist.model.variants import Variant
 from cutlist.telling.comparing import columns_of, name_words, reasons_of
 from cutlist.units.system import Units
 from tests.audit.plans import SOUND
+from tests.refusing import because
 
 HEAVY = Variant("MDF", Fraction(25), ("large", "small"), True, SOUND["heavy_boards"]())
-LOST = Variant("MDF", Fraction(25), ("large",), False, None, "too small")
+LOST = Variant("MDF", Fraction(25), ("large",), False, None, because("too small"))
 
 
 def cells(*variants: Variant) -> dict[str, tuple[str, ...]]:
@@ -54,7 +55,7 @@ def test_reasons_are_told_once() -> None:
     """The same reason with every value is told without the values; else with each."""
     values = [replace(LOST, varied=(("saw.kerf", text),)) for text in ("3", "4")]
     assert reasons_of(values) == ["large, cannot serve: too small"]
-    other = replace(values[1], reason="too dear")
+    other = replace(values[1], reasons=because("too dear"))
     assert reasons_of([values[0], other]) == [
         "large, kerf 3, cannot serve: too small",
         "large, kerf 4, cannot serve: too dear",
@@ -65,7 +66,7 @@ def test_reasons_are_told_once() -> None:
 
 def test_what_was_not_planned_is_named_in_one_line() -> None:
     """Rows that a comparison did not come to stand apart from those that cannot serve."""
-    first = Variant("ply", Fraction(18), ("large",), False, None, "too small")
+    first = Variant("ply", Fraction(18), ("large",), False, None, because("too small"))
     rest = [
         Variant("ply", Fraction(18), ("large",), False, None, varied=(("kerf", value),))
         for value in "34"

@@ -10,10 +10,11 @@ from math import ceil, gcd
 
 from cutlist.breakdown.blanks import BlankKind, BrokenSheet
 from cutlist.breakdown.patterns import STORE_MARK, StoreLimits
-from cutlist.errors import CannotCutError
+from cutlist.errors import CannotCutError, Reason
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis, Cell, Layout, Strip
+from cutlist.model.refusals import NoStock
 from cutlist.nesting.problem import Bin, Item, Problem
 from cutlist.planning.dividing.orientation import Orientation, orientation_on
 from cutlist.planning.dividing.shop import fence_of
@@ -169,7 +170,7 @@ def divide(job: Job) -> Division:
         money = min((_last_place(amount) for amount in amounts), default=Decimal(1))
     keys = dict.fromkeys((part.material, part.thickness) for part in job.parts)
     groups: list[Group] = []
-    reasons: list[str] = []
+    reasons: list[Reason] = []
     for key in keys:
         try:
             groups.append(_group(job, key, grid, fence, money))
@@ -212,8 +213,8 @@ def _group(
     ]
     there = stock
     if not stock:
-        names = ", ".join(job.parts[i].name for i in parts)
-        raise CannotCutError([f"{names}: no {material} of this thickness is in stock"])
+        names = tuple(job.parts[i].name for i in parts)
+        raise CannotCutError([NoStock(names, material)])
     limits = None
     if job.store and job.vehicle and not all(goes_in(piece, job) for piece in stock):
         limits = StoreLimits.of(job.store, job.vehicle, grid, job.units)

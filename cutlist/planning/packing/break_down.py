@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutlist.breakdown.answer import Tariff
 from cutlist.breakdown.search import BreakDown
 from cutlist.breakdown.store_sheets import StoreSheets
-from cutlist.errors import CannotCutError
+from cutlist.errors import CannotCutError, Reason
 from cutlist.model.job import Job, Sheet
 from cutlist.nesting.allowance import Allowance
 from cutlist.nesting.bounds import lower_bound
@@ -75,7 +75,7 @@ def break_down(
     return broken, answer
 
 
-def refusals(division: Division) -> list[str]:
+def refusals(division: Division) -> list[Reason]:
     """Return why parts of groups that are broken down fit no blank, for all groups in one go."""
     return [
         reason
@@ -85,7 +85,7 @@ def refusals(division: Division) -> list[str]:
     ]
 
 
-def _too_large(division: Division, group: Group, sheets: StoreSheets) -> list[str]:
+def _too_large(division: Division, group: Group, sheets: StoreSheets) -> list[Reason]:
     """Return the reasons for the parts of a group that fit no blank."""
     lost = sheets.parts_that_fit_nowhere()
     parts = [division.job.parts[group.parts[item]] for item in lost]

@@ -15,7 +15,7 @@ from cutlist.planning.packing.idle_offcuts import spared
 from cutlist.planning.packing.parallel import nest_side_by_side
 from cutlist.planning.packing.partial_breakdown import most_valuable_broken
 from cutlist.planning.packing.shortage import Selection, missing_sheets, most_valuable
-from cutlist.planning.remedies.reasons import in_words
+from cutlist.planning.remedies.reasons import refusal_of
 from cutlist.planning.remedies.transport import why_left_behind
 from cutlist.planning.terms.terms import Terms
 
@@ -192,11 +192,11 @@ class _Packing:
                 is_late=terms.allowance.is_late,
                 parameters=terms.parameters.shortage,
             )
-        why = ""
+        why = None
         if group.left_behind:
             lost = list(error.short if isinstance(error, StockTooSmallError) else error.items)
             why = why_left_behind(case_of(self.division, group, lost))
-        told = in_words(
+        told = refusal_of(
             self.division.job,
             group.parts,
             error,

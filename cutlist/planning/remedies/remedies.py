@@ -16,16 +16,14 @@ from typing import TYPE_CHECKING, Final
 from cutlist.breakdown.patterns import DEFAULT_MAX_CUTS, StoreLimits, whole
 from cutlist.breakdown.splitting import Splitter
 from cutlist.model.job import Job, Sheet, Store, Vehicle
-from cutlist.units.lengths import format_size
-from cutlist.units.masses import KG_PER_LB, WEIGHT_UNIT, cubic_metres
+from cutlist.model.refusals import Remedy, RemedyKind, Size
+from cutlist.units.masses import KG_PER_LB, cubic_metres
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from cutlist.nesting.problem import Item
     from cutlist.units.grid import Grid
 
-#: Length and width.
-Size = tuple[Fraction, Fraction]
 #: Sizes of a bed, and loads, are told in such steps.
 _STEP: Final = {Units.INCH: Fraction(1), Units.MM: Fraction(10)}
 _LOAD_STEP: Final = {Units.INCH: KG_PER_LB, Units.MM: Fraction(1)}
@@ -89,16 +87,13 @@ class Case:
         return Splitter(size, limits.of_sheet(sheet), self.items, self.kerf)
 
 
-def remedies(case: Case) -> str:
-    """Say what would do, or that nothing was found that would."""
-    found = [*_cuts(case), *_smaller_pieces(case), *_load(case), *_beds(case), *_sheet(case)]
-    if not found:
-        return "no larger bed and no further cuts would do by themselves"
-    listed = ", ".join(found[:-1])
-    return f"{listed} or {found[-1]} would do" if listed else f"{found[-1]} would do"
+def remedies(case: Case) -> tuple[Remedy, ...]:
+    """Return what would do; empty where nothing was found that would."""
+    found = (_cuts(case), _smaller_pieces(case), _load(case), _beds(case), _sheet(case))
+    return tuple(remedy for remedies in found for remedy in remedies)
 
 
-def _cuts(case: Case) -> Iterator[str]:
+def _cuts(case: Case) -> Iterator[Remedy]:
     """Tell the fewest cuts a sheet that would do."""
     store = case.job.store
     if store is None or store.max_cuts is None:
@@ -109,18 +104,17 @@ def _cuts(case: Case) -> Iterator[str]:
     begin = max(most + 1, fewest)
     for cuts in range(begin, min(begin + _MORE, DEFAULT_MAX_CUTS) + 1):
         if case.serves(store=replace(store, max_cuts=cuts)):
-            more = cuts - most
-            yield f"{more} more {'cut' if more == 1 else 'cuts'} a sheet (max_cuts {cuts})"
+            yield Remedy(RemedyKind.MORE_CUTS, cuts, cuts - most)
             return
 
 
-def _smaller_pieces(case: Case) -> Iterator[str]:
+def _smaller_pieces(case: Case) -> Iterator[Remedy]:
     store = case.job.store
     if store and store.min_piece and case.serves(store=replace(store, min_piece=Fraction(0))):
-        yield "a store that cuts narrower pieces (min_piece)"
+        yield Remedy(RemedyKind.NARROWER_PIECES)
 
 
-def _load(case: Case) -> Iterator[str]:
+def _load(case: Case) -> Iterator[Remedy]:
     """Tell the least load that would do."""
     units, vehicle = case.job.units, case.vehicle
     if vehicle.max_load_kg is None:
@@ -137,10 +131,10 @@ def _load(case: Case) -> Iterator[str]:
         lambda steps: case.serves(vehicle=carrying(steps)),
     )
     if found is not None:
-        yield f"a max_load of {found} {WEIGHT_UNIT[units]}"
+        yield Remedy(RemedyKind.LOAD, found)
 
 
-def _beds(case: Case) -> Iterator[str]:
+def _beds(case: Case) -> Iterator[Remedy]:
     """Tell the smallest bed, and the narrowest rack as long as a sheet."""
     units, vehicle = case.job.units, case.vehicle
     step = _STEP[units]
@@ -173,20 +167,18 @@ def _beds(case: Case) -> Iterator[str]:
         # Neither side need be so long: the one that was fixed is shortened too.
         best = min(beds, key=_area)
         beds += [less for side in best for less in smallest(side, step, widened)]
-        yield f"a bed of {format_size(*min(beds, key=_area), units)}"
+        yield Remedy(RemedyKind.BED, size=min(beds, key=_area))
     lengths = dict.fromkeys(sheet.length for sheet in case.sheets)
     racks = [rack for along in lengths for rack in smallest(along, step, racked)]
     if racks:
-        rack = format_size(*min(racks, key=_area), units)
-        yield f"a roof rack or other second opening of {rack}"
+        yield Remedy(RemedyKind.OPENING, size=min(racks, key=_area))
 
 
-def _sheet(case: Case) -> Iterator[str]:
+def _sheet(case: Case) -> Iterator[Remedy]:
     """Tell the largest other size of sheet that would do: one of the job, a half or a quarter."""
-    units = case.job.units
     own = dict.fromkeys((sheet.length, sheet.width) for sheet in case.sheets)
     sizes = {
-        size: f", the size of {sheet.name},"
+        size: sheet.name
         for sheet in case.job.sheets
         if (size := (sheet.length, sheet.width)) not in own
     }
@@ -198,7 +190,7 @@ def _sheet(case: Case) -> Iterator[str]:
             continue
         sheets = [replace(case.sheets[0], length=size[0], width=size[1])]
         if case.serves(sheets=sheets):
-            yield f"a sheet of {format_size(*size, units)}{sizes[size]}"
+            yield Remedy(RemedyKind.SHEET, size=size, name=sizes[size])
             return
 
 

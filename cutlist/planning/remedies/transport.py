@@ -12,11 +12,19 @@ from typing import TYPE_CHECKING
 
 from cutlist.breakdown.fewest_cuts import TOO_MANY_CUTS, FewestCuts
 from cutlist.breakdown.patterns import StoreLimits
-from cutlist.errors import CannotCutError
+from cutlist.errors import CannotCutError, Reason
 from cutlist.model.job import Job, Part, Sheet, Stock
+from cutlist.model.refusals import (
+    LeftBehind,
+    NoSheetHome,
+    NotWhole,
+    Obstacle,
+    ObstacleKind,
+    PartLimit,
+    PartTooLarge,
+    WouldHelp,
+)
 from cutlist.planning.remedies.remedies import Case, remedies, weight_of
-from cutlist.units.lengths import format_length, format_size
-from cutlist.units.masses import WEIGHT_UNIT, in_weight_unit
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -59,109 +67,66 @@ def is_broken_down(sheet: Sheet, limits: StoreLimits, grid: Grid) -> bool:
     return fewest_cuts(sheet, limits, grid) <= limits.max_cuts
 
 
-def not_whole(job: Job, sheets: Sequence[Sheet]) -> str:
-    """Say of sheets that do not get home uncut why they do not."""
-    light = [sheet for sheet in sheets if not _is_too_heavy(sheet, job)]
-    heavy = [sheet for sheet in sheets if _is_too_heavy(sheet, job)]
-    words = []
-    if light:
-        verb = "does" if len(light) == 1 else "do"
-        listed = ", ".join(_named(job, sheet) for sheet in light)
-        words.append(f"{listed} {verb} not go into the vehicle uncut ({_openings(job)})")
-    if heavy:
-        verb = "is" if len(heavy) == 1 else "are"
-        listed = ", ".join(_named(job, sheet) for sheet in heavy)
-        words.append(f"{listed} {verb} too heavy to carry uncut")
-    return "; ".join(words)
+def obstacles(job: Job, sheets: Sequence[Sheet], grid: Grid) -> tuple[Obstacle, ...]:
+    """Return of each sheet that is not taken home, whole or broken down, what is in the way."""
+    return tuple(_obstacle(job, sheet, grid) for sheet in sheets)
 
 
-def in_the_way(job: Job, sheets: Sequence[Sheet], grid: Grid) -> str:
-    """Say of each sheet that is not taken home, whole or broken down, what is in the way."""
-    if job.store is None:
-        return not_whole(job, sheets)
-    return "; ".join(_in_the_way(job, sheet, grid) for sheet in sheets)
+def not_whole(job: Job, sheets: Sequence[Sheet]) -> NotWhole:
+    """Return of sheets that do not get home uncut why they do not."""
+    return NotWhole((), job, tuple(_uncut(job, sheet) for sheet in sheets))
 
 
-def why_left_behind(case: Case) -> str:
-    """Say of sheets that are not taken home what is in the way, and what would help."""
-    return f"{in_the_way(case.job, case.left_behind, case.grid)}; {remedies(case)}"
+def _uncut(job: Job, sheet: Sheet) -> Obstacle:
+    if _is_too_heavy(sheet, job):
+        return Obstacle(sheet, ObstacleKind.WEIGHT, weight_of(sheet, job))
+    return Obstacle(sheet, ObstacleKind.SIZE)
 
 
-def _in_the_way(job: Job, sheet: Sheet, grid: Grid) -> str:
-    assert job.store is not None
+def why_left_behind(case: Case) -> LeftBehind:
+    """Return of sheets that are not taken home what is in the way, and what would help."""
+    job = case.job
+    return LeftBehind((), job, obstacles(job, case.left_behind, case.grid), remedies(case))
+
+
+def _obstacle(job: Job, sheet: Sheet, grid: Grid) -> Obstacle:
     assert job.vehicle is not None
-    store, name = job.store, _named(job, sheet)
+    store = job.store
+    if store is None:
+        return _uncut(job, sheet)
+    kg = weight_of(sheet, job) if _is_too_heavy(sheet, job) else None
     limits = StoreLimits.of(store, job.vehicle, grid, job.units)
     needed = fewest_cuts(sheet, limits, grid)
     if needed < TOO_MANY_CUTS:
-        noun = "cut" if needed == 1 else "cuts"
-        return f"{name} takes {needed} {noun} to go in and max_cuts is {limits.max_cuts}"
+        return Obstacle(sheet, ObstacleKind.CUTS, kg, needed, limits.max_cuts)
     if store.min_piece and fewest_cuts(sheet, replace(limits, least=1), grid) < TOO_MANY_CUTS:
-        least = format_length(store.min_piece, job.units)
-        return f"{name} leaves a piece narrower than the store cuts (min_piece {least})"
-    return f"{name} has no cuts that make it fit"
+        return Obstacle(sheet, ObstacleKind.NARROW, kg)
+    return Obstacle(sheet, ObstacleKind.NO_CUTS, kg)
 
 
 def too_large(parts: Sequence[Part], case: Case) -> CannotCutError:
     """Return the error for parts all of whose sheets are too large or too heavy for the vehicle."""
-    job = case.job
-    names = ", ".join(part.name for part in parts)
-    trouble = f"{names}: no sheet goes into the vehicle"
-    reasons = in_the_way(job, case.left_behind, case.grid)
-    if job.store is None:
-        saw = "describe the saw where you buy under store: to have them broken down"
-        return CannotCutError([f"{trouble}: {reasons}; {saw}, or else {remedies(case)}"])
-    return CannotCutError([f"{trouble} ({_room(job)}): {reasons}; {remedies(case)}"])
+    job, names = case.job, tuple(part.name for part in parts)
+    found = obstacles(job, case.left_behind, case.grid)
+    return CannotCutError([NoSheetHome(names, job, found, remedies(case))])
 
 
-def parts_too_large(parts: Sequence[Part], case: Case) -> list[str]:
+def parts_too_large(parts: Sequence[Part], case: Case) -> list[Reason]:
     """Return the reasons for parts that fit no piece that the store can make and the car takes."""
     reasons = [_part_too_large(part, case) for part in parts]
     if len(reasons) == 1:
-        return [f"{reasons[0]}; {remedies(case)}"]
-    return [*reasons, f"for all of them {remedies(case)}"]
+        return [replace(reasons[0], remedies=remedies(case))]
+    names = tuple(part.name for part in parts)
+    return [*reasons, WouldHelp(names, case.job, remedies(case))]
 
 
-def _part_too_large(part: Part, case: Case) -> str:
-    job = case.job
-    assert job.store is not None
-    name = f"{part.name} {format_size(part.length, part.width, job.units)}"
+def _part_too_large(part: Part, case: Case) -> PartTooLarge:
+    job, limit, too_heavy = case.job, PartLimit.BLANK, None
     if not _lies_in((part.length, part.width), job):
-        return f"{name} is larger than the vehicle takes ({_room(job)})"
-    kg = weight_of(replace(case.sheets[0], length=part.length, width=part.width), job)
-    most = job.vehicle.max_load_kg if job.vehicle else None
-    if kg is not None and most is not None and kg > most:
-        return f"{name} weighs {_weight(kg, job)}, too much for the vehicle"
-    why = "with the edges that have to be cleaned up after the store's cuts"
-    if job.store.max_cuts is not None:
-        noun = "cut" if job.store.max_cuts == 1 else "cuts"
-        why += f", within {job.store.max_cuts} {noun} a sheet"
-    return f"{name} fits no blank for the vehicle ({_room(job)}) {why}"
-
-
-def _named(job: Job, sheet: Sheet) -> str:
-    """Name a sheet with its size, and its weight where it is too heavy."""
-    name = f"{sheet.name} {format_size(sheet.length, sheet.width, job.units)}"
-    kg = weight_of(sheet, job)
-    return f"{name}, {_weight(kg, job)}," if kg is not None and _is_too_heavy(sheet, job) else name
-
-
-def _room(job: Job) -> str:
-    """Say what the vehicle takes and carries."""
-    assert job.vehicle is not None
-    if job.vehicle.max_load_kg is None:
-        return _openings(job)
-    return f"{_openings(job)}, {_weight(job.vehicle.max_load_kg, job)} load"
-
-
-def _openings(job: Job) -> str:
-    vehicle = job.vehicle
-    assert vehicle is not None
-    words = f"{format_size(vehicle.bed_length, vehicle.bed_width, job.units)} bed"
-    if vehicle.second_opening is not None:
-        words += f", {format_size(*vehicle.second_opening, job.units)} second opening"
-    return words
-
-
-def _weight(kg: Fraction, job: Job) -> str:
-    return f"{float(in_weight_unit(kg, job.units)):.1f} {WEIGHT_UNIT[job.units]}"
+        limit = PartLimit.OPENING
+    else:
+        kg = weight_of(replace(case.sheets[0], length=part.length, width=part.width), job)
+        most = job.vehicle.max_load_kg if job.vehicle else None
+        if kg is not None and most is not None and kg > most:
+            limit, too_heavy = PartLimit.LOAD, kg
+    return PartTooLarge((part.name,), job, part, limit, too_heavy, None)
