@@ -58,12 +58,15 @@ def check(job: Job, number: int) -> None:
 
 @pytest.mark.slow
 def test_the_cost_of_a_small_car() -> None:
-    """Broken down, ten jobs cost on average no more than 1.03 of what they cost whole."""
+    """Broken down, six jobs cost on average no more than 1.03 of what they cost whole.
+
+    More jobs with a longer search are measured by ``docs/measure.py cars``.
+    """
     ratios = []
-    for number in range(10):
+    for number in range(6):
         whole = random_job(number)
         broken, base = (
-            make_plan(job, allowance=Allowance(steps=60_000))
+            make_plan(job, allowance=Allowance(steps=8000))
             for job in (with_small_car(whole, number), whole)
         )
         ratios.append(broken.totals.cost / base.totals.cost)

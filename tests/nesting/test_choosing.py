@@ -115,8 +115,12 @@ def test_a_panel_on_no_filling_cannot_be_had() -> None:
     assert choose(demand(1, 1), [column(1, 0)], [1], [None], 99, EFFORT, never) is None
 
 
+@pytest.mark.slow
 def test_the_choice_ends_when_told() -> None:
-    """A hard choice with a large effort is given up within moments of being told."""
+    """A hard choice with a large effort is given up at once where it is told so at once.
+
+    Given four seconds, the same choice takes more than twice as long.
+    """
     random = np.random.default_rng(5)
     wanted = np.full(40, 7, np.int64)
     columns = [(0, np.minimum(random.poisson(0.3, 40), 7).astype(np.int32)) for _ in range(400)]
@@ -126,11 +130,15 @@ def test_the_choice_ends_when_told() -> None:
     for which, counts in columns:
         master.add(which, counts)
     value, _, _ = master.solve()
-    started = time.monotonic()
-    choose(
-        wanted, columns, [1], [None], int(np.ceil(value)), 10**6, lambda: time.monotonic() > started
-    )
-    assert time.monotonic() - started < 20
+
+    def seconds(allowed: float) -> float:
+        started = time.monotonic()
+        end = started + allowed
+        most = int(np.ceil(value))
+        choose(wanted, columns, [1], [None], most, 10**6, lambda: time.monotonic() > end)
+        return time.monotonic() - started
+
+    assert 2 * seconds(0) < seconds(4)
 
 
 def paid(columns: list[Column], costs: list[int], charge: WorkCharge, uses: list[int]) -> int:

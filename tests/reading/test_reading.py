@@ -185,18 +185,17 @@ def test_decimal_digits_survive(tmp_path: Path) -> None:
     assert job.parts[0].width == Fraction(705, 64)
 
 
-def test_import_is_light_and_quick() -> None:
+def test_import_is_light() -> None:
     """Reading needs PyYAML and nothing heavier."""
     code = (
-        "import sys, time; start = time.process_time(); import cutlist.reading;"
-        "print(time.process_time() - start);"
+        "import sys, cutlist.reading;"
         "print(sorted({m.partition('.')[0] for m in sys.modules} - set(sys.stdlib_module_names)))"
     )
     root = Path(__file__).parents[2]
     result = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=root
     )
-    seconds, modules = result.stdout.splitlines()
+    (modules,) = result.stdout.splitlines()
+    assert "'yaml'" in modules
     heavy = {"numba", "numpy", "ortools", "reportlab", "shapely", "rich", "typer"}
     assert not [name for name in heavy if f"'{name}'" in modules]
-    assert float(seconds) < 0.15
