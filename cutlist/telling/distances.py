@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 __all__ = ["distance_words", "kept_size", "marks_of", "set_words"]
 
 
-def marks_of(plan: Plan) -> dict[Fraction, Fraction]:
-    """Give the mark that each distance of the plan is set to."""
-    return {setting.distance: setting.mark for setting in plan.settings}
+def marks_of(plan: Plan) -> dict[int, Fraction]:
+    """Give the mark of each set-up by its number: saws of unlike scales differ at a distance."""
+    return {setting.number: setting.mark for setting in plan.settings}
 
 
 def set_words(setting: SawSetup, job: Job) -> str:

@@ -70,7 +70,7 @@ def return_words(ledger: Ledger) -> Mapping[int, str]:
     words = {}
     for dimension in _in_shop(ledger):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
-            distance = distance_words(dimension.distance, marks[dimension.distance], plan.job)
+            distance = distance_words(dimension.distance, marks[visit.setting], plan.job)
             why = _why(dimension, visit, maker)
             words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
     return words
@@ -104,7 +104,9 @@ def visit_rows(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     once = []
     rows = []
     for dimension in sorted(_in_shop(ledger), key=lambda one: one.distance):
-        distance = distance_words(dimension.distance, marks[dimension.distance], plan.job)
+        set_to = dict.fromkeys(marks[visit.setting] for visit in dimension.visits)
+        words = (distance_words(dimension.distance, mark, plan.job) for mark in set_to)
+        distance = ", ".join(words)
         if not dimension.is_revisited:
             once.append(distance)
             continue

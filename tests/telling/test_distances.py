@@ -105,3 +105,17 @@ def test_a_sliver_below_the_first_mark_stays_as_it_is() -> None:
     assert "0.3 × 200 mm" in words
     assert "clean-up cut: 0.3 + 3.2 kerf = 3.5 mm" in words
     assert "≈ 0" not in words
+
+
+def test_each_saw_comes_back_to_its_own_mark() -> None:
+    """28.8 mm on a scale of half millimetres, then of whole ones: each row has its saw's figure."""
+    plan = remainder(Fraction("28.8"))
+    (first,) = plan.settings
+    rough = replace(first, number=2, tool="sled", mark=Fraction(28))
+    both = replace(plan, setups=(first, rough))
+    ledger = read_ledger(both)
+    assert return_words(ledger)[2].startswith("Back at ≈ 28 mm (setting 1)")
+    third = replace(first, number=3)
+    again = return_words(read_ledger(replace(plan, setups=(first, rough, third))))
+    assert again[3].startswith("Back at ≈ 28.5 mm")
+    assert visit_rows(ledger)[0][1] == "≈ 28.5 mm, ≈ 28 mm"
