@@ -1,4 +1,4 @@
-"""A plan of ten thousand panels is audited in seconds, in time about in line with its size."""
+"""A plan of ten thousand panels is audited, in time about in line with its size."""
 
 from __future__ import annotations
 

@@ -72,9 +72,9 @@ def limits_of(accuracy: int, least: int, heaviest: int | None) -> StoreLimits:
     return replace(LIMITS, accuracy=accuracy, least=least, openings=openings, heaviest=heaviest)
 
 
-def insides(slide: MovedCut, place: int = 0) -> list[tuple[int, int]]:
+def insides(one: MovedCut, place: int = 0) -> list[tuple[int, int]]:
     """Return length and width of every blank between its trims, at one of the distances."""
-    return [(int(length[place]), int(width[place])) for length, width in slide.insides]
+    return [(int(length[place]), int(width[place])) for length, width in one.insides]
 
 
 @given(st.lists(blanks(), min_size=1, max_size=4), fences())
@@ -152,20 +152,20 @@ def test_a_moved_cut_beside_the_moved_pattern(
     fence: Fence,
     data: st.DataObject,
 ) -> None:
-    """A slide tells at each distance what the pattern with the cut there tells, and its blanks."""
+    """At each distance it tells what the pattern with the cut there tells, and its blanks."""
     own_limits = limits_of(*own)
     piece = whole(*size)
     cuts = list(splits_of(pattern, piece, own_limits))
     assume(cuts)
     split, _ = data.draw(st.sampled_from(cuts))
     sizes = data.draw(st.lists(st.integers(1, 70), min_size=1, max_size=8, unique=True))
-    slide = MovedCut(pattern, piece, own_limits, fence, split, np.array(sizes))
+    one = MovedCut(pattern, piece, own_limits, fence, split, np.array(sizes))
     for place, distance in enumerate(sizes):
         moved = with_cut_at(pattern, split, distance)
         alone = MovedCut(moved, piece, own_limits, fence)
-        assert insides(slide, place) == insides(alone)
-        assert bool(slide.is_allowed[place]) == bool(alone.is_allowed[0])
-        assert bool(slide.is_allowed[place]) == is_allowed(moved, piece, own_limits)
+        assert insides(one, place) == insides(alone)
+        assert bool(one.is_allowed[place]) == bool(alone.is_allowed[0])
+        assert bool(one.is_allowed[place]) == is_allowed(moved, piece, own_limits)
 
 
 def is_allowed(pattern: Pattern, piece: Blank, limits: StoreLimits) -> bool:
