@@ -72,8 +72,14 @@ def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 
 
-def imports(path: Path) -> Iterator[str]:
-    """Yield every module that a module imports, at its head or inside a function."""
+@cache
+def imports(path: Path) -> tuple[str, ...]:
+    """Return every module that a module imports, at its head or inside a function."""
+    return tuple(imported(path))
+
+
+def imported(path: Path) -> Iterator[str]:
+    """Yield the modules as they stand in the source."""
     for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             yield from (name.name for name in node.names)

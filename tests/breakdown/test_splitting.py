@@ -86,6 +86,7 @@ def test_fewest_cuts_by_brute_force(
         assert found == true
 
 
+@pytest.mark.slow
 @given(
     st.tuples(st.integers(4, 26), st.integers(4, 26)),
     st.tuples(st.integers(3, 16), st.integers(3, 16)),

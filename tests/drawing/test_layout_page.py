@@ -134,6 +134,7 @@ def test_every_cut_line_is_drawn_once(name: str) -> None:
         assert lengths == pytest.approx(expected)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_every_cut_is_numbered_on_its_line_or_in_the_key(name: str) -> None:
     """As many tags as lines, less those that the key lists as having no room."""

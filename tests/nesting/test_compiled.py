@@ -6,16 +6,13 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import numba
+import pytest
 
 from cutlist.compiling import kernel_cache
 from cutlist.nesting.kernel_cache import CACHE
 from cutlist.nesting.search.compiled import is_compiled, prepare_kernels
-
-if TYPE_CHECKING:
-    import pytest
 
 
 def cached_in(folder: Path) -> list[Path]:
@@ -71,6 +68,7 @@ def test_old_kernels_are_thrown_away(tmp_path: Path, monkeypatch: pytest.MonkeyP
     assert other.exists()
 
 
+@pytest.mark.slow
 def test_kernels_of_another_version_are_no_hindrance(tmp_path: Path) -> None:
     """An index of before a source was changed is not read: here it holds what cannot be read."""
     env = {**os.environ, "NUMBA_CACHE_DIR": str(tmp_path)}

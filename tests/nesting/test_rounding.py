@@ -63,6 +63,7 @@ def choices(draw: DrawFn) -> Relaxed:
     )
 
 
+@pytest.mark.slow
 @given(choices(), st.none() | st.integers(0, 60), st.sampled_from((0.0, 0.5, 0.97, 1.0)))
 def test_never_more_than_the_stock_or_the_budget(
     choice: Relaxed, budget: int | None, wanted: float

@@ -126,6 +126,7 @@ def test_samples_are_sound(path: Path) -> None:
     assert list(VALIDATOR.iter_errors(yaml.safe_load(path.read_text(encoding="utf-8")))) == []
 
 
+@pytest.mark.slow
 def test_broken_files_are_refused_or_beyond_a_schema(tmp_path: Path) -> None:
     """Of more than 200 broken files the schema refuses all but those it cannot judge."""
     refused, beyond = 0, 0
@@ -154,6 +155,7 @@ def test_broken_files_are_refused_or_beyond_a_schema(tmp_path: Path) -> None:
     assert refused >= 3 * beyond
 
 
+@pytest.mark.slow
 def test_what_the_reader_takes_the_schema_takes(tmp_path: Path) -> None:
     """No change of a sample that can still be read is marked by an editor."""
     taken = 0

@@ -37,6 +37,7 @@ def random_chains(seed: int, number: int, letters: str = "ABCDEFGHIJKL") -> tupl
     return tuple(chain("".join(rng.sample(letters, 6))) for _ in range(number))
 
 
+@pytest.mark.slow
 @given(forests(cuts=9, settings=4), st.integers(1, 5))
 @settings(max_examples=120, deadline=None)
 def test_sound_orders_and_bounds(tasks: tuple[Task, ...], width: int) -> None:
@@ -69,6 +70,7 @@ def test_time_that_is_over() -> None:
     assert order.bound <= len(order_settings(forest, start, parameters=LARGE).settings)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(3))
 def test_a_large_job_gets_as_good_an_order_as_a_small_one(seed: int) -> None:
     """Followed by more and more states a large job ends where a small one does, and repeatably."""

@@ -65,6 +65,7 @@ def test_held_orders_finish_everything(tasks: tuple[Task, ...]) -> None:
     assert order.bound <= len(order_settings(forest, roots).settings) <= len(order.settings)
 
 
+@pytest.mark.slow
 @given(st.lists(st.lists(st.integers(1, 4), min_size=1, max_size=5), min_size=1, max_size=4))
 @settings(max_examples=200, deadline=None)
 def test_one_visit_is_found_where_there_is_one(pieces: list[list[int]]) -> None:

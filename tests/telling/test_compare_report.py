@@ -58,6 +58,7 @@ def test_comparison_lines() -> None:
         assert line.index("50.00") + 5 == lines[2].index("cost") + 4
 
 
+@pytest.mark.slow
 def test_what_is_bought_stands_above_its_figures_where_room_is_short() -> None:
     """No line is wider than the terminal, and no figure is parted."""
     found = heavy_variants()
