@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.model.edges import EdgeTrims
+from cutlist.model.sawing import Device
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
@@ -38,6 +39,13 @@ class SawKind(StrEnum):
     MITRE_GAUGE = "mitre gauge"
     TRACK_SAW = "track saw"
     CIRCULAR_SAW = "circular saw"
+
+
+class FactoryEdge(StrEnum):
+    """Whether a sheet's own edges are true enough to bear on a fence or a stop."""
+
+    STRAIGHT = "straight"
+    ROUGH = "rough"
 
 
 class Remainders(StrEnum):
@@ -73,11 +81,20 @@ class Saw:
         Which rules of safe work hold for it.
     longest_cut
         Longest cut that it makes; None for no limit.
+    largest_pieces
+        Sled and mitre gauge: the pieces that they carry, each across the cut by along it; a piece
+        goes on that fits one of them. Empty for no limit.
     smallest_piece
         Table saw: the shortest edge that may ride the fence. Sled and mitre gauge: the shortest
         piece along the stop's bar. Guided saw: the shortest side of a piece that carries the guide.
+    steady_edge
+        Table saw: an edge so long holds a piece steady along the fence whatever it is across; a
+        shorter one only a piece no larger across than along. None where no edge is long enough.
     thinnest_strip
         Smallest distance between fence and blade; of no meaning beside a stop or a guide.
+    repeats
+        Guided saw: whether one set-up serves all cuts of its distance, as with parallel guides;
+        else the guide is laid anew for every cut.
     minutes_per_setup
         Time that one setting takes.
     """
@@ -88,9 +105,109 @@ class Saw:
     name: str = SawKind.TABLE_SAW.value
     kind: SawKind = SawKind.TABLE_SAW
     longest_cut: Fraction | None = None
+    largest_pieces: tuple[tuple[Fraction, Fraction], ...] = ()
     smallest_piece: Fraction = Fraction(0)
+    steady_edge: Fraction | None = None
     thinnest_strip: Fraction = Fraction(0)
+    repeats: bool = False
     minutes_per_setup: Fraction | None = None
+
+    @property
+    def device(self) -> Device:
+        """What its distance is measured to."""
+        return _DEVICES[self.kind]
+
+    @property
+    def serves_one_cut(self) -> bool:
+        """Whether it is set anew for every cut."""
+        return self.device is Device.GUIDE and not self.repeats
+
+
+_DEVICES: Final = {
+    SawKind.TABLE_SAW: Device.FENCE,
+    SawKind.SLED: Device.STOP,
+    SawKind.MITRE_GAUGE: Device.STOP,
+    SawKind.TRACK_SAW: Device.GUIDE,
+    SawKind.CIRCULAR_SAW: Device.GUIDE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class UsualLimits:
+    """What a saw of a kind may do where the job does not say; meanings as of :class:`Saw`."""
+
+    max_rip: Fraction | None = None
+    longest_cut: Fraction | None = None
+    largest_pieces: tuple[tuple[Fraction, Fraction], ...] = ()
+    smallest_piece: Fraction = Fraction(0)
+    steady_edge: Fraction | None = None
+    thinnest_strip: Fraction = Fraction(0)
+
+
+def _usual(units: Units) -> dict[SawKind, UsualLimits]:
+    def of(inches: str, millimetres: int) -> Fraction:
+        return Fraction(inches) if units is Units.INCH else Fraction(millimetres)
+
+    fence = UsualLimits(
+        smallest_piece=of("12", 300), steady_edge=of("24", 600), thinnest_strip=of("3/8", 10)
+    )
+    sled = UsualLimits(
+        max_rip=of("48", 1200),
+        longest_cut=of("24", 600),
+        largest_pieces=((of("60", 1500), of("24", 600)), (of("97", 2500), of("12", 300))),
+    )
+    gauge = UsualLimits(
+        max_rip=of("48", 1200),
+        longest_cut=of("12", 300),
+        largest_pieces=((of("36", 900), of("12", 300)),),
+    )
+    guide = UsualLimits(smallest_piece=of("8", 200))
+    return {
+        SawKind.TABLE_SAW: fence,
+        SawKind.SLED: sled,
+        SawKind.MITRE_GAUGE: gauge,
+        SawKind.TRACK_SAW: guide,
+        SawKind.CIRCULAR_SAW: guide,
+    }
+
+
+#: Common practice, but for an edge of 12 in (300 mm) along the fence: where the warnings common to
+#: table-saw manuals begin to call work short. The manual of the saw decides.
+USUAL_LIMITS: Final = {units: _usual(units) for units in Units}
+
+
+def home_shop(saw: Saw, units: Units) -> tuple[Saw, ...]:
+    """Return what a home shop has: its table saw, a sled for the same blade, a guided saw."""
+    fence, stop, guide = (
+        USUAL_LIMITS[units][kind]
+        for kind in (SawKind.TABLE_SAW, SawKind.SLED, SawKind.CIRCULAR_SAW)
+    )
+    return (
+        Saw(
+            saw.kerf,
+            saw.max_rip,
+            saw.scale,
+            smallest_piece=fence.smallest_piece,
+            steady_edge=fence.steady_edge,
+            thinnest_strip=fence.thinnest_strip,
+        ),
+        Saw(
+            saw.kerf,
+            stop.max_rip,
+            saw.scale,
+            SawKind.SLED.value,
+            SawKind.SLED,
+            stop.longest_cut,
+            stop.largest_pieces,
+        ),
+        Saw(
+            saw.kerf,
+            scale=saw.scale,
+            name="guided saw",
+            kind=SawKind.CIRCULAR_SAW,
+            smallest_piece=guide.smallest_piece,
+        ),
+    )
 
 
 def layout_saw(saws: Sequence[Saw]) -> Saw:
@@ -129,6 +246,8 @@ class Sheet:
         What it weighs by volume; None where that is not known.
     has_grain
         Whether its material has one; on stock without, panels may be turned as they like.
+    factory_edge
+        Whether its own edges may ride the fence or bear on a stop before they are cleaned.
     """
 
     name: str
@@ -141,6 +260,7 @@ class Sheet:
     trim: Fraction = Fraction(0)
     density: Density | None = None
     has_grain: bool = True
+    factory_edge: FactoryEdge = FactoryEdge.STRAIGHT
 
     @property
     def trims(self) -> EdgeTrims[Fraction]:
@@ -256,8 +376,15 @@ DEFAULT_KEEP_FROM: Final = {
 }
 
 
-#: Minutes to set a fence, lock it, measure and make a test cut (common practice).
-USUAL_MINUTES: Final = Fraction(3)
+#: Minutes that a set-up takes where the job does not say (common practice): a fence is measured,
+#: locked and tried; a stop clamped; a guide marked at both ends, laid and clamped.
+USUAL_MINUTES: Final = {
+    Device.FENCE: Fraction(3),
+    Device.STOP: Fraction(2),
+    Device.GUIDE: Fraction(5),
+}
+#: Minutes that a cut takes (common practice).
+MINUTES_A_CUT: Final = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,8 +393,8 @@ class Job:
 
     ``text`` is what the file holds; empty for a job that comes from none.
 
-    ``saws`` is empty where the table saw, ``saw``, is the only one; else ``saw`` is the
-    :func:`layout_saw` of them all.
+    ``saws`` is empty where ``saw``, the table saw, stands for what a home shop has; else ``saw`` is
+    the :func:`layout_saw` of them all.
     """
 
     name: str
@@ -298,15 +425,18 @@ class Job:
     sha256: str = field(default="", compare=False)
     text: str = field(default="", compare=False, repr=False)
 
-    @property
-    def setup_price(self) -> Decimal | None:
-        """Return the money that one set-up costs; None where the job gives no hourly rate.
+    def minutes_of(self, saw: Saw) -> Fraction:
+        """Return what a set-up of a saw takes; :data:`USUAL_MINUTES` where the job does not say."""
+        if saw.minutes_per_setup is not None:
+            return saw.minutes_per_setup
+        if self.minutes_per_setup is not None:
+            return self.minutes_per_setup
+        return USUAL_MINUTES[saw.device]
 
-        A set-up takes :data:`USUAL_MINUTES` where the job does not say.
-        """
+    def price_of(self, minutes: Fraction) -> Decimal | None:
+        """Return what so much time costs; None where the job gives no hourly rate."""
         if self.hourly_rate is None:
             return None
-        minutes = USUAL_MINUTES if self.minutes_per_setup is None else self.minutes_per_setup
         return self.hourly_rate * minutes.numerator / minutes.denominator / 60
 
     def least_kept(self, material: str) -> KeepFrom:
@@ -316,8 +446,8 @@ class Job:
 
     @property
     def tools(self) -> tuple[Saw, ...]:
-        """Every saw there is: those listed, or the table saw alone."""
-        return self.saws or (self.saw,)
+        """Every saw there is: those listed, or what a home shop has beside its table saw."""
+        return self.saws or home_shop(self.saw, self.units)
 
     @property
     def stock(self) -> tuple[Stock, ...]:

@@ -83,8 +83,6 @@ class Cut(Operation):
 
     Parameters
     ----------
-    device
-        What the distance is measured to.
     rides
         The edge of the piece that bears on the fence or the stop, or that the guide or the store
         measures from; None only until that is decided.
@@ -104,7 +102,6 @@ class Cut(Operation):
     purpose: Purpose
     kept: Piece
     rest: Piece | None
-    device: Device = field(default=Device.FENCE, kw_only=True)
     rides: Edge | None = field(default=None, kw_only=True)
     cautions: tuple[Caution, ...] = field(default=(), kw_only=True)
     hazards: tuple[Hazard, ...] = field(default=(), kw_only=True)
@@ -140,7 +137,7 @@ class Setup:
 class SawSetup(Setup):
     """A saw set to a distance, and all cuts made with it, in the order printed.
 
-    ``mark`` is what the scale, the stop or the rule is set to: the distance itself, or the mark
+    ``device`` is what the distance is measured to. ``mark`` is what the scale, the stop or the rule is set to: the distance itself, or the mark
     next to it where the scale has none there.
     """
 
@@ -148,6 +145,7 @@ class SawSetup(Setup):
     kerf: Fraction
     cuts: tuple[Cut, ...]
     mark: Fraction = field(kw_only=True)
+    device: Device = field(default=Device.FENCE, kw_only=True)
 
     @property
     def operations(self) -> tuple[Operation, ...]:
@@ -223,17 +221,26 @@ class Shortfall:
 
 @dataclass(frozen=True, slots=True)
 class Trade:
-    """A plan found for the job: what it buys and its set-ups; ``is_chosen`` marks the one made."""
+    """A plan found for the job: what it buys, its set-ups in the shop and the time they take.
+
+    ``minutes`` counts the set-ups alone. ``is_chosen`` marks the one that is made.
+    """
 
     sheets: int
     cost: Decimal
     setups: int
     is_chosen: bool
+    minutes: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """The figures a plan is judged by; areas in square units of the job."""
+    """The figures a plan is judged by; areas in square units of the job.
+
+    ``setups`` counts what is set in the shop, ``setups_by_device`` the same by fence, stop and
+    guide, ``store_setups`` what is set where sheets are bought. ``minutes`` is the time that
+    set-ups and cuts in the shop take.
+    """
 
     sheets: int
     cost: Decimal
@@ -244,6 +251,9 @@ class Totals:
     sheet_area: Fraction
     kept_offcut_area: Fraction
     waste_percent: Fraction
+    setups_by_device: tuple[tuple[Device, int], ...] = ()
+    store_setups: int = 0
+    minutes: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

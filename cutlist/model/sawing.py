@@ -25,6 +25,7 @@ class Hazard(StrEnum):
 
     TOO_LONG = "cut longer than the saw makes"
     UNSTEADY = "piece longer across the fence than along it"
+    TOO_LARGE = "piece too large for the saw"
     TOO_SMALL = "piece too small for the saw"
     TOO_THIN = "strip too thin at the fence"
 
