@@ -35,6 +35,9 @@ class Bin:
         At most so many; None for no limit.
     trim
         Unclean margin around the usable region; 0 where the stock's own edges are good.
+    edges
+        What is unclean at the low and the high end of x, then of y, where that is not the same at
+        all of them; where one end is clean it is the low one. None for the trim all around.
     """
 
     length: int
@@ -42,6 +45,7 @@ class Bin:
     cost: int
     available: int | None = None
     trim: int = 0
+    edges: tuple[int, int, int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -276,23 +276,28 @@ def _as_planned_by(job: Job, plan: Plan, found: Plan | None) -> Plan:
 
 def _is_better(one: Plan, other: Plan) -> bool:
     """Compare two plans of the same job by its goal."""
-    (cost, setups, waste), (cost_2, setups_2, waste_2) = map(_rank, (one, other))
+    (cost, time, waste), (cost_2, time_2, waste_2) = map(_rank, (one, other))
     if one.job.goal is Goal.SETUPS:
-        return (setups, cost, waste) < (setups_2, cost_2, waste_2)
+        return (time, cost, waste) < (time_2, cost_2, waste_2)
     if one.job.goal is Goal.COST:
-        return (cost, setups, waste) < (cost_2, setups_2, waste_2)
-    price = one.job.setup_price
+        return (cost, time, waste) < (cost_2, time_2, waste_2)
+    price = one.job.price_of(Fraction(1))
     if price is not None:
         worth = Fraction(price)
-        return (cost + setups * worth, waste) < (cost_2 + setups_2 * worth, waste_2)
+        return (cost + time[0] * worth, waste) < (cost_2 + time_2[0] * worth, waste_2)
     # As within a plan: each counted in parts of the lesser.
-    dear, many = max(Fraction(1), min(cost, cost_2)), max(1, min(setups, setups_2))
-    return (cost * many + setups * dear, waste) < (cost_2 * many + setups_2 * dear, waste_2)
+    dear, long = max(Fraction(1), min(cost, cost_2)), max(Fraction(1), min(time[0], time_2[0]))
+    return (cost * long + time[0] * dear, waste) < (cost_2 * long + time_2[0] * dear, waste_2)
 
 
-def _rank(plan: Plan) -> tuple[Fraction, int, Fraction]:
-    """Return cost, set-ups and waste; without prices the area bought is what counts."""
+def _rank(plan: Plan) -> tuple[Fraction, tuple[Fraction, int], Fraction]:
+    """Return cost, time and number of set-ups, and waste; without prices the area is the cost."""
     cost = Fraction(plan.totals.cost)
     if plan.buy and all(line.price_each is None for line in plan.buy):
         cost = sum((line.length * line.width * line.count for line in plan.buy), Fraction(0))
-    return cost, plan.totals.setups, plan.totals.waste_percent
+    minutes = {saw.name: plan.job.minutes_of(saw) for saw in plan.job.tools}
+    time = sum(
+        (minutes[setting.tool] for setting in plan.settings if setting.place is Place.SHOP),
+        Fraction(0),
+    )
+    return cost, (time, plan.totals.setups), plan.totals.waste_percent

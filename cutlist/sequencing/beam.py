@@ -55,7 +55,9 @@ class Beam:
     ) -> None:
         self._parameters = parameters
         branches = [branch for node in forest.nodes for branch in node.branches]
-        self.settings = sorted({branch.setting for branch in branches})
+        self.settings = sorted(
+            {branch.setting for node in forest.nodes if not node.is_free for branch in node.branches}
+        )
         index = {setting: number for number, setting in enumerate(self.settings)}
         self._held = np.zeros(len(index), np.uint8)
         self._held[[index[setting] for setting in set(held) if setting in index]] = 1
@@ -91,7 +93,9 @@ class Beam:
         for number, node in enumerate(forest.nodes):
             for place, branch in enumerate(node.branches):
                 kind = kinds.setdefault((node.axis, branch.end, branch.purpose), len(kinds))
-                self._scratch.kept[place] = index[branch.setting], branch.child, kind
+                # A free node's pieces wait for no setting.
+                setting = kernel.FREE if node.is_free else index[branch.setting]
+                self._scratch.kept[place] = setting, branch.child, kind
             while put(self._nodes, self._scratch, len(node.branches), node.then) == kernel.NO_ROOM:
                 self._nodes = _larger_nodes(self._nodes)
             assert self._nodes.used[kernel.NODES] == number + 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from cutlist.model.layout import Axis
@@ -65,7 +65,7 @@ class Start:
 class CutStep:
     """One cut of ``piece`` into ``kept``, at the fence, and ``rest``, across ``axis``.
 
-    ``hazards`` says what is unsafe about it, where the saws are listed.
+    ``hazards`` says what is unsafe about it.
     """
 
     piece: str
@@ -114,12 +114,16 @@ class _Bench:
         self._fence = fence
         self._sheets = sheets
         self._open: dict[int, dict[int, _Piece]] = {}
+        self._guided: list[_Piece] = []
         self.finished: list[FinishedPiece] = []
 
     def put(self, piece: _Piece) -> None:
         node = self._forest.nodes[piece.node]
         if node.axis is None:
             self.finished.append(FinishedPiece(node.part, piece.sheet, self._placed(piece)))
+            return
+        if node.is_free:
+            self._guided.append(piece)
             return
         for setting in {branch.setting for branch in node.branches}:
             self._open.setdefault(setting, {})[id(piece)] = piece
@@ -132,6 +136,21 @@ class _Bench:
                 self._withdraw(piece, setting)
                 cuts.extend(self._cut(piece, setting))
         return tuple(cuts)
+
+    def guided(self) -> Iterator[SettingStep]:
+        """Yield what a guide divides now, each cut a setting of its own, the largest piece first."""
+        while self._guided:
+            self._guided.sort(key=lambda piece: (-piece.box.length * piece.box.width, piece.sheet))
+            piece = self._guided.pop(0)
+            node = self._forest.nodes[piece.node]
+            assert node.axis is not None
+            branch = node.branches[0]
+            step, kept, rest = self._split(piece, node.axis, branch, node.then)
+            self.put(kept)
+            if rest is not None:
+                self.put(rest)
+            tool, distance = tool_and_distance(branch.setting)
+            yield SettingStep(distance, (step,), tool)
 
     def _placed(self, piece: _Piece) -> PlacedBox:
         start, length, width = self._sheets[piece.sheet]
@@ -155,7 +174,8 @@ class _Bench:
             if branch is None or node.axis is None:
                 self.put(piece)
                 return cuts
-            step, kept, rest = self._split(piece, node.axis, branch)
+            following = self._forest.without(piece.node, branch)
+            step, kept, rest = self._split(piece, node.axis, branch, following)
             cuts.append(step)
             self.put(kept)
             if rest is None:
@@ -166,11 +186,10 @@ class _Bench:
             piece = rest
 
     def _split(
-        self, piece: _Piece, axis: Axis, branch: Branch
+        self, piece: _Piece, axis: Axis, branch: Branch, following: int
     ) -> tuple[CutStep, _Piece, _Piece | None]:
         number, size = tool_and_distance(branch.setting)
         tool, box = self._fence.bench[number], piece.box
-        following = self._forest.without(piece.node, branch)
         if branch.purpose is Purpose.CLEAN_UP and branch.child != self._forest.waste:
             # A cleaned piece is still the same piece to the person: A becomes A.1, its edge A.1x.
             kept_name = f"{piece.stem}.{piece.clean_ups + 1}"
@@ -202,8 +221,6 @@ class _Bench:
         return step, kept, rest
 
     def _hazards(self, tool: Tool, box: PlacedBox, axis: Axis, size: int) -> tuple[Hazard, ...]:
-        if not self._fence.tools:
-            return ()
         along = box.size(Axis.Y if axis is Axis.X else Axis.X)
         return tool.hazards(along, box.size(axis), size)
 
@@ -224,7 +241,8 @@ def make_cuts(
     sheets
         For each piece of stock its node, full length and full width.
     settings
-        In order; together they finish every sheet.
+        In order; together they finish every sheet. What serves one cut alone is not among them: it
+        is set as soon as its piece is there.
     fence
         The shop.
     starts
@@ -244,8 +262,10 @@ def make_cuts(
         zip(placed, sheets, strict=True)
     ):
         bench.put(_Piece(number, PlacedBox(start.name, 0, 0, length, width), node, start.name))
-    steps = []
+    steps: list[SettingStep] = []
+    steps.extend(bench.guided())
     for setting in settings:
         tool, distance = tool_and_distance(setting)
         steps.append(SettingStep(distance, bench.work(setting), tool))
+        steps.extend(bench.guided())
     return tuple(steps), tuple(bench.finished)

@@ -6,6 +6,9 @@ further node. When all branches are done, the remainder of the piece goes on as 
 without ``then`` is *spare*: its last branch needs no task of its own, since what remains is exactly
 that branch's piece.
 
+A node is *free* where a guide divides its piece, which is laid anew for every cut: that waits for
+no setting and serves none, so it is done as soon as the piece is there.
+
 Nodes are interned: equal nodes share one number, so identical sheets are one sheet to the search.
 Settings are whole numbers (a distance in grid units here; any numbering of tools serves). The same
 engine orders bench work: an operation with what must come before it is a branch.
@@ -53,12 +56,15 @@ class Node:
         Tasks in any order, sorted; empty for a final node.
     then
         The node that the remainder becomes after all branches; :data:`NONE` for a spare node.
+    is_free
+        Whether its one branch needs no setting that others could share.
     """
 
     part: int = NONE
     axis: Axis | None = None
     branches: tuple[Branch, ...] = ()
     then: int = NONE
+    is_free: bool = False
 
     @property
     def is_spare(self) -> bool:
@@ -98,6 +104,19 @@ class Forest:
             return branches[0].child
         return self._intern(Node(axis=axis, branches=tuple(sorted(branches)), then=then))
 
+    def guided(self, axis: Axis, branch: Branch, then: int) -> int:
+        """Return the free node of a piece that a guide divides."""
+        return self._intern(Node(axis=axis, branches=(branch,), then=then, is_free=True))
+
+    def released(self, number: int) -> frozenset[int]:
+        """Return the open nodes there are once all is done that waits for no setting."""
+        if number == NONE:
+            return frozenset()
+        node = self.nodes[number]
+        if node.is_free:
+            return self.released(node.branches[0].child) | self.released(node.then)
+        return frozenset((number,)) if node.branches else frozenset()
+
     def without(self, number: int, branch: Branch) -> int:
         """Return the node that remains of ``number`` once one branch is done."""
         node = self.nodes[number]
@@ -121,6 +140,8 @@ class Forest:
         node = self.nodes[number]
         if node.axis is None:
             return frozenset()
+        if node.is_free:
+            return self.advance(node.branches[0].child, setting) | self.advance(node.then, setting)
         rest = [branch for branch in node.branches if branch.setting != setting]
         if len(rest) == len(node.branches):
             return frozenset((number,))

@@ -21,7 +21,12 @@ class Needs:
     def __init__(self, forest: Forest) -> None:
         self._forest = forest
         self.settings = sorted(
-            {branch.setting for node in forest.nodes for branch in node.branches}
+            {
+                branch.setting
+                for node in forest.nodes
+                if not node.is_free
+                for branch in node.branches
+            }
         )
         self.index = {setting: index for index, setting in enumerate(self.settings)}
         shape = (2 * len(forest) + 16, len(self.settings))
@@ -58,6 +63,9 @@ class Needs:
         while number >= len(self._visits):
             self._visits = np.concatenate((self._visits, np.zeros_like(self._visits)))
             self._after = np.concatenate((self._after, np.zeros_like(self._after)))
+        if node.is_free:
+            self._learn_free(number, [child for child in (*children, node.then) if child != NONE])
+            return
         top = 0
         deep = 0
         for branch in node.branches:
@@ -74,6 +82,23 @@ class Needs:
         self.deep[number] = deep
         self.must[number] = top & as_mask(visits > 0)
         self.spare[number] = top if node.is_spare else 0
+        self._known.add(number)
+
+    def _learn_free(self, number: int, children: list[int]) -> None:
+        """Let a free node need what its pieces need: they are there as soon as it is."""
+        before: dict[int, int] = {}
+        for child in children:
+            np.maximum(self._visits[number], self._visits[child], out=self._visits[number])
+            np.maximum(self._after[number], self._after[child], out=self._after[number])
+            for setting, mask in self.before[child].items():
+                before[setting] = before.get(setting, 0) | mask
+        self.before[number] = before
+        self.top[number] = self.deep[number] = 0
+        for child in children:
+            self.top[number] |= self.top[child]
+            self.deep[number] |= self.deep[child]
+        self.must[number] = self.top[number] & as_mask(self._visits[number] > 0)
+        self.spare[number] = 0
         self._known.add(number)
 
     def _of_branches(self, node: Node) -> tuple[Row, Row]:

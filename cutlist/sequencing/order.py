@@ -19,7 +19,7 @@ from itertools import count
 
 from cutlist.sequencing.beam import Beam
 from cutlist.sequencing.cycles import disjoint_cycles
-from cutlist.sequencing.forest import NONE, Forest
+from cutlist.sequencing.forest import Forest
 from cutlist.sequencing.needs import Needs, as_mask
 from cutlist.sequencing.parameters import USUAL, OrderParameters, never
 
@@ -53,6 +53,8 @@ def order_settings(
 ) -> Order:
     """Return an order of settings that finishes all ``roots``, and its bound.
 
+    What waits for no setting is left out of both.
+
     Parameters
     ----------
     forest, roots
@@ -71,10 +73,10 @@ def order_settings(
     """
     expansions = parameters.exact_states if expansions is None else expansions
     width = parameters.width if width is None else width
-    start = frozenset(n for n in roots if n != NONE and forest.nodes[n].branches)
+    start = frozenset[int]().union(*(forest.released(number) for number in roots))
     if not start:
         return Order((), 0)
-    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    settings = _settings_of(forest)
     if len(settings) > parameters.exact_settings:
         return _side_by_side(forest, start, held, width, is_over, parameters)
     moves = _Moves(forest, held)
@@ -86,6 +88,13 @@ def order_settings(
         return Order(exact, bound if held else len(exact))
     order = _side_by_side(forest, start, held, width, is_over, parameters)
     return Order(order.settings, bound)
+
+
+def _settings_of(forest: Forest) -> set[int]:
+    """Return the settings that there are, but for those that serve one cut alone."""
+    return {
+        branch.setting for node in forest.nodes if not node.is_free for branch in node.branches
+    }
 
 
 def _side_by_side(
@@ -101,7 +110,7 @@ def _side_by_side(
     A search with many states, that may find no end, is worth beginning where one with half of them
     has left enough of the states that may be looked at.
     """
-    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    settings = _settings_of(forest)
     effort = len(settings) ** 2 * (parameters.beam_state_effort + len(start)) * width
     if effort <= parameters.beam_effort:
         beam = Beam(forest, start, held=held, width=width, parameters=parameters)

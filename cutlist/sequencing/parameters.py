@@ -62,32 +62,10 @@ class TrialParameters:
     ----------
     glance_states, glance_width
         States of the exact search, and states side by side, in a quick look at layouts.
-    most_nodes
-        Cuts of more kinds take a second to order: there the plain way to clean edges has to do.
-    unsafe
-        A cut that no saw makes safely weighs as much as so many settings: it is the last resort.
-    apart
-        A panel that does not match weighs as much as so many settings.
     """
 
     glance_states: int = 60
     glance_width: int = 4
-    most_nodes: int = 250
-    unsafe: int = 20
-    apart: int = 1000
-
-
-@dataclass(frozen=True, slots=True)
-class CleaningParameters:
-    """Clean-up cuts that share a setting.
-
-    Parameters
-    ----------
-    most_groups
-        Choices of children that may come off together, oversize; of more only single ones.
-    """
-
-    most_groups: int = 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +119,6 @@ class SequencingParameters:
 
     order: OrderParameters = field(default_factory=OrderParameters)
     trials: TrialParameters = field(default_factory=TrialParameters)
-    cleaning: CleaningParameters = field(default_factory=CleaningParameters)
     tidy: TidyParameters = field(default_factory=TidyParameters)
     bound: TreeBoundParameters = field(default_factory=TreeBoundParameters)
 

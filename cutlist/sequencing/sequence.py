@@ -10,19 +10,18 @@ from functools import partial
 from cutlist.model.edges import ALL_CLEAN, EdgeTrims
 from cutlist.model.layout import Layout
 from cutlist.model.plan import Purpose
-from cutlist.sequencing.choice import Chooser
-from cutlist.sequencing.cleaning import Way, ways
+from cutlist.sequencing.cut_trees import CutTrees, cut_trees
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_cuts
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import Forest
+from cutlist.sequencing.load import SetupLoad
 from cutlist.sequencing.order import Order, order_settings
-from cutlist.sequencing.parameters import USUAL, SequencingParameters, TrialParameters, never
+from cutlist.sequencing.parameters import USUAL, SequencingParameters, never
 from cutlist.sequencing.strips import sizes_on_mark
 from cutlist.sequencing.tidy import tidied
 from cutlist.sequencing.together import apart
 from cutlist.sequencing.tools import tool_and_distance
 from cutlist.sequencing.tree_bound import bound_over_trees
-from cutlist.sequencing.trees import Trees
 from cutlist.sequencing.widening import on_marks, widened
 
 
@@ -52,25 +51,21 @@ class Sequenced:
     order_bound
         A lower bound on settings over all orders of the cut trees chosen, ``bound`` where panels
         have to match.
-    apart
-        What keeps panels from matching, counted; 0 where all do, or none has to.
+    load
+        What they come to.
     """
 
     settings: tuple[SettingStep, ...]
     pieces: tuple[FinishedPiece, ...]
     bound: int
     order_bound: int
-    apart: int = 0
+    load: SetupLoad
 
 
 def glance(
     layouts: SequenceOf[StockLayout], fence: Fence, parameters: SequencingParameters = USUAL
-) -> int:
-    """Return how many settings a quick look at the layouts finds, to compare them by.
-
-    What keeps panels from matching weighs more than any number of settings, and a cut that no saw
-    makes safely more than a few.
-    """
+) -> SetupLoad:
+    """Return what a quick look at the layouts finds that their set-ups come to."""
     trials = parameters.trials
     look = partial(
         order_settings,
@@ -78,7 +73,7 @@ def glance(
         width=trials.glance_width,
         parameters=parameters.order,
     )
-    return _Trials(layouts, fence, look, parameters).best(is_quick=True).weight(trials)
+    return _Trials(layouts, fence, look, parameters).best().load(fence)
 
 
 def sequence(
@@ -93,7 +88,7 @@ def sequence(
     """Order all cuts of the layouts and carry them out.
 
     Every setting is used for every cut that is possible at that moment. Where panels have to match
-    the order is taken that comes nearest to it, and of several the one with the fewest settings.
+    the order is taken that comes nearest to it, and of several the one whose set-ups take least.
 
     Parameters
     ----------
@@ -116,14 +111,14 @@ def sequence(
     trial = _Trials(layouts, fence, search, parameters, is_over).best()
     if not fence.together:
         tidy = tidied(
-            trial.forest,
-            trial.roots,
+            trial.trees.forest,
+            trial.trees.roots,
             trial.order.settings,
             is_over=is_over,
             parameters=parameters.tidy,
         )
         trial = replace(trial, order=replace(trial.order, settings=tidy))
-    settings, pieces = trial.cut(layouts, fence, starts)
+    settings, pieces = trial.cut(fence, starts)
     # Where there is something to cut one setting is needed. Blades of several widths leave pieces
     # of several sizes where one was counted, and nothing more is proven.
     bound = min(1, len(settings))
@@ -131,39 +126,45 @@ def sequence(
         stock = [(entry.layout, entry.trims) for entry in layouts]
         least = bound_over_trees(stock, fence, is_over=is_over, parameters=parameters.bound)
         bound = max(bound, least)
-    order_bound = bound if fence.together else max(bound, trial.order.bound)
-    return Sequenced(settings, pieces, bound, order_bound, trial.apart)
+    guided = len(settings) - len(trial.order.settings)
+    order_bound = bound if fence.together else max(bound, trial.order.bound + guided)
+    return Sequenced(settings, pieces, bound, order_bound, trial.load(fence))
 
 
 @dataclass(frozen=True, slots=True)
 class _Trial:
-    """The layouts' cut trees in a forest, and the order found for them.
+    """The layouts' cut trees, and the order found for them.
 
-    ``unsafe`` counts kinds of cuts that no saw makes safely, ``apart`` what keeps panels from
-    matching.
+    ``apart`` counts what keeps panels from matching.
     """
 
-    forest: Forest
-    roots: list[int]
+    layouts: SequenceOf[StockLayout]
+    trees: CutTrees
     order: Order
-    unsafe: int = 0
     apart: int = 0
 
-    def weight(self, parameters: TrialParameters) -> int:
-        """Return what trees and orders are compared by."""
-        extra = parameters.unsafe * self.unsafe + parameters.apart * self.apart
-        return len(self.order.settings) + extra
+    def load(self, fence: Fence) -> SetupLoad:
+        """Return what the set-ups come to."""
+        guided = [
+            setting
+            for entry, settings in zip(self.layouts, self.trees.guided, strict=True)
+            for setting in settings * entry.layout.copies
+        ]
+        weights = [tool.weight for tool in fence.bench]
+        made = [*self.order.settings, *guided]
+        weight = sum(weights[tool_and_distance(setting)[0]] for setting in made)
+        return SetupLoad(self.trees.unsafe, self.apart, weight, len(made))
 
     def cut(
-        self, layouts: SequenceOf[StockLayout], fence: Fence, starts: SequenceOf[Start] = ()
+        self, fence: Fence, starts: SequenceOf[Start] = ()
     ) -> tuple[tuple[SettingStep, ...], tuple[FinishedPiece, ...]]:
         """Carry the order out."""
         sheets = []
-        for entry, root in zip(layouts, self.roots, strict=True):
+        for entry, root in zip(self.layouts, self.trees.roots, strict=True):
             tree, trims = entry.layout.root, entry.trims
             size = (tree.length + sum(trims.x), tree.width + sum(trims.y))
             sheets += [(root, *size)] * entry.layout.copies
-        return make_cuts(self.forest, sheets, self.order.settings, fence, starts)
+        return make_cuts(self.trees.forest, sheets, self.order.settings, fence, starts)
 
 
 class _Trials:
@@ -195,24 +196,20 @@ class _Trials:
         self._parameters = parameters
         self._is_over = is_over
 
-    def best(self, *, is_quick: bool = False) -> _Trial:
-        """Try all ways to clean edges, and return the best."""
-        parameters = self._parameters.trials
+    def best(self) -> _Trial:
+        """Try edges cleaned on whole pieces of stock and on strips, and return the best."""
         best: _Trial | None = None
         ends = [end for entry in self._layouts for end in (entry.trims.left, entry.trims.lower)]
-        for way in ways(self._fence, is_trimmed=any(ends), is_quick=is_quick):
-            if best is not None:
-                if way.thrifty and len(best.forest) > parameters.most_nodes:
-                    continue
-                if self._is_over():
-                    break
-            for trial in self._of(way):
-                if best is None or trial.weight(parameters) < best.weight(parameters):
+        for whole in (True, False) if any(ends) else (True,):
+            if best is not None and self._is_over():
+                break
+            for trial in self._of(whole=whole):
+                if best is None or trial.load(self._fence) < best.load(self._fence):
                     best = trial
         assert best is not None
         return best
 
-    def _of(self, way: Way) -> Iterator[_Trial]:
+    def _of(self, *, whole: bool) -> Iterator[_Trial]:
         """Yield an order, and others as long as panels do not match in it.
 
         What has to match is held back until one visit does all of it, and then cut to size as well
@@ -221,11 +218,12 @@ class _Trials:
         fence = self._fence
         to_size = replace(fence, keeps_remainders=False)
         for shop in dict.fromkeys((fence, to_size)) if fence.together else (fence,):
-            forest, roots, unsafe = _forest_of(self._layouts, shop, way, self._parameters)
-            for held in ((), _matching(forest, fence)) if fence.together else ((),):
-                trial = _Trial(forest, roots, self._search(forest, roots, held=held), unsafe)
+            trees = _trees_of(self._layouts, shop, whole=whole)
+            for held in ((), _matching(trees.forest, fence)) if fence.together else ((),):
+                order = self._search(trees.forest, trees.roots, held=held)
+                trial = _Trial(self._layouts, trees, order)
                 if fence.together:
-                    cuts = trial.cut(self._layouts, fence)
+                    cuts = trial.cut(fence)
                     trial = replace(trial, apart=apart(fence.together, *cuts))
                 yield trial
                 if not trial.apart:
@@ -235,14 +233,14 @@ class _Trials:
 def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
     """Return the settings of a forest at sizes that have to match."""
     sizes = {one.distance for one in fence.together}
-    settings = {branch.setting for node in forest.nodes for branch in node.branches}
+    settings = {
+        branch.setting for node in forest.nodes if not node.is_free for branch in node.branches
+    }
     return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
 
 
-def _forest_of(
-    layouts: SequenceOf[StockLayout], fence: Fence, way: Way, parameters: SequencingParameters
-) -> tuple[Forest, list[int], int]:
-    """Return the forest, each layout's node, and how many kinds of cuts no saw makes safely."""
+def _trees_of(layouts: SequenceOf[StockLayout], fence: Fence, *, whole: bool) -> CutTrees:
+    """Return the cut trees of layouts, their strips on marks and wide enough."""
     stock = [
         (
             replace(entry.layout, root=on_marks(entry.layout.root, fence, entry.trims)),
@@ -256,31 +254,4 @@ def _forest_of(
             (replace(layout, root=widened(layout.root, sizes, fence)), trims)
             for layout, trims in stock
         ]
-    chooser = Chooser(fence)
-    used = frozenset[int]()
-    if len(fence.tools) > 1:
-        # Once to hear which cuts there are at each distance, and again to share them out.
-        _rehearsed(stock, fence, chooser)
-        chooser = Chooser(fence, chooser)
-        used = _rehearsed(stock, fence, chooser)
-        chooser.unsafe.clear()
-    forest = Forest()
-    trees = Trees(forest, fence, stock, chooser, way, used, parameters.cleaning)
-    roots = [trees.root(layout, trims) for layout, trims in stock]
-    return forest, roots, len(chooser.unsafe)
-
-
-def _rehearsed(
-    stock: SequenceOf[tuple[Layout, EdgeTrims[int]]], fence: Fence, chooser: Chooser
-) -> frozenset[int]:
-    """Build plain trees for the chooser's sake; return the settings that parts ask for."""
-    forest = Forest()
-    trees = Trees(forest, fence, stock, chooser, Way())
-    for layout, trims in stock:
-        trees.root(layout, trims)
-    return frozenset(
-        branch.setting
-        for node in forest.nodes
-        for branch in node.branches
-        if branch.purpose is Purpose.PART
-    )
+    return cut_trees(stock, fence, whole=whole)

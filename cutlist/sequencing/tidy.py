@@ -1,7 +1,7 @@
 """Among orders with as many settings, one that is pleasant to work by.
 
-The fence moves on in one direction as long as it can, rips come together and crosscuts together,
-and large distances come before small ones. One setting after the other is taken out and put in
+One device is used as long as it can, rips come before crosscuts and large distances before small
+ones, and what is set moves on in one direction. One setting after the other is taken out and put in
 elsewhere, as long as all pieces are still finished; no setting is ever added.
 """
 
@@ -45,11 +45,11 @@ def tidied(
 class _Tidying:
     def __init__(self, forest: Forest, roots: Sequence[int], looks: int) -> None:
         self._forest = forest
-        self._start = frozenset(n for n in roots if forest.nodes[n].branches)
+        self._start = frozenset[int]().union(*(forest.released(number) for number in roots))
         self._looks = looks
         axes: dict[int, set[Axis | None]] = {}
         for node in forest.nodes:
-            for branch in node.branches:
+            for branch in () if node.is_free else node.branches:
                 axes.setdefault(branch.setting, set()).add(node.axis)
         #: The axis of a setting's cuts where all have the same.
         self._axis = {setting: next(iter(a)) for setting, a in axes.items() if len(a) == 1}
@@ -78,12 +78,18 @@ class _Tidying:
         return None
 
     def _rank(self, order: tuple[int, ...]) -> Rank:
-        distances = [tool_and_distance(setting)[1] for setting in order]
-        rises = [b > a for a, b in pairwise(distances)]
+        tools = [tool_and_distance(setting)[0] for setting in order]
+        last = dict[int, int]()
+        rises = []
+        for setting in order:
+            tool, distance = tool_and_distance(setting)
+            if tool in last:
+                rises.append(distance > last[tool])
+            last[tool] = distance
         axes = [self._axis[setting] for setting in order if setting in self._axis]
         return (
-            sum(a != b for a, b in pairwise(rises)),
-            sum(a != b for a, b in pairwise(axes)),
+            sum(a != b for a, b in pairwise(tools)),
+            sum(a != b for a, b in pairwise(rises)) + sum(a != b for a, b in pairwise(axes)),
             sum(rises),
         )
 

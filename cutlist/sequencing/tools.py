@@ -1,34 +1,22 @@
-"""The saws as the sequencer knows them, in grid units, and the rules of safe work with each.
+"""The saws as the sequencer knows them, in grid units, and what each of them may do.
 
 Sources of the rules. Common practice: a piece longer across the fence than along it turns off the
-fence, so a narrow strip is crosscut with a sled or mitre gauge and never along the fence; what is
-too large for both is cut by a saw guided along the piece itself. The warnings common to table-saw
-manuals: the workpiece must be long enough to reach the riving knife, and work shorter than 300 mm
-(12 in) along the fence is short; the fence is never the stop of a cut with the mitre gauge, so a
-stop is a set-up of its own. The lengths come from the job; the manual of the saw decides.
+fence unless the edge along it is long; a sled carries so much; what is too large for both is cut by
+a saw guided along the piece itself, which is laid anew for every cut. The warnings common to
+table-saw manuals: work shorter than 300 mm (12 in) along the fence is short; the fence is never the
+stop of a cut with the mitre gauge, so a stop is a set-up of its own. The lengths come from the job;
+the manual of the saw decides.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final
 
-from cutlist.model.job import SawKind
-from cutlist.model.sawing import Hazard
+from cutlist.model.sawing import Device, Hazard
 
 #: Settings of one saw lie below this, as every length on the grid does.
 _SPAN: Final = 2**31
-
-#: Where several saws make a cut safely, the one that stands first: a fence is set fastest and
-#: truest, a guide has to be measured at both ends (common practice).
-_ORDER: Final = (
-    SawKind.TABLE_SAW,
-    SawKind.SLED,
-    SawKind.MITRE_GAUGE,
-    SawKind.TRACK_SAW,
-    SawKind.CIRCULAR_SAW,
-)
 
 
 def setting_of(tool: int, distance: int) -> int:
@@ -43,7 +31,7 @@ def tool_and_distance(setting: int) -> tuple[int, int]:
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """A saw in grid units.
+    """A saw in grid units; left out, nothing limits it.
 
     Parameters
     ----------
@@ -53,41 +41,31 @@ class Tool:
         Largest distance; None for no limit.
     mark
         Finest mark; 1 where any distance can be set.
-    kind
-        Which rules hold for it.
-    longest_cut, smallest_piece, thinnest_strip, minutes
+    device
+        What its distance is measured to: fence, stop or guide.
+    longest_cut, largest_pieces, smallest_piece, steady_edge, thinnest_strip
         As of the :class:`~cutlist.model.job.Saw`.
+    serves_one_cut
+        Whether it is set anew for every cut.
+    weight
+        What a set-up counts: its minutes in the shop's smallest common part of one.
     """
 
     kerf: int
     reach: int | None = None
     mark: int = 1
-    kind: SawKind = SawKind.TABLE_SAW
+    device: Device = Device.FENCE
     longest_cut: int | None = None
+    largest_pieces: tuple[tuple[int, int], ...] = ()
     smallest_piece: int = 0
+    steady_edge: int | None = 0
     thinnest_strip: int = 0
-    minutes: Fraction = Fraction(0)
-
-    @property
-    def order(self) -> int:
-        """Place of its kind where several saws would do."""
-        return _ORDER.index(self.kind)
+    serves_one_cut: bool = False
+    weight: int = 1
 
     def reaches(self, distance: int) -> bool:
         """Whether it can be set to ``distance``."""
         return distance > 0 and (self.reach is None or distance <= self.reach)
-
-    def cuts_along(self, along: int) -> bool:
-        """Whether it makes a cut so long."""
-        return self.longest_cut is None or along <= self.longest_cut
-
-    def up(self, distance: int) -> int:
-        """Return the first mark at or above ``distance``."""
-        return -(-distance // self.mark) * self.mark
-
-    def down(self, distance: int) -> int:
-        """Return the last mark at or below ``distance``."""
-        return distance // self.mark * self.mark
 
     def hazards(self, along: int, across: int, distance: int) -> tuple[Hazard, ...]:
         """Return what is unsafe about a cut.
@@ -100,18 +78,21 @@ class Tool:
             Size of the side kept at the fence, at the stop, or under the guide.
         """
         found = []
-        if not self.cuts_along(along):
+        if self.longest_cut is not None and along > self.longest_cut:
             found.append(Hazard.TOO_LONG)
-        if self.kind is SawKind.TABLE_SAW:
-            guided = along
-            if across > along:
-                found.append(Hazard.UNSTEADY)
-        elif self.kind in (SawKind.SLED, SawKind.MITRE_GAUGE):
-            guided = across
-        else:
-            guided = min(along, across)
-        if guided < self.smallest_piece:
+        held = {Device.FENCE: along, Device.STOP: across}.get(self.device, min(along, across))
+        is_fence = self.device is Device.FENCE
+        if is_fence and across > along and (self.steady_edge is None or along < self.steady_edge):
+            found.append(Hazard.UNSTEADY)
+        if self.largest_pieces and not any(
+            across <= most_across and along <= most_along
+            for most_across, most_along in self.largest_pieces
+        ):
+            found.append(Hazard.TOO_LARGE)
+        if held < self.smallest_piece:
             found.append(Hazard.TOO_SMALL)
-        if self.kind is SawKind.TABLE_SAW and distance < self.thinnest_strip:
+        if is_fence and distance < self.thinnest_strip:
             found.append(Hazard.TOO_THIN)
         return tuple(found)
+
+

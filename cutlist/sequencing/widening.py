@@ -14,7 +14,6 @@ from dataclasses import replace
 
 from cutlist.model.edges import ALL_CLEAN, EdgeTrims
 from cutlist.model.layout import Axis, Cell, Strip
-from cutlist.sequencing.cleaning import narrowed
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.strips import extent, needed, slack_of
 
@@ -74,6 +73,20 @@ def on_marks(tree: Strip | Cell, fence: Fence, trims: EdgeTrims[int] = ALL_CLEAN
             left += less
         children.append(on_marks(child, fence, inside))
     return replace(tree, children=tuple(children))
+
+
+def narrowed(tree: Strip | Cell, axis: Axis, by: int) -> Strip | Cell:
+    """Return a tree with so much of its waste along an axis given up."""
+    if not by:
+        return tree
+    assert isinstance(tree, Strip), "a panel gives nothing up"
+    children = tree.children
+    if tree.axis is not axis:
+        children = tuple(narrowed(child, axis, by) for child in children)
+    size = extent(tree, axis) - by
+    if axis is Axis.X:
+        return replace(tree, length=size, children=children)
+    return replace(tree, width=size, children=children)
 
 
 def _is_full(tree: Strip | Cell, fence: Fence) -> bool:

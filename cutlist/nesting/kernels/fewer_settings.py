@@ -53,7 +53,7 @@ from cutlist.nesting.kernels.ruin import (
     take_back,
 )
 from cutlist.nesting.kernels.seen_sizes import is_seen, mark_sizes, see
-from cutlist.nesting.kernels.setting_count import DISTANCE, TASKS_USED
+from cutlist.nesting.kernels.cut_writing import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.settings_mark import mark_of, mark_room
 
 if TYPE_CHECKING:

@@ -52,7 +52,7 @@ class Sizes(NamedTuple):
     types
         Per item: extents, 1 where turnable, area.
     bins
-        Per bin: extents, trim, cost.
+        Per bin: extents, trim, cost, what is unclean at the low and the high end of x and of y.
     blade
         The saw.
     """

@@ -1,4 +1,4 @@
-"""What a state of the search for fewer settings is judged by: its settings, then finer points."""
+"""What a state of the search for fewer set-ups is judged by: their time, then finer points."""
 
 from __future__ import annotations
 
@@ -7,22 +7,34 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from numba import njit
 
+from cutlist.nesting.kernels.cut_writing import (
+    SIZES,
+    CutForest,
+    WritingRoom,
+    WritingRules,
+    write_down,
+    writing_room,
+)
 from cutlist.nesting.kernels.nodes import BIN, BLANK, EXT, KIND, TOP, copy_row
 from cutlist.nesting.kernels.setting_count import (
     CUTS,
     RARITY,
+    SETUPS,
+    UNSAFE_CUTS,
+    WEIGHS,
     CountRoom,
-    CutForest,
     count_room,
     count_settings,
-    write_down,
 )
 
 if TYPE_CHECKING:
+    from cutlist.nesting.kernels.bench import Bench
     from cutlist.nesting.kernels.records import Sheets, Sizes, Words
     from cutlist.nesting.step_parameters import SettingsStepParameters
 
-SETTING = 1_000_000  # what one setting counts in a mark: more than all else together
+# What a set-up counts in a mark, by itself and by the minute: more than all finer points together;
+# and what a cut counts that no tool may make.
+SETUP, WEIGHED, UNSAFE = 100_000, 1_000_000, 10**11
 
 
 class Judged(NamedTuple):
@@ -33,21 +45,28 @@ class Judged(NamedTuple):
     others
         Begins with the cuts of other materials, made with the same settings; those of the sheets
         are written behind them.
+    bench
+        The shop.
+    rules
+        How the cuts are written down.
+    minute
+        What a minute weighs on the bench.
     keep
         The longer and the shorter side of the least leftover worth keeping, with a kerf.
-    keeps_remainders
-        Whether a panel may be what is left of a strip.
     """
 
     others: CutForest
+    bench: Bench
+    rules: WritingRules
+    minute: int
     keep: tuple[int, int]
-    keeps_remainders: bool
 
 
 class MarkRoom(NamedTuple):
     """Room for counting one mark after the other: the forest of all cuts, and the count's own."""
 
     forest: CutForest
+    writing: WritingRoom
     counting: CountRoom
 
 
@@ -55,10 +74,11 @@ class MarkRoom(NamedTuple):
 def mark_room(sheets: Sheets, judged: Judged) -> MarkRoom:
     """Return the room for marks of such sheets, beside such other cuts."""
     others = judged.others
-    sizes = np.empty(3, np.int64)
+    sizes = np.empty(SIZES, np.int64)
     return MarkRoom(
         CutForest(others.strips, others.tasks, others.roots, sizes),
-        count_room(sheets.tree.shape[1], others.tasks.shape[0]),
+        writing_room(sheets.tree.shape[1]),
+        count_room(others.tasks.shape[0]),
     )
 
 
@@ -88,22 +108,19 @@ def mark_of(
     tune: SettingsStepParameters,
     rng: Words,
 ) -> int:
-    """Return the mark of a state: its settings above all; the less the better."""
+    """Return the mark of a state: the time of its set-ups above all; the less the better."""
     bins, meta, tally = sizes.bins, sheets.meta, room.counting.tally
-    copy_row(room.forest.sizes, judged.others.sizes, 3)
+    copy_row(room.forest.sizes, judged.others.sizes, SIZES)
     for s in range(meta.shape[0]):
         if meta[s, BIN] >= 0 and sheets.tree[s, 0, KIND] != BLANK:
-            trim = bins[meta[s, BIN], 2]
+            trims = bins[meta[s, BIN], 4:8]
             write_down(
-                sheets.tree[s],
-                trim,
-                sizes.blade,
-                judged.keeps_remainders,
-                room.forest,
-                room.counting.stack,
+                sheets.tree[s], trims, judged.bench, judged.rules, 1, room.forest, room.writing
             )
-    settings = count_settings(room.forest, room.counting, rng)
-    mark = settings * SETTING + tune.rare * tally[RARITY] + tune.cuts * tally[CUTS]
+    count_settings(room.forest, judged.bench, room.counting, rng)
+    mark = tally[UNSAFE_CUTS] * UNSAFE
+    mark += tally[WEIGHS] * WEIGHED // judged.minute + tally[SETUPS] * SETUP
+    mark += tune.rare * tally[RARITY] + tune.cuts * tally[CUTS]
     if tune.leftover > 0:
         area = float(bins[0, 0]) * bins[0, 1]
         share = _leftover(sheets, judged.keep) / (area * area)

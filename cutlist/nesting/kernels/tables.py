@@ -47,12 +47,15 @@ class Tables:
             )
             for i in problem.items
         ]
-        bins = [(b.length + kerf, b.width + kerf, b.trim, b.cost) for b in problem.bins]
+        bins = [
+            (b.length + kerf, b.width + kerf, b.trim, b.cost, *(b.edges or (b.trim,) * 4))
+            for b in problem.bins
+        ]
         stock = [_UNLIMITED if b.available is None else b.available for b in problem.bins]
         return cls(
             Sizes(
                 np.array(types, np.int64).reshape(-1, 4),
-                np.array(bins, np.int64).reshape(-1, 4),
+                np.array(bins, np.int64).reshape(-1, 8),
                 Blade.of(problem),
             ),
             np.array(stock, np.int64),
@@ -66,7 +69,7 @@ class Tables:
 
     @property
     def bins(self) -> Longs:
-        """Per bin: extents, trim, cost."""
+        """Per bin: extents, trim, cost, what is unclean at either end of x and y."""
         return self.sizes.bins
 
     @property

@@ -46,15 +46,22 @@ def _load_sheet_search() -> None:
 
 def _load_settings_search() -> None:
     """Load the search for fewer settings."""
+    import numpy as np
+
     from cutlist.model.layout import Axis, Cell, Layout, Strip
+    from cutlist.nesting.kernels.bench import Bench
     from cutlist.nesting.problem import Bin, Item, Problem
-    from cutlist.nesting.search.settings_search import SettingsSearch, cut_forest
+    from cutlist.nesting.search.settings_search import SettingsSearch, Shop, cut_forest
 
     problem = Problem((Item(3, 5, 2, True),), (Bin(7, 5, 2, None),), kerf=1)
     strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
     layouts = (Layout(0, strip),)
-    SettingsSearch(problem, layouts, seed=0, keep=(1, 1)).search(
-        cut_forest([(problem, layouts)]), 1, lambda: False
+    bench = Bench(
+        np.array([[0, 1, 9, 1, 1, 0, 9, 0, 0, 1]], np.int64), np.zeros((0, 3), np.int64), 1, 0
+    )
+    shop = Shop(bench, 1)
+    SettingsSearch(problem, layouts, shop, seed=0, keep=(1, 1)).search(
+        cut_forest([(problem, layouts)], shop), 1, lambda: False
     )
 
 

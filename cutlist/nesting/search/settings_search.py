@@ -1,7 +1,8 @@
-"""Layouts of equal cost that need fewer settings: the search that the compiled kernel is run by."""
+"""Layouts of equal cost that need fewer set-ups: the search that the compiled kernel is run by."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,9 +11,21 @@ from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
 from cutlist.nesting.kernels.filling import draw
-from cutlist.nesting.kernels.records import Blade, Copies, Walk
-from cutlist.nesting.kernels.setting_count import CutForest, count_room, count_settings, write_down
-from cutlist.nesting.kernels.settings_mark import SETTING, Judged, mark_of, mark_room
+from cutlist.nesting.kernels.cut_writing import (
+    CutForest,
+    WritingRules,
+    write_down,
+    writing_room,
+)
+from cutlist.nesting.kernels.records import Copies, Walk
+from cutlist.nesting.kernels.setting_count import (
+    SETUPS,
+    UNSAFE_CUTS,
+    WEIGHS,
+    count_room,
+    count_settings,
+)
+from cutlist.nesting.kernels.settings_mark import SETUP, WEIGHED, Judged, mark_of, mark_room
 from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import loose_layout, merged
@@ -24,43 +37,80 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from cutlist.model.layout import Layout
+    from cutlist.nesting.kernels.bench import Bench
     from cutlist.nesting.kernels.state import State
     from cutlist.nesting.parameters import SettingsSearchParameters
     from cutlist.nesting.problem import Problem
     from cutlist.nesting.step_parameters import SettingsStepParameters
 
 _FAR = 1 << 62  # a mark worse than any
+_USUAL_MINUTES = 3  # of a set-up, for the slack that a search walks through
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What the search knows of the shop.
+
+    Parameters
+    ----------
+    bench
+        What its devices may do.
+    minute
+        What a minute of a set-up weighs there.
+    keeps_remainders
+        Whether a panel may be what is left of a strip.
+    """
+
+    bench: Bench
+    minute: int
+    keeps_remainders: bool = True
+
+    def rules(self, *, whole: bool) -> WritingRules:
+        """Return how cuts are written down; ``whole`` cleans edges on whole sheets."""
+        return WritingRules(self.keeps_remainders, self.keeps_remainders, whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """What was counted: cuts no device may make, minutes (as weighed), set-ups."""
+
+    unsafe: int
+    weight: int
+    setups: int
 
 
 def cut_forest(
-    problems: Iterable[tuple[Problem, Sequence[Layout]]], *, keeps_remainders: bool = True
+    problems: Iterable[tuple[Problem, Sequence[Layout]]], shop: Shop, *, whole: bool = True
 ) -> CutForest:
     """Return the cuts of the layouts of several problems, each layout once.
 
-    ``keeps_remainders`` says whether a panel may be what is left of a strip.
+    ``whole`` says whether edges are cleaned on whole sheets.
     """
     sheets = [
-        (problem, layout.stock, node_table(layout.root, problem.kerf))
+        (trims[layout.stock], layout, node_table(layout.root, problem.kerf))
         for problem, layouts in problems
+        for trims in (Tables.of(problem).bins[:, 4:8],)
         for layout in layouts
     ]
     forest = CutForest.empty(sum(_room(len(rows)) for _, _, rows in sheets))
-    for problem, stock, rows in sheets:
-        stack = np.empty((len(rows) + 1, 4), np.int32)
-        trim = problem.bins[stock].trim
-        write_down(rows, trim, Blade.of(problem), keeps_remainders, forest, stack)
+    rules = shop.rules(whole=whole)
+    for trims, layout, rows in sheets:
+        room = writing_room(len(rows))
+        write_down(rows, trims, shop.bench, rules, layout.copies, forest, room)
     return forest
 
 
-def quick_settings(forest: CutForest) -> int:
-    """Return the settings of a quick order of some cuts; the fewest are no more."""
-    room = count_room(1, len(forest.tasks))
-    return int(count_settings(forest, room, np.array([1], np.uint64)))
+def quick_settings(forest: CutForest, shop: Shop) -> Tally:
+    """Return what a quick order of some cuts comes to; the best is no worse."""
+    room = count_room(len(forest.tasks))
+    count_settings(forest, shop.bench, room, np.array([1], np.uint64))
+    tally = room.tally
+    return Tally(int(tally[UNSAFE_CUTS]), int(tally[WEIGHS]), int(tally[SETUPS]))
 
 
 def _room(nodes_used: int) -> int:
     """Return how many cuts a sheet of so many nodes has at most."""
-    return 2 * nodes_used + 8
+    return 4 * nodes_used + 16
 
 
 class SettingsSearch:
@@ -72,6 +122,8 @@ class SettingsSearch:
         The problem.
     layouts
         A complete solution to begin with.
+    shop
+        What its devices may do.
     seed
         Any whole number; equal seeds and steps give equal layouts.
     keep
@@ -80,8 +132,8 @@ class SettingsSearch:
         What the layouts may cost; by default as much as those to begin with.
     scale
         What distances should be multiples of.
-    keeps_remainders
-        Whether a panel may be what is left of a strip.
+    whole
+        Whether edges are cleaned on whole sheets, or on the strips.
     parameters
         What it is tuned by.
     """
@@ -90,12 +142,13 @@ class SettingsSearch:
         self,
         problem: Problem,
         layouts: Sequence[Layout],
+        shop: Shop,
         *,
         seed: int,
         keep: tuple[int, int],
         most: int | None = None,
         scale: int = 1,
-        keeps_remainders: bool = True,
+        whole: bool = True,
         parameters: SettingsSearchParameters = USUAL_NESTING.settings,
     ) -> None:
         self.problem = problem
@@ -105,7 +158,8 @@ class SettingsSearch:
         sides = {side for item in problem.items for side in (item.length, item.width)}
         self._wanted = {side for side in sides if side % scale == 0}
         self._tables = Tables.of(problem)
-        self._keeps_remainders = keeps_remainders
+        self._shop = shop
+        self.whole = whole
         self._keep = (keep[0] + problem.kerf, keep[1] + problem.kerf)
         self._rng = np.array([(seed * 0x9E3779B97F4A7C15 + 0x7654321) % 2**64 or 1], np.uint64)
         for _ in range(8):
@@ -163,11 +217,15 @@ class SettingsSearch:
         tune = tuned.larger if larger else tuned.bolder if slack else tuned.fewer
         tune = tune._replace(fresh=0 if self._most is None else tuned.fresh)
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
-        judged = Judged(others.enlarged(_room(most)), self._keep, self._keeps_remainders)
+        shop = self._shop
+        rules = shop.rules(whole=self.whole)
+        judged = Judged(
+            others.enlarged(_room(most)), shop.bench, rules, shop.minute, self._keep
+        )
         self._kept = self._state.copy()
         mark = self._mark(self._kept, judged, tune)
         self._walk.run[[kernel.MARK, kernel.BEST]] = mark
-        self._walk.history[:] = mark + slack * SETTING
+        self._walk.history[:] = mark + slack * _USUAL_MINUTES * (WEIGHED + SETUP)
         done = 0
         while done < steps and not is_over():
             count = min(tuned.round_steps, steps - done)
@@ -246,7 +304,7 @@ class SettingsSearch:
         """Say whether a strip ends at edges of its sheet that have to be cleaned."""
         table = self._kept.tree[slot]
         is_outer = n == 0 or table[n, nodes.PARENT] == 0
-        return bool(is_outer and self._tables.bins[self._kept.meta[slot, nodes.BIN], 2] > 0)
+        return bool(is_outer and self._tables.bins[self._kept.meta[slot, nodes.BIN], 4:8].any())
 
     def _loose(self, state: State, slot: int) -> Layout:
         return loose_layout(self.problem, state, slot)

@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import count
 
-from cutlist.model.job import Grain, Job, Offcut, Part, Sheet, Stock
+from cutlist.model.job import MINUTES_A_CUT, Grain, Job, Offcut, Part, Sheet, Stock
 from cutlist.model.layout import Axis
 from cutlist.model.plan import (
     Bounds,
@@ -25,6 +25,7 @@ from cutlist.model.plan import (
     Totals,
     Workpiece,
 )
+from cutlist.model.sawing import Device
 from cutlist.planning.ordering.supply import Supply
 from cutlist.sequencing.cutting import CutStep, PlacedBox
 from cutlist.sequencing.forest import NONE
@@ -72,16 +73,14 @@ class _Assembly:
         panels, leftovers = self._pieces()
         buy = self._purchases()
         totals = self._totals(buy, settings, panels, leftovers)
-        # Where the store cuts, its saw is set once at least.
-        store = min(1, len(self.supply.store))
-        setups = self.sequenced.bound + store
+        setups = self.sequenced.bound
         bounds = Bounds(
             cost=bound.cost,
             cost_proven=bound.cost == totals.cost,
             sheets=bound.sheets,
             setups=setups,
-            setups_proven=setups == len(settings),
-            order=self.sequenced.order_bound + self.supply.store_bound,
+            setups_proven=setups == totals.setups,
+            order=self.sequenced.order_bound,
         )
         return Plan(
             self.job,
@@ -110,10 +109,11 @@ class _Assembly:
         steps = [(Place.STORE, step) for step in self.supply.store]
         steps += [(Place.SHOP, step) for step in self.sequenced.settings]
         for index, (place, step) in enumerate(steps, start=1):
-            tool, kerf = self.job.tools[step.tool].name, self.job.tools[step.tool].kerf
+            saw = self.job.tools[step.tool]
+            tool, kerf, device = saw.name, saw.kerf, saw.device
             if place is Place.STORE:
                 assert self.job.store is not None
-                tool, kerf = STORE_SAW, self.job.store.kerf
+                tool, kerf, device = STORE_SAW, self.job.store.kerf, Device.STORE
             settings.append(
                 SawSetup(
                     number=index,
@@ -122,6 +122,7 @@ class _Assembly:
                     distance=self.grid.to_length(step.distance),
                     kerf=kerf,
                     mark=self.grid.to_length(step.distance),
+                    device=device,
                     cuts=tuple(self._cut(next(numbers), cut) for cut in step.cuts),
                 )
             )
@@ -212,16 +213,25 @@ class _Assembly:
         stock = [stock for _, stock in self.supply.workpieces]
         sheet_area = sum((piece.length * piece.width for piece in stock), Fraction(0))
         price = sum((purchase.cost for purchase in buy), Decimal(0))
+        shop = [setting for setting in settings if setting.place is Place.SHOP]
+        minutes = {saw.name: self.job.minutes_of(saw) for saw in self.job.tools}
+        cuts = sum(len(setting.cuts) for setting in shop)
         return Totals(
             sheets=sum(purchase.count for purchase in buy),
             cost=price,
-            setups=len(settings),
+            setups=len(shop),
             cuts=sum(len(setting.cuts) for setting in settings),
             parts=len(panels),
             part_area=part_area,
             sheet_area=sheet_area,
             kept_offcut_area=kept_area,
             waste_percent=100 * (sheet_area - part_area - kept_area) / sheet_area,
+            setups_by_device=tuple(
+                (device, sum(setting.device is device for setting in shop))
+                for device in (Device.FENCE, Device.STOP, Device.GUIDE)
+            ),
+            store_setups=len(settings) - len(shop),
+            minutes=sum((minutes[setting.tool] for setting in shop), cuts * MINUTES_A_CUT),
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.matching import matched
@@ -44,4 +45,6 @@ def _trade(division: Division, one: Ordered, made: Ordered) -> Trade:
     supply = supply_of(division.groups, one.choice.solutions)
     bought = (stock for _, stock in supply.workpieces if isinstance(stock, Sheet))
     prices = [stock.price or Decimal(0) for stock in bought]
-    return Trade(len(prices), sum(prices, Decimal(0)), one.settings, one is made)
+    minutes = Fraction(one.load.weight, division.fence.minute)
+    cost = sum(prices, Decimal(0))
+    return Trade(len(prices), cost, one.settings, one is made, minutes)

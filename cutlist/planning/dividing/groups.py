@@ -292,8 +292,9 @@ def _bins(
     bins = []
     for piece, (length, width), cost in zip(stock, sizes, costs, strict=True):
         if piece.name in orientations:
-            inside = orientations[piece.name].trims.inside(length, width)
-            bins.append(_bin(*inside, cost, _supply(piece)))
+            trims = orientations[piece.name].trims
+            edges = (*trims.x, *trims.y)
+            bins.append(_bin(*trims.inside(length, width), cost, _supply(piece), edges=edges))
             continue
         trim = grid.to_int(piece.trim)
         at_shop = not (is_broken and isinstance(piece, Sheet))
@@ -304,11 +305,18 @@ def _bins(
     return tuple(bins)
 
 
-def _bin(length: int, width: int, cost: int, available: int | None, trim: int = 0) -> Bin:
+def _bin(
+    length: int,
+    width: int,
+    cost: int,
+    available: int | None,
+    trim: int = 0,
+    edges: tuple[int, int, int, int] | None = None,
+) -> Bin:
     """Return a bin; of one without an inside there is none, for no panel is cut from it."""
     if min(length, width) <= 0:
         return Bin(1, 1, cost, 0, trim)
-    return Bin(length, width, cost, available, trim)
+    return Bin(length, width, cost, available, trim, edges)
 
 
 def _in_money(piece: Stock, money: Decimal) -> int:

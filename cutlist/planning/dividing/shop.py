@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, lcm
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import USUAL_MINUTES, Remainders
+from cutlist.model.job import Remainders
 from cutlist.sequencing.fence import Fence, Together
 from cutlist.sequencing.tools import Tool
 from cutlist.units.system import Units
@@ -18,42 +18,33 @@ if TYPE_CHECKING:
 
 #: Narrowest piece taken off an edge by itself (common practice: what a rule shows and a saw holds).
 SLIVER = {Units.INCH: Fraction(1, 32), Units.MM: Fraction(1)}
+#: Narrowest waste that is taken off between fence and blade (common practice): a push block holds
+#: it to the last; less is thrown, and goes on the far side of the blade.
+LEAST_WASTE = {Units.INCH: Fraction(2), Units.MM: Fraction(50)}
 
 
 def fence_of(job: Job, grid: Grid) -> Fence:
-    """Return the shop: the table saw alone, or the saws listed and what stands for them all.
+    """Return the shop: its saws, and what stands for them all.
 
     Sheets are laid out for the widest kerf, and for the reach of the saw that reaches farthest
     among those that make the longest cut there is in the stock, or the longest of any saw.
     """
-    keeps = job.remainders is Remainders.KEEP
-    together = _together(job, grid)
-    sliver = ceil(SLIVER[job.units] / grid.unit)
-    if not job.saws:
-        saw = job.saw
-        reach = None if saw.max_rip is None else grid.to_int(saw.max_rip)
-        mark = 1 if saw.scale is None else grid.to_int(saw.scale)
-        return Fence(
-            grid.to_int(saw.kerf),
-            reach,
-            mark,
-            keeps_remainders=keeps,
-            together=together,
-            sliver=sliver,
-        )
-    minutes = USUAL_MINUTES if job.minutes_per_setup is None else job.minutes_per_setup
-    tools = tuple(_tool(saw, grid, minutes) for saw in job.saws)
+    minute = lcm(*(job.minutes_of(saw).denominator for saw in job.tools))
+    tools = tuple(_tool(saw, grid, int(job.minutes_of(saw) * minute)) for saw in job.tools)
     longest = max((max(piece.length, piece.width) for piece in job.stock), default=Fraction(0))
-    span = max(_span(tool, grid.to_int(longest)) for tool in tools)
+    span = max(_span(tool, floor(longest / grid.unit)) for tool in tools)
     reaches = [tool.reach for tool in tools if _span(tool, span) == span]
     known = [reach for reach in reaches if reach is not None]
     return Fence(
         kerf=max(tool.kerf for tool in tools),
         reach=max(known) if len(known) == len(reaches) else None,
+        mark=lcm(*(tool.mark for tool in tools)),
         tools=tools,
-        keeps_remainders=keeps,
-        together=together,
-        sliver=sliver,
+        keeps_remainders=job.remainders is Remainders.KEEP,
+        together=_together(job, grid),
+        sliver=ceil(SLIVER[job.units] / grid.unit),
+        least_waste=ceil(LEAST_WASTE[job.units] / grid.unit),
+        minute=minute,
     )
 
 
@@ -74,11 +65,8 @@ def _span(tool: Tool, most: int) -> int:
     return most if tool.longest_cut is None else min(most, tool.longest_cut)
 
 
-def _tool(saw: Saw, grid: Grid, minutes: Fraction) -> Tool:
-    """Return a saw whose limits are rounded so that they say the same of whole grid units.
-
-    ``minutes`` is what a set-up takes where the saw does not say.
-    """
+def _tool(saw: Saw, grid: Grid, weight: int) -> Tool:
+    """Return a saw whose limits are rounded so that they say the same of whole grid units."""
 
     def most(length: Fraction | None) -> int | None:
         return None if length is None else floor(length / grid.unit)
@@ -87,9 +75,15 @@ def _tool(saw: Saw, grid: Grid, minutes: Fraction) -> Tool:
         kerf=grid.to_int(saw.kerf),
         reach=most(saw.max_rip),
         mark=1 if saw.scale is None else grid.to_int(saw.scale),
-        kind=saw.kind,
+        device=saw.device,
         longest_cut=most(saw.longest_cut),
+        largest_pieces=tuple(
+            (floor(across / grid.unit), floor(along / grid.unit))
+            for across, along in saw.largest_pieces
+        ),
         smallest_piece=ceil(saw.smallest_piece / grid.unit),
+        steady_edge=None if saw.steady_edge is None else ceil(saw.steady_edge / grid.unit),
         thinnest_strip=ceil(saw.thinnest_strip / grid.unit),
-        minutes=minutes if saw.minutes_per_setup is None else saw.minutes_per_setup,
+        serves_one_cut=saw.serves_one_cut,
+        weight=weight,
     )

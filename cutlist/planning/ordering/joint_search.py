@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from math import lcm
 
 from cutlist.model.layout import Layout
 from cutlist.nesting.allowance import Allowance
@@ -19,6 +18,7 @@ from cutlist.nesting.search.settings_search import SettingsSearch, cut_forest, q
 from cutlist.planning.dividing.groups import Group
 from cutlist.planning.terms.parameters import SEARCHES, USUAL, SettingsParameters
 from cutlist.sequencing.fence import Fence
+from cutlist.sequencing.load import SetupLoad
 from cutlist.sequencing.sequence import StockLayout, glance
 
 #: Layouts of one group, in its problem's own numbers.
@@ -33,8 +33,8 @@ class Rank:
     ----------
     cost
         Sum of all groups' costs.
-    settings
-        Of a quick order of all cuts; in a large job of a quicker one.
+    load
+        What set-ups come to in a quick order of all cuts; in a large job in a quicker one.
     scattered
         Minus the sum of the squared areas of leftovers worth keeping.
     cuts
@@ -42,7 +42,7 @@ class Rank:
     """
 
     cost: int
-    settings: int
+    load: SetupLoad
     scattered: int
     cuts: int
 
@@ -50,8 +50,9 @@ class Rank:
         """Say whether this one is better."""
         return self._key() < other._key()
 
-    def _key(self) -> tuple[int, int, int, int]:
-        return self.cost, self.settings, self.scattered, self.cuts
+    def _key(self) -> tuple[bool, int, SetupLoad, int, int]:
+        is_unsafe = self.load.unsafe > 0
+        return is_unsafe, self.cost, self.load, self.scattered, self.cuts
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,17 +114,19 @@ class JointSearch:
         self._settings_first = any(limit is not None for limit in limits)
         self._groups = tuple(groups)
         self._fence = fence
+        self._shop = fence.shop()
         self._keep = tuple(keep)
         self._searches = [
             [
                 SettingsSearch(
                     group.problem,
                     solution,
+                    self._shop,
                     seed=seed + parameters.seed_step * number,
                     keep=least,
                     most=limit,
-                    scale=lcm(*(tool.mark for tool in fence.bench)),
-                    keeps_remainders=fence.keeps_remainders,
+                    scale=fence.common_mark,
+                    whole=number % 2 == 0,
                 )
                 for number in range(SEARCHES)
             ]
@@ -172,7 +175,6 @@ class JointSearch:
             )
             if number != index
         ]
-        work = cut_forest(others, keeps_remainders=self._fence.keeps_remainders)
         searches = self._searches[index]
         larger = self._rounds % 2 == 1
         for number, search in enumerate(searches):
@@ -181,6 +183,7 @@ class JointSearch:
 
         def run(number: int) -> Solution:
             slack = number if not larger else 0
+            work = cut_forest(others, self._shop, whole=searches[number].whole)
             return searches[number].search(work, steps, is_over, larger=larger, slack=slack)
 
         with ThreadPoolExecutor(SEARCHES) as pool:
@@ -195,8 +198,8 @@ class JointSearch:
 
     def _is_better(self, rank: Rank) -> bool:
         best = self.best.rank
-        if self._settings_first and rank.settings != best.settings:
-            return rank.settings < best.settings
+        if self._settings_first and rank.load != best.load:
+            return rank.load < best.load
         return rank < best
 
     def _rank(self, solutions: tuple[Solution, ...]) -> Rank:
@@ -209,11 +212,15 @@ class JointSearch:
                 for piece in leftovers(layout.root, self._fence.kerf):
                     if max(piece) >= least[0] and min(piece) >= least[1]:
                         scattered -= layout.copies * (piece[0] * piece[1]) ** 2
-        return Rank(cost, self._settings(solutions), scattered, cuts)
+        return Rank(cost, self._load(solutions), scattered, cuts)
 
-    def _settings(self, solutions: Sequence[Solution]) -> int:
+    def _load(self, solutions: Sequence[Solution]) -> SetupLoad:
         if sum(self._panels) <= self._parameters.most_looked_at:
             return glance(stock_layouts(self._groups, solutions), self._fence)
-        problems = (group.problem for group in self._groups)
-        work = zip(problems, solutions, strict=True)
-        return quick_settings(cut_forest(work, keeps_remainders=self._fence.keeps_remainders))
+        problems = [group.problem for group in self._groups]
+        loads = []
+        for whole in (True, False):
+            work = zip(problems, solutions, strict=True)
+            tally = quick_settings(cut_forest(work, self._shop, whole=whole), self._shop)
+            loads.append(SetupLoad(tally.unsafe, 0, tally.weight, tally.setups))
+        return min(loads)

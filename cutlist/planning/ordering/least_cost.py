@@ -73,7 +73,7 @@ class _Search:
             rank = joint.best.rank
             idle += 1
             terms.reporter.tell()
-            if (rank.cost, rank.settings) < (before.cost, before.settings):
+            if (rank.cost, rank.load) < (before.cost, before.load):
                 idle = 0
                 self._note_costs()
                 if self._is_small:

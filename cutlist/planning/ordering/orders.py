@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
+from fractions import Fraction
 
-from cutlist.model.job import Goal, Job
+from cutlist.model.job import Goal
 from cutlist.planning.dividing.groups import Division
 from cutlist.planning.ordering.joint_search import Choice, stock_layouts
 from cutlist.planning.ordering.supply import supply_of
+from cutlist.sequencing.load import SetupLoad
 from cutlist.sequencing.parameters import never
 from cutlist.sequencing.sequence import Sequenced, sequence
 
@@ -27,6 +28,11 @@ class Ordered:
         return len(self.sequenced.settings)
 
     @property
+    def load(self) -> SetupLoad:
+        """What its set-ups come to."""
+        return self.sequenced.load
+
+    @property
     def cost(self) -> int:
         """Cost of all groups, in the problems' own unit."""
         return self.choice.rank.cost
@@ -34,7 +40,7 @@ class Ordered:
     @property
     def is_proven(self) -> bool:
         """Whether no order of its layouts takes fewer settings, and all matches that has to."""
-        return not self.sequenced.apart and self.settings == self.sequenced.bound
+        return not self.load.apart and self.settings == self.sequenced.bound
 
 
 def ordered(division: Division, choice: Choice, *, is_over: Callable[[], bool] = never) -> Ordered:
@@ -48,43 +54,39 @@ def better(before: Ordered | None, after: Ordered) -> Ordered:
     """Return the later one of two unless its order turned out worse at no less cost."""
     if before is None or after.cost < before.cost:
         return after
-    figures = [(one.sequenced.apart, one.settings) for one in (before, after)]
-    return after if figures[1] <= figures[0] else before
+    return after if after.load <= before.load else before
 
 
 def unbeaten(found: Iterable[Ordered]) -> list[Ordered]:
-    """Return those that nothing found beats, cheapest first, each with fewer settings.
+    """Return those that nothing found beats, cheapest first, each with less time for set-ups.
 
-    Fewer settings are not bought with panels that match less.
+    Time is not bought with panels that match less, nor with cuts that no saw may make.
     """
     kept: list[Ordered] = []
-    for one in sorted(found, key=lambda one: (one.cost, one.sequenced.apart, one.settings)):
-        if not kept or (
-            one.settings < kept[-1].settings and one.sequenced.apart <= kept[0].sequenced.apart
-        ):
+    for one in sorted(found, key=lambda one: (one.load.unsafe > 0, one.cost, one.load)):
+        if not kept or one.load < kept[-1].load:
             kept.append(one)
     return kept
 
 
-def taken(job: Job, money: Decimal | None, trades: Sequence[Ordered]) -> Ordered:
+def taken(division: Division, trades: Sequence[Ordered]) -> Ordered:
     """Return the one that the job's goal asks for.
 
     Parameters
     ----------
-    job
-        Its goal, and the price of a set-up.
-    money
-        What one unit of cost is worth; None where the job gives no prices.
+    division
+        The job, its goal and the price of its time, and what one unit of cost is worth.
     trades
-        Cheapest first, each with fewer settings than the one before; not empty.
+        Cheapest first, each with less time for set-ups than the one before; not empty.
     """
+    job = division.job
     if job.goal is Goal.SETUPS:
         return trades[-1]
     if job.goal is Goal.COST:
         return trades[0]
-    price = job.setup_price
+    price, money = job.price_of(Fraction(1, division.fence.minute)), division.money
     if price is not None and money is not None:
-        unit = money
-        return min(trades, key=lambda one: one.cost * unit + one.settings * price)
-    dear, many = max(1, trades[0].cost), max(1, trades[0].settings)
-    return min(trades, key=lambda one: one.cost * many + one.settings * dear)
+        unit, dear_time = money, price
+        return min(trades, key=lambda one: one.cost * unit + one.load.weight * dear_time)
+    dear, long = max(1, trades[0].cost), max(1, trades[0].load.weight)
+    return min(trades, key=lambda one: one.cost * long + one.load.weight * dear)

@@ -44,7 +44,7 @@ def choose(found: LeastCost, terms: Terms) -> Chosen:
     if division.panels <= terms.parameters.trades.most_panels and not packed.left_out:
         dearer = dearer_choices(division, found.best.choice, terms)
     trades = unbeaten([found.best, *(ordered(division, choice) for choice in dearer)])
-    made = taken(division.job, division.money, trades)
+    made = taken(division, trades)
     return Chosen(packed, made, tuple(trades), is_told=bool(dearer))
 
 
@@ -80,7 +80,7 @@ def dearer_choices(division: Division, cheapest: Choice, terms: Terms) -> list[C
                 parameters=terms.parameters.settings,
             )
             _exhaust(search, terms)
-            if search.best.rank.settings < best.rank.settings:
+            if search.best.rank.load < best.rank.load:
                 best = search.best
                 found.append(best)
     return found
@@ -90,6 +90,6 @@ def _exhaust(search: JointSearch, terms: Terms) -> None:
     """Search until some rounds in a row bring no fewer settings."""
     idle = 0
     while idle < terms.parameters.trades.patience and not terms.allowance.is_over():
-        before = search.best.rank.settings
+        before = search.best.rank.load
         search.round(terms.allowance)
-        idle = 0 if search.best.rank.settings < before else idle + 1
+        idle = 0 if search.best.rank.load < before else idle + 1

@@ -17,6 +17,7 @@ from cutlist.sequencing.order_kernels.records import (
     BELOW,
     BRANCHES,
     CHILD,
+    FREE,
     NO_ROOM,
     NODES,
     NOTHING,
@@ -38,6 +39,8 @@ def learn(nodes: Nodes, scratch: Scratch, number: int) -> bool:
     needs, listed, is_pair = scratch.needs, scratch.listed, scratch.is_pair
     begin, end = nodes.branch_at[number], nodes.branch_at[number + 1]
     then = nodes.then[number]
+    if end > begin and nodes.branches[begin, SETTING] == FREE:
+        return _learn_free(nodes, scratch, number)
     is_spare = then < 0
     kinds = 0
     for b in range(begin, end):
@@ -111,6 +114,48 @@ def learn(nodes: Nodes, scratch: Scratch, number: int) -> bool:
                     is_pair[earlier, later] = 1
                     nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
                     pair += 1
+        for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
+            earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
+            if not is_pair[earlier, later]:
+                if pair == len(nodes.pairs):
+                    has_room = False
+                    break
+                is_pair[earlier, later] = 1
+                nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
+                pair += 1
+    for p in range(nodes.used[PAIRS], pair):
+        is_pair[nodes.pairs[p, 0], nodes.pairs[p, 1]] = 0
+    for i in range(size):
+        t = listed[i]
+        nodes.rows[row + i, 0] = t
+        for column in range(1, 4):
+            nodes.rows[row + i, column] = needs[t, column]
+            needs[t, column] = 0
+    if has_room:
+        nodes.used[ROWS], nodes.used[PAIRS] = row + size, pair
+        nodes.row_at[number + 1], nodes.pair_at[number + 1] = row + size, pair
+    return has_room
+
+
+@njit(cache=True, nogil=True)
+def _learn_free(nodes: Nodes, scratch: Scratch, number: int) -> bool:
+    """Let a free node need what its two pieces need; False without room."""
+    needs, listed, is_pair = scratch.needs, scratch.listed, scratch.is_pair
+    row, pair = nodes.used[ROWS], nodes.used[PAIRS]
+    if row + len(needs) > len(nodes.rows):
+        return False
+    size = 0
+    has_room = True
+    for which in range(2):
+        child = nodes.branches[nodes.branch_at[number], CHILD] if which == 0 else nodes.then[number]
+        for r in range(nodes.row_at[child], nodes.row_at[child + 1]):
+            t = nodes.rows[r, 0]
+            if needs[t, PLACE] == 0:
+                listed[size] = t
+                size += 1
+            needs[t, PLACE] |= nodes.rows[r, PLACE]
+            needs[t, VISITS] = max(needs[t, VISITS], nodes.rows[r, VISITS])
+            needs[t, AFTER] = max(needs[t, AFTER], nodes.rows[r, AFTER])
         for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
             earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
             if not is_pair[earlier, later]:
@@ -224,6 +269,10 @@ def advance(nodes: Nodes, scratch: Scratch, number: int, setting: int) -> int:
             continue
         if depth + end - begin + 1 > len(stack) or end - begin > len(scratch.kept):
             return NO_ROOM
+        if branches[begin, SETTING] == FREE:
+            stack[depth], stack[depth + 1] = branches[begin, CHILD], nodes.then[here]
+            depth += 2
+            continue
         kept = NOTHING
         for b in range(begin, end):
             if branches[b, SETTING] == setting:

@@ -14,6 +14,8 @@ Longs: TypeAlias = NDArray[np.int64]
 
 # Columns of ``branches``, and of ``rows`` with the bits of its last.
 SETTING, CHILD, KIND = 0, 1, 2
+# The setting of a task that waits for none.
+FREE = -1
 VISITS, AFTER, PLACE = 1, 2, 3
 AT_TOP, BELOW = 1, 2
 # What ``used`` counts.

@@ -1,0 +1,144 @@
+"""What the devices of a shop may do, for the compiled kernels.
+
+Fence, stop and guide make a cut by its length, by the size of the piece across it, and by the
+distance that is kept. What is asked here is decided by the length and by the size that the piece
+has before anything is cut off it: other cuts only make it smaller, and a smaller piece is held by
+whatever holds a larger one, but for one too small for a guide.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple, cast
+
+import numpy as np
+from numba import njit
+
+if TYPE_CHECKING:
+    from cutlist.nesting.kernels.records import Longs
+
+# Columns of ``tools``: what kind of device; least and largest distance; finest mark; what a set-up
+# weighs; 1 where it is set anew for every cut; longest cut; shortest edge or side; edge that is
+# steady at a fence; least distance at which waste by itself is taken off.
+KIND, LEAST, MOST, MARK, WEIGHT, ONE_CUT, LONGEST, SMALLEST, STEADY, LEAST_WASTE = range(10)
+TOOL_FIELDS = 10
+FENCE, STOP, GUIDE = 0, 1, 2
+# Columns of ``pieces``: the tool, and the largest piece across the cut by along it.
+TOOL, ACROSS, ALONG = 0, 1, 2
+# No size reaches it.
+FAR = cast("int", np.int64(1 << 40))
+#: At most so many tools: their numbers fit into the low bits of a key.
+MOST_TOOLS = 8
+
+
+class Bench(NamedTuple):
+    """The shop; lengths in grid units, no kerf added.
+
+    Parameters
+    ----------
+    tools, pieces
+        Rows whose columns are named above.
+    kerf
+        Of the widest blade, which the layouts reckon with.
+    slip
+        By how much that is more than the kerf of the narrowest blade; 0 where all are alike.
+    """
+
+    tools: Longs
+    pieces: Longs
+    kerf: int
+    slip: int
+
+
+@njit(cache=True, nogil=True)
+def widest(bench: Bench, tool: int, along: int) -> int:
+    """Return the largest size across a cut so long that the tool makes; -1 for none."""
+    tools = bench.tools
+    if along > tools[tool, LONGEST]:
+        return -1
+    if tools[tool, KIND] == STOP:
+        most = -1
+        found = False
+        for p in range(bench.pieces.shape[0]):
+            if bench.pieces[p, TOOL] == tool:
+                found = True
+                if along <= bench.pieces[p, ALONG]:
+                    most = max(most, bench.pieces[p, ACROSS])
+        return most if found else FAR
+    if along < tools[tool, SMALLEST]:
+        return -1
+    if tools[tool, KIND] == FENCE and along < tools[tool, STEADY]:
+        return along
+    return FAR
+
+
+@njit(cache=True, nogil=True)
+def tools_for(bench: Bench, along: int, across: int) -> int:
+    """Return the tools, as bits, that may cut a piece; not those set anew for every cut."""
+    found = 0
+    along += 8 * bench.slip
+    across += 8 * bench.slip
+    for k in range(bench.tools.shape[0]):
+        if bench.tools[k, ONE_CUT] == 0 and widest(bench, k, along) >= across:
+            found |= 1 << k
+    return found
+
+
+@njit(cache=True, nogil=True)
+def set_to(bench: Bench, tools: int, distance: int) -> int:
+    """Return those of some tools that can be set to a distance for a piece of that size.
+
+    What guides a piece by its size across the cut needs so much of it to the last.
+    """
+    found = 0
+    for k in range(bench.tools.shape[0]):
+        row = bench.tools[k]
+        if not tools >> k & 1 or not row[LEAST] <= distance <= row[MOST]:
+            continue
+        if row[KIND] == FENCE or distance >= row[SMALLEST]:
+            found |= 1 << k
+    return found
+
+
+@njit(cache=True, nogil=True)
+def guide_for(bench: Bench, along: int, across: int) -> int:
+    """Return the guide, set anew for every cut, that may be laid on a piece; -1 for none."""
+    for k in range(bench.tools.shape[0]):
+        row = bench.tools[k]
+        if row[ONE_CUT] and row[SMALLEST] <= min(along, across) and along <= row[LONGEST]:
+            return k
+    return -1
+
+
+@njit(cache=True, nogil=True)
+def has_guide(bench: Bench) -> bool:
+    """Say whether there is a guide that is set anew for every cut."""
+    for k in range(bench.tools.shape[0]):
+        if bench.tools[k, ONE_CUT]:
+            return True
+    return False
+
+
+@njit(cache=True, nogil=True)
+def largest_across(bench: Bench, along: int) -> int:
+    """Return the largest piece across a cut so long that any tool makes but a guide; -1: none."""
+    most = -1
+    for k in range(bench.tools.shape[0]):
+        if bench.tools[k, ONE_CUT] == 0:
+            most = max(most, widest(bench, k, along + 8 * bench.slip))
+    return most if most < 0 or most >= FAR else most - 8 * bench.slip
+
+
+@njit(cache=True, nogil=True)
+def at_least_fault(bench: Bench, distance: int) -> int:
+    """Return, as bits, the tool to be told of for a cut that none may make.
+
+    The one that can be set to the distance and reaches farthest; else the one that reaches farthest.
+    """
+    best = 0
+    for k in range(bench.tools.shape[0]):
+        row, known = bench.tools[k], bench.tools[best]
+        reaches = row[LEAST] <= distance <= row[MOST]
+        knows = known[LEAST] <= distance <= known[MOST]
+        if reaches > knows or (reaches == knows and row[LONGEST] > known[LONGEST]):
+            best = k
+    return 1 << best
