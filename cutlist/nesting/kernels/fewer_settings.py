@@ -230,7 +230,7 @@ def search_settings(
     touched, old_tree, old_meta, old_left = before.touched, before.tree, before.meta, before.left
     stack = np.empty(tree.shape[1], np.int32)
     room = mark_room(sheets, judged)
-    seen = np.full((room.counting.numbers.shape[0], 2), -1, np.int64)
+    seen = np.full((room.counting.settings.numbers.shape[0], 2), -1, np.int64)
     least = smallest_side(types)
     for step in range(run[STEP], run[STEP] + steps):
         run[STEP] = step + 1
