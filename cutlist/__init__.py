@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     )
     from cutlist.model.edges import Edge, EdgeTrims
     from cutlist.model.job import (
+        FactoryEdge,
         Goal,
         Grain,
         Job,
@@ -94,6 +95,7 @@ __all__ = [
     "Direction",
     "Edge",
     "EdgeTrims",
+    "FactoryEdge",
     "Fault",
     "FaultCode",
     "Goal",
@@ -157,8 +159,8 @@ _TOLD_IN: Final = {
     "JobFileError LengthError PlanFileError RackError RackFileError Reason ReasonCode "
     "StoppedError WriteError",
     "cutlist.model.edges": "Edge EdgeTrims",
-    "cutlist.model.job": "Goal Grain Job KeepFrom Match Offcut Part Remainders Saw SawKind Sheet "
-    "Store Vehicle",
+    "cutlist.model.job": "FactoryEdge Goal Grain Job KeepFrom Match Offcut Part Remainders Saw "
+    "SawKind Sheet Store Vehicle",
     "cutlist.model.plan": "Bounds Cut Direction Leftover Operation Panel Piece Place Plan Purchase "
     "Purpose SawSetup Setup Totals Workpiece",
     "cutlist.model.sawing": "Caution Device Hazard SizeCheck",

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from cutlist.model.job import (
+    FactoryEdge,
     Goal,
     Grain,
     Job,
@@ -129,6 +130,7 @@ def _sheet(section: Section, units: Units) -> StockDraft:
         count=section.get(keys.IN_STOCK, units),
         trim=section.get(keys.TRIM, units),
         price=section.get(keys.PRICE, units),
+        factory_edge=section.get(keys.FACTORY_EDGE, units),
     )
 
 
@@ -149,6 +151,7 @@ def _stock(
     count: Found[int],
     trim: Found[Fraction],
     price: Found[Decimal] | None = None,
+    factory_edge: Found[FactoryEdge] | None = None,
     edges: dict[Edge, Found[Fraction]] | None = None,
 ) -> StockDraft:
     return StockDraft(
@@ -164,6 +167,7 @@ def _stock(
         weight=section.get(keys.WEIGHT, units),
         price=price,
         grain=section.get(keys.STOCK_GRAIN, units),
+        factory_edge=factory_edge,
         edges=edges,
     )
 
@@ -248,6 +252,7 @@ def build_job(draft: JobDraft, sha256: str, text: str) -> Job:
 
 def _build_sheet(draft: StockDraft, job: JobDraft) -> Sheet:
     length, width = draft.size.sure()
+    edge = draft.factory_edge
     return Sheet(
         name=draft.name.sure(),
         material=draft.material.sure(),
@@ -259,6 +264,7 @@ def _build_sheet(draft: StockDraft, job: JobDraft) -> Sheet:
         trim=draft.trim.or_else(_ZERO),
         density=given_density(draft, job.units),
         has_grain=job.has_grain(draft),
+        factory_edge=FactoryEdge.STRAIGHT if edge is None else edge.or_else(FactoryEdge.STRAIGHT),
     )
 
 

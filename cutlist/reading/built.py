@@ -20,14 +20,15 @@ from typing import TYPE_CHECKING, Any, Final, Union, cast, get_args, get_origin,
 from cutlist.errors import FaultCode, JobError
 from cutlist.model import job as model
 from cutlist.model.job import Job, Match, Saw, layout_saw
-from cutlist.model.rack import Rack, RackGrain
+from cutlist.model.rack import Rack
 from cutlist.model.weights import Density
+from cutlist.reading.as_keys import written
 from cutlist.reading.builder import draft_job
 from cutlist.reading.checks import check
 from cutlist.reading.faults import Faults, did_you_mean, one_of
 from cutlist.reading.fields import RefusedError
 from cutlist.reading.places import Mark, Spot
-from cutlist.reading.values import Measured, NodeMaker, Refusal, exact_number, number_text, repr_of
+from cutlist.reading.values import NodeMaker, Refusal, exact_number, number_text, repr_of
 from cutlist.units.lengths import format_length
 
 if TYPE_CHECKING:
@@ -41,6 +42,7 @@ _REFUSED: Final = Refusal()
 _NAMES: Final = {
     "job": "name",
     "tax": "tax_percent",
+    "largest_piece": "largest_pieces",
     "max_load": "max_load_kg",
     "weight": "density",
 }
@@ -49,8 +51,11 @@ _OF_LISTED: Final = (
     "name",
     "kind",
     "longest_cut",
+    "largest_pieces",
     "smallest_piece",
+    "steady_edge",
     "thinnest_strip",
+    "repeats",
     "minutes_per_setup",
 )
 
@@ -73,7 +78,7 @@ def checked(job: Job) -> Job:
     typed = cast("Job", _Typing(faults).value(job, Job, ""))
     if not isinstance(typed, Job):
         raise JobError(SOURCE, faults.in_order())
-    draft = draft_job(NodeMaker(faults).node(_written(typed)), faults, Path())
+    draft = draft_job(NodeMaker(faults).node(written(typed)), faults, Path())
     check(draft, faults)
     _check_saw(typed, faults)
     _check_edges(typed, faults)
@@ -185,141 +190,13 @@ def _decimal(value: Any) -> Decimal:
     return Decimal(text)
 
 
-def _written(job: Job) -> dict[str, Any]:
-    """Write a job in the keys of the job file; what is left out there is left out here."""
-    out: dict[str, Any] = {"job": job.name, "units": job.units}
-    if job.saws:
-        out["saws"] = _list(job.saws, _listed_saw)
-    else:
-        out["saw"] = _one(job.saw, _saw)
-    out["sheets"] = _list(job.sheets, _sheet)
-    out["offcuts"] = _list(job.offcuts, _offcut)
-    out["parts"] = _list(job.parts, _part)
-    out["store"] = _one(job.store, _store)
-    out["vehicle"] = _one(job.vehicle, _vehicle)
-    kept: list[Any] = []
-    if not isinstance(job.keep_from_of, Refusal):
-        kept += [
-            _REFUSED
-            if isinstance(one, Refusal) or isinstance(one[1], Refusal)
-            else {"material": one[0], "size": _size(one[1].length, one[1].width)}
-            for one in job.keep_from_of
-        ]
-    if job.keep_from is not None and not isinstance(job.keep_from, Refusal):
-        kept.append({"size": _size(job.keep_from.length, job.keep_from.width)})
-    out["keep_from"] = kept or None
-    out |= {"also_in": job.also_in, "remainders": job.remainders, "goal": job.goal}
-    out |= {"minutes_per_setup": job.minutes_per_setup, "hourly_rate": job.hourly_rate}
-    tax = job.tax_percent
-    out["tax"] = f"{tax:f} %" if isinstance(tax, Decimal) else tax
-    return _given(out)
-
-
-def _given(out: Mapping[str, Any]) -> dict[str, Any]:
-    """Leave out what the job does not say."""
-    return {key: value for key, value in out.items() if value is not None}
-
-
-def _one(value: Any, write: Any) -> Any:
-    return value if value is None or isinstance(value, Refusal) else write(value)
-
-
-def _list(values: Any, write: Any) -> Any:
-    return values if isinstance(values, Refusal) else [_one(value, write) for value in values]
-
-
-def _size(length: Any, width: Any) -> Any:
-    """Write two sides; of one whose fault is reported no more is said."""
-    is_refused = isinstance(length, Refusal) or isinstance(width, Refusal)
-    return _REFUSED if is_refused else [length, width]
-
-
-def _measured(value: Any, unit: str) -> Any:
-    return Measured(value, unit) if isinstance(value, Fraction) else value
-
-
-def _saw(saw: Saw) -> dict[str, Any]:
-    return _given({"kerf": saw.kerf, "max_rip": saw.max_rip, "scale": saw.scale})
-
-
-def _listed_saw(saw: Saw) -> dict[str, Any]:
-    out = {"kind": saw.kind, "name": saw.name, **_saw(saw)}
-    # Left out these would be what saws of the kind take as a rule.
-    for key in ("max_rip", "longest_cut", "smallest_piece", "thinnest_strip"):
-        value = getattr(saw, key)
-        out[key] = "none" if value is None else value
-    if not saw.thinnest_strip:
-        del out["thinnest_strip"]
-    return _given(out | {"minutes_per_setup": saw.minutes_per_setup})
-
-
-def _stock(stock: Any) -> dict[str, Any]:
-    density = stock.density
-    if isinstance(density, Density):
-        density = _measured(density.kg_per_m3, "kg/m3")
-    return {
-        "name": stock.name,
-        "material": stock.material,
-        "thickness": stock.thickness,
-        "size": _size(stock.length, stock.width),
-        "grain": None if stock.has_grain else RackGrain.NONE,
-        "density": density,
-    }
-
-
-def _sheet(sheet: Any) -> dict[str, Any]:
-    more = {"price": sheet.price, "in_stock": sheet.in_stock, "trim": sheet.trim}
-    return _given(_stock(sheet) | more)
-
-
-def _offcut(offcut: Any) -> dict[str, Any]:
-    trim = offcut.trim
-    if offcut.edges is not None and not isinstance(offcut.edges, Refusal):
-        sides = offcut.edges
-        trim = {
-            "left": sides.left,
-            "right": sides.right,
-            "lower": sides.lower,
-            "upper": sides.upper,
-        }
-    return _given(_stock(offcut) | {"qty": offcut.qty, "trim": trim})
-
-
-def _part(part: Any) -> dict[str, Any]:
-    return _given(
-        {
-            "name": part.name,
-            "material": part.material,
-            "thickness": part.thickness,
-            "size": _size(part.length, part.width),
-            "qty": part.qty,
-            "grain": part.grain,
-            "value": part.value,
-        }
-    )
-
-
-def _store(store: Any) -> dict[str, Any]:
-    return _given({one.name: getattr(store, one.name) for one in fields_of(store)})
-
-
-def _vehicle(vehicle: Any) -> dict[str, Any]:
-    opening = vehicle.second_opening
-    return _given(
-        {
-            "bed": _size(vehicle.bed_length, vehicle.bed_width),
-            "second_opening": opening,
-            "max_load": _measured(vehicle.max_load_kg, "kg"),
-        }
-    )
-
-
 def _renamed(path: str, job: Job) -> str:
     """Give a path in the names of the model."""
     first, dot, last = path.rpartition(".")
     if first.startswith(("sheets", "offcuts")) and last == "grain":
         last = "has_grain"
-    path = f"{first}{dot}{_NAMES.get(last, last)}"
+    key, bracket, entry = last.partition("[")
+    path = f"{first}{dot}{_NAMES.get(key, key)}{bracket}{entry}"
     if not path.startswith("keep_from["):
         return path
     number = int(path[len("keep_from[") : path.index("]")])

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.errors import FaultCode, LengthError
-from cutlist.model.job import Grain
+from cutlist.model.job import FactoryEdge, Grain
 from cutlist.reading.densities import check_weight
 from cutlist.reading.faults import did_you_mean, one_of
 from cutlist.reading.keeping import check_keeping
@@ -132,6 +132,15 @@ def _usable(stock: StockDraft) -> tuple[Fraction, Fraction] | None:
 
 def _check_trim(stock: StockDraft, units: Units, faults: Faults) -> None:
     usable = _usable(stock)
+    edge = stock.factory_edge
+    if (
+        edge is not None
+        and edge.value is FactoryEdge.ROUGH
+        and not stock.trim.is_wrong
+        and not stock.trim.value
+    ):
+        message = "a rough edge has to be cut off, and the trim is 0"
+        faults.at(edge.spot, FaultCode.CONTRADICTION, message, "a trim above 0, or straight")
     if usable is not None and min(usable) <= 0 and stock.size.value is not None:
         size = format_size(*stock.size.value, units)
         message = f"the trim on both edges leaves nothing of {size}"

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from decimal import Decimal
 
-    from cutlist.model.job import Goal, Grain, Remainders, SawKind
+    from cutlist.model.job import FactoryEdge, Goal, Grain, Remainders, SawKind
     from cutlist.model.rack import Rack
     from cutlist.reading.places import Spot
     from cutlist.reading.section import Found
@@ -38,14 +38,19 @@ class ListedSawDraft:
     name: Found[str]
     saw: SawDraft
     longest_cut: Found[Fraction]
+    largest_piece: Found[tuple[tuple[Fraction, Fraction], ...]]
     smallest_piece: Found[Fraction]
+    steady_edge: Found[Fraction]
     thinnest_strip: Found[Fraction]
+    repeats: Found[bool]
     minutes: Found[Fraction]
 
 
 @dataclass(frozen=True, slots=True)
 class StockDraft:
     """An entry of ``sheets`` or of ``offcuts``; ``count`` is ``in_stock`` or ``qty``.
+
+    ``price`` and ``factory_edge`` are None for an offcut, which has neither.
 
     ``edges`` is None unless the trim is told of single edges; ``trim`` is left open then.
     """
@@ -62,6 +67,7 @@ class StockDraft:
     weight: Found[Fraction]
     price: Found[Decimal] | None
     grain: Found[RackGrain]
+    factory_edge: Found[FactoryEdge] | None = None
     edges: Mapping[Edge, Found[Fraction]] | None = None
 
     @property

@@ -1,7 +1,7 @@
 """From a value's text to the value, one function for each kind; nothing is guessed.
 
 What was built in code may hold the exact number itself in place of a text: lengths are taken so,
-and weights and densities in kilograms. The same limits hold for both.
+weights and densities in kilograms, and truth values. The same limits hold for both.
 """
 
 from __future__ import annotations
@@ -176,6 +176,15 @@ def minutes(text: str) -> Fraction:
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,4})?", text):
         raise RefusedError("this is not a number of minutes", "a plain number, such as 2 or 1.5")
     return Fraction(text)
+
+
+def yes_or_no(given: Given) -> bool:
+    """Read yes or no, also as YAML's truth values are written out, or 1 or 0 for them."""
+    if isinstance(given, Fraction):
+        return bool(given)
+    if given not in ("yes", "true", "no", "false"):
+        raise RefusedError("this is neither yes nor no", "yes | no")
+    return given in ("yes", "true")
 
 
 def choice(kind: type[E]) -> Callable[[str], E]:

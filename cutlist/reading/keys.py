@@ -37,6 +37,8 @@ class Key(Generic[T]):
         Whether ``none`` (or ``null``, ``~``) may stand there for "left out".
     or_else
         What may stand there instead of a single value: keys, or a list of entries.
+    most
+        So many values may stand there, in a list where there is more than one.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Key(Generic[T]):
     needed: Example | None = None
     may_be_none: bool = False
     or_else: Keys | Each | None = None
+    most: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +88,23 @@ SAW: Final = Keys((KERF, MAX_RIP, SCALE))
 SAW_KIND: Final = Key("kind", kinds.SAW_KIND, needed="kind: table saw")
 SAW_NAME: Final = Key("name", kinds.NAME)
 LONGEST_CUT: Final = Key("longest_cut", kinds.POSITIVE_LENGTH, may_be_none=True)
+#: More sizes than any sled is told of; each is looked at for every cut.
+LARGEST_PIECE: Final = Key("largest_piece", kinds.SIZE, may_be_none=True, most=8)
 SMALLEST_PIECE: Final = Key("smallest_piece", kinds.LENGTH, may_be_none=True)
+STEADY_EDGE: Final = Key("steady_edge", kinds.LENGTH, may_be_none=True)
 THINNEST_STRIP: Final = Key("thinnest_strip", kinds.LENGTH, may_be_none=True)
+REPEATS: Final = Key("repeats", kinds.YES_OR_NO)
 LISTED_SAW: Final = Keys(
     (
         SAW_KIND,
         SAW_NAME,
         *SAW.entries,
         LONGEST_CUT,
+        LARGEST_PIECE,
         SMALLEST_PIECE,
+        STEADY_EDGE,
         THINNEST_STRIP,
+        REPEATS,
         MINUTES,
     )
 )
@@ -115,12 +125,13 @@ QTY: Final = Key("qty", kinds.COUNT)
 TRIM: Final = Key("trim", kinds.LENGTH)
 EDGES: Final = {edge: Key(edge.value, kinds.LENGTH) for edge in Edge}
 TRIM_OF_EACH: Final = Key("trim", kinds.LENGTH, or_else=Keys(tuple(EDGES.values())))
+FACTORY_EDGE: Final = Key("factory_edge", kinds.FACTORY_EDGE)
 STOCK_GRAIN: Final = Key("grain", kinds.STOCK_GRAIN)
 DENSITY: Final = Key("density", kinds.DENSITY)
 WEIGHT: Final = Key("weight", kinds.WEIGHT)
 _STOCK: Final = (STOCK_NAME, MATERIAL, STOCK_THICKNESS, STOCK_SIZE)
 _WEIGHING: Final = (STOCK_GRAIN, DENSITY, WEIGHT)
-SHEET: Final = Keys((*_STOCK, PRICE, IN_STOCK, TRIM, *_WEIGHING))
+SHEET: Final = Keys((*_STOCK, PRICE, IN_STOCK, TRIM, FACTORY_EDGE, *_WEIGHING))
 OFFCUT: Final = Keys((*_STOCK, QTY, TRIM_OF_EACH, *_WEIGHING))
 
 PART_NAME: Final = Key("name", kinds.NAME, needed="name: shelf")

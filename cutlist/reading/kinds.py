@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
-from cutlist.model.job import Goal, Grain, Remainders, SawKind
+from cutlist.model.job import FactoryEdge, Goal, Grain, Remainders, SawKind
 from cutlist.model.rack import RackGrain
 from cutlist.reading import fields, patterns
 from cutlist.units.system import Units
@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from enum import StrEnum
 
 T = TypeVar("T")
+
+#: Stands where a number has its unit: the number is 1 or 0 for True or False.
+TRUTH: Final = "truth"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,7 @@ class Kind(Generic[T]):
         What a JSON Schema says of it.
     takes
         The unit in which an exact number, of a job built in code, is taken: empty for that of the
-        job, None where only the text is read.
+        job, :data:`TRUTH` for a truth value, None where only the text is read.
     is_size
         Whether two values in a list do as well.
     name
@@ -125,4 +128,13 @@ SAW_KIND: Final[Kind[SawKind]] = Kind(lambda _: fields.choice(SawKind), _choice(
 PART_GRAIN: Final[Kind[Grain]] = Kind(lambda _: fields.choice(Grain), _choice(Grain))
 STOCK_GRAIN: Final[Kind[RackGrain]] = Kind(lambda _: fields.choice(RackGrain), _choice(RackGrain))
 REMAINDERS: Final[Kind[Remainders]] = Kind(lambda _: fields.choice(Remainders), _choice(Remainders))
+FACTORY_EDGE: Final[Kind[FactoryEdge]] = Kind(
+    lambda _: fields.choice(FactoryEdge), _choice(FactoryEdge)
+)
 GOAL: Final[Kind[Goal]] = Kind(lambda _: fields.choice(Goal), _choice(Goal))
+#: YAML 1.1 reads ``yes`` and ``no`` as truth values, 1.2 as text.
+YES_OR_NO: Final[Kind[bool]] = Kind(
+    lambda _: fields.yes_or_no,
+    {"anyOf": [{"type": "boolean"}, {"type": "string", "pattern": patterns.YES_OR_NO}]},
+    takes=TRUTH,
+)

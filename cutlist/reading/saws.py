@@ -3,40 +3,40 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from cutlist.errors import FaultCode
-from cutlist.model.job import Saw, SawKind
+from cutlist.model.job import USUAL_LIMITS, Saw, SawKind
 from cutlist.reading import keys
 from cutlist.reading.drafts import ListedSawDraft, SawDraft
 from cutlist.reading.places import Spot
-from cutlist.units.system import Units
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from cutlist.reading.drafts import JobDraft
     from cutlist.reading.faults import Faults
     from cutlist.reading.section import Found, Section
+    from cutlist.units.system import Units
+
+T = TypeVar("T")
 
 #: More saws than any shop sets up for one job; each way to share cuts among them is looked at.
 _MOST_SAWS: Final = 8
-
-#: What a saw of a kind takes where the job does not say, in inches and in millimetres; a kind that
-#: is left out has no limit. An edge of 12 in (300 mm) along the fence is where the warnings common
-#: to table-saw manuals begin to call work short; all others are common practice: what sleds and
-#: gauges carry, what leaves the hands 3 in (75 mm) from the blade on either side of it, the width
-#: of a guide, the thinnest strip that a push stick still reaches.
-_FARTHEST: Final = {SawKind.SLED: (48, 1200), SawKind.MITRE_GAUGE: (36, 900)}
-_LONGEST: Final = {SawKind.SLED: (24, 600), SawKind.MITRE_GAUGE: (12, 300)}
-_SMALLEST: Final = {
-    SawKind.TABLE_SAW: (12, 300),
-    SawKind.SLED: (6, 150),
-    SawKind.MITRE_GAUGE: (6, 150),
-    SawKind.TRACK_SAW: (8, 200),
-    SawKind.CIRCULAR_SAW: (8, 200),
+_STOPS: Final = (SawKind.SLED, SawKind.MITRE_GAUGE)
+_GUIDES: Final = (SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW)
+#: The keys that mean something for saws of some kinds alone.
+KINDS_WITH: Final = {
+    keys.LARGEST_PIECE.name: _STOPS,
+    keys.STEADY_EDGE.name: (SawKind.TABLE_SAW,),
+    keys.THINNEST_STRIP.name: (SawKind.TABLE_SAW,),
+    keys.REPEATS.name: _GUIDES,
 }
-_THINNEST: Final = {SawKind.TABLE_SAW: (Fraction(3, 8), 10)}
+#: Why saws of the other kinds have no such key.
+_WHY_NOT: Final = {
+    keys.LARGEST_PIECE.name: "carries no piece to the blade",
+    keys.STEADY_EDGE.name: "has no fence to hold an edge along",
+    keys.THINNEST_STRIP.name: "has no fence to cut a thin strip at",
+    keys.REPEATS.name: "serves all cuts of a distance once it is set",
+}
 
 
 def draft_saw(section: Section, units: Units) -> SawDraft:
@@ -56,8 +56,11 @@ def draft_listed_saw(section: Section, units: Units) -> ListedSawDraft:
         name=section.get(keys.SAW_NAME, units),
         saw=draft_saw(section, units),
         longest_cut=section.get(keys.LONGEST_CUT, units),
+        largest_piece=section.get_each(keys.LARGEST_PIECE, units),
         smallest_piece=section.get(keys.SMALLEST_PIECE, units),
+        steady_edge=section.get(keys.STEADY_EDGE, units),
         thinnest_strip=section.get(keys.THINNEST_STRIP, units),
+        repeats=section.get(keys.REPEATS, units),
         minutes=section.get(keys.MINUTES, units),
     )
 
@@ -75,11 +78,7 @@ def check_saws(draft: JobDraft, faults: Faults) -> None:
         faults.at(spot, FaultCode.TOO_MANY, message, f"1 to {_MOST_SAWS} saws")
     _check_names(draft.saws, faults)
     for entry in draft.saws:
-        strip = entry.thinnest_strip
-        if entry.kind.value not in (None, SawKind.TABLE_SAW) and strip.spot.text:
-            message = f"a {entry.kind.value} has no fence to cut a thin strip at"
-            accepted = "thinnest_strip for a table saw alone"
-            faults.at(strip.spot, FaultCode.CONTRADICTION, message, accepted)
+        _check_keys(entry, faults)
 
 
 def _check_names(saws: tuple[ListedSawDraft, ...], faults: Faults) -> None:
@@ -95,6 +94,22 @@ def _check_names(saws: tuple[ListedSawDraft, ...], faults: Faults) -> None:
         first.setdefault(name, spot)
 
 
+def _check_keys(entry: ListedSawDraft, faults: Faults) -> None:
+    """Check that a saw has no key that means nothing for its kind."""
+    kind = entry.kind.value
+    for name, kinds in KINDS_WITH.items():
+        found: Found[Any] = getattr(entry, name)
+        if kind is not None and kind not in kinds and _is_said(found):
+            message = f"a {kind.value} {_WHY_NOT[name]}"
+            accepted = f"{name} for a {' or '.join(kinds)} alone"
+            faults.at(found.spot, FaultCode.CONTRADICTION, message, accepted)
+
+
+def _is_said(found: Found[Any]) -> bool:
+    """Tell whether something stands there: ``none`` has a text, but no value."""
+    return found.value is not None or bool(found.spot.text)
+
+
 def build_saw(draft: SawDraft) -> Saw:
     """Make the table saw of a draft in which no fault was found."""
     return Saw(draft.kerf.sure(), draft.max_rip.value, draft.scale.value)
@@ -103,24 +118,22 @@ def build_saw(draft: SawDraft) -> Saw:
 def build_listed_saw(draft: ListedSawDraft, units: Units) -> Saw:
     """Make a saw of the list, its kind standing in for what the job does not say."""
     kind = draft.kind.sure()
+    usual = USUAL_LIMITS[units][kind]
 
-    def known(
-        found: Found[Fraction], usual: Mapping[SawKind, tuple[Fraction | int, int]]
-    ) -> Fraction | None:
-        # What stands there as none has a text, but no value.
-        is_said = found.value is not None or found.spot.text
-        if is_said or kind not in usual:
-            return found.value
-        return Fraction(usual[kind][0 if units is Units.INCH else 1])
+    def known(found: Found[T], or_else: T | None) -> T | None:
+        return found.value if _is_said(found) else or_else
 
     return Saw(
         kerf=draft.saw.kerf.sure(),
-        max_rip=known(draft.saw.max_rip, _FARTHEST),
+        max_rip=known(draft.saw.max_rip, usual.max_rip),
         scale=draft.saw.scale.value,
         name=draft.name.or_else(kind.value),
         kind=kind,
-        longest_cut=known(draft.longest_cut, _LONGEST),
-        smallest_piece=known(draft.smallest_piece, _SMALLEST) or Fraction(0),
-        thinnest_strip=known(draft.thinnest_strip, _THINNEST) or Fraction(0),
+        longest_cut=known(draft.longest_cut, usual.longest_cut),
+        largest_pieces=known(draft.largest_piece, usual.largest_pieces) or (),
+        smallest_piece=known(draft.smallest_piece, usual.smallest_piece) or Fraction(0),
+        steady_edge=known(draft.steady_edge, usual.steady_edge),
+        thinnest_strip=known(draft.thinnest_strip, usual.thinnest_strip) or Fraction(0),
+        repeats=draft.repeats.or_else(False),
         minutes_per_setup=draft.minutes.value,
     )

@@ -61,6 +61,9 @@ def _entry(entry: Key[Any] | Below | Each, kinds: dict[str, Any]) -> dict[str, A
         least = {"minItems": entry.least} if entry.least else {}
         return {"type": "array", "items": _mapping(entry.keys, kinds), **least}
     choices = [_kind(entry.kind, kinds)]
+    if entry.most > 1:
+        listed = {"type": "array", "items": choices[0], "minItems": 1, "maxItems": entry.most}
+        choices.append(listed)
     if entry.or_else is not None:
         other = entry.or_else
         choices.append(_mapping(other, kinds) if isinstance(other, Keys) else _entry(other, kinds))

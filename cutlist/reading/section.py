@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
@@ -9,6 +10,7 @@ from cutlist.errors import FaultCode, LengthError
 from cutlist.reading.faults import closest
 from cutlist.reading.fields import Given, RefusedError, code_of
 from cutlist.reading.keys import Below, Each, Example, Key, Keys
+from cutlist.reading.kinds import TRUTH
 from cutlist.reading.nodes import Items, Node, Refused, Scalar, Table
 from cutlist.reading.places import Spot
 from cutlist.units.system import Units
@@ -17,7 +19,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from cutlist.reading.faults import Faults
-    from cutlist.reading.kinds import Kind
 
 T = TypeVar("T")
 
@@ -168,13 +169,36 @@ class Section:
             return Found(spot, given=key.name in self._excused or key.needed is not None)
         if key.may_be_none and _says_none(node):
             return Found(spot)
+        return self._single(node, spot, how, key)
+
+    def get_each(self, key: Key[T], units: Units) -> Found[tuple[T, ...]]:
+        """Read one value, or a list of them; ``none`` comes as a value that is left out."""
+        node = self._values.get(key.name)
+        if not isinstance(node, Items) or (key.kind.is_size and _is_size(node)):
+            one = self.get(key, units)
+            value = None if one.value is None else (one.value,)
+            return Found(one.spot, value, one.given)
+        spot = Spot(node.mark, self._path(key.name), _text(node))
+        if len(node.items) > key.most:
+            message = "these are more than are read"
+            self._report(spot, FaultCode.TOO_MANY, message, f"at most {key.most}")
+            return Found(spot, given=True)
+        how = key.kind.read(units)
+        found = [
+            self._single(item, Spot(item.mark, f"{spot.path}[{number}]", _text(item)), how, key)
+            for number, item in enumerate(node.items, 1)
+        ]
+        values = tuple(one.value for one in found if one.value is not None)
+        return Found(spot, values if len(values) == len(found) else None, given=True)
+
+    def _single(self, node: Node, spot: Spot, how: Callable[[Any], T], key: Key[Any]) -> Found[T]:
         kind = key.kind
         if isinstance(node, Scalar) and not node.is_null:
-            return self._try(spot, _given(node, kind), how)
+            return self._try(spot, how, key, node)
         if kind.is_size and isinstance(node, Items):
             scalars = [item for item in node.items if isinstance(item, Scalar)]
             if len(scalars) == len(node.items):
-                return self._try(spot, [_given(item, kind) for item in scalars], how)
+                return self._try(spot, how, key, scalars)
         if isinstance(node, Scalar):
             accepted = _accepted(key)
             self._report(spot, FaultCode.MISSING_VALUE, "the value is missing", accepted)
@@ -191,9 +215,13 @@ class Section:
             return Found(spot), Section(node, spot.path, key.or_else, self._faults)
         return self.get(key, units), None
 
-    def _try(self, spot: Spot, given: object, read: Callable[[Any], T]) -> Found[T]:
+    def _try(
+        self, spot: Spot, how: Callable[[Any], T], key: Key[Any], node: Scalar | list[Scalar]
+    ) -> Found[T]:
         try:
-            return Found(spot, read(given), given=True)
+            if isinstance(node, list):
+                return Found(spot, how([_given(one, key) for one in node]), given=True)
+            return Found(spot, how(_given(node, key)), given=True)
         except (RefusedError, LengthError) as error:
             self._report(spot, code_of(error), error.problem, error.accepted)
             return Found(spot, given=True)
@@ -230,11 +258,19 @@ class Section:
         self._faults.at(spot, code, message, accepted)
 
 
-def _given(node: Scalar, kind: Kind[Any]) -> Given:
-    """Give what a kind reads: the exact number where there is one that it takes, else the text."""
-    if node.exact is not None and node.unit == kind.takes:
+def _given(node: Scalar, key: Key[Any]) -> Given:
+    """Give what is read: the exact number where there is one that the key takes, else the text."""
+    if node.exact is not None and node.unit == key.kind.takes:
         return node.exact
+    if node.unit == TRUTH:
+        problem = f"{node.text} stands for nothing here"
+        raise RefusedError(problem, _accepted(key), FaultCode.WRONG_TYPE)
     return node.text.strip()
+
+
+def _is_size(node: Items) -> bool:
+    """Tell whether a list is one size, of two lengths, and not a list of sizes."""
+    return all(isinstance(one, Scalar) and not re.search("[xX×]", one.text) for one in node.items)
 
 
 def _accepted(key: Key[Any]) -> str:

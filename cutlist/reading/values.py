@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.errors import FaultCode
 from cutlist.reading.fields import RefusedError
+from cutlist.reading.kinds import TRUTH
 from cutlist.reading.nodes import MAX_DEPTH, Items, Node, Refused, Scalar, Table
 from cutlist.reading.places import Mark, Spot
 
@@ -134,6 +135,8 @@ class NodeMaker:
             value = value.value
         if isinstance(value, str):
             return Scalar(mark, value, plain=False)
+        if isinstance(value, bool):
+            return Scalar(mark, repr_of(value), plain=False, exact=Fraction(value), unit=TRUTH)
         if isinstance(value, Measured):
             text = f"{float(value.value):.6g} {value.unit}"
             return Scalar(mark, text, plain=False, exact=value.value, unit=value.unit)
@@ -141,7 +144,7 @@ class NodeMaker:
             exact = exact_number(value)
         except RefusedError as error:
             problem = error.problem
-            if not isinstance(value, int | float | Decimal | Fraction) or isinstance(value, bool):
+            if not isinstance(value, int | float | Decimal | Fraction):
                 problem = f"{_a(value)} stands for nothing in a job"
             self._faults.at(Spot(mark, path, repr_of(value)), error.code, problem, error.accepted)
             return Refused(mark)

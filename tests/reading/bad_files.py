@@ -38,6 +38,16 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
         (27, 5, "parts[3]", "parts[3] is made of keys with values, not a single value")
     ],
     "entry-is-empty": [(27, 4, "parts[3]", "parts[3] is made of keys with values, not nothing")],
+    "factory-edge-of-an-offcut": [
+        (9, 5, "offcuts[1].factory_edge", "there is no key 'factory_edge' here")
+    ],
+    "factory-edge-rough-with-a-trim-of-0": [
+        (12, 19, "sheets[1].factory_edge", "a rough edge has to be cut off, and the trim is 0")
+    ],
+    "factory-edge-rough-without-trim": [
+        (11, 19, "sheets[1].factory_edge", "a rough edge has to be cut off, and the trim is 0")
+    ],
+    "factory-edge-unknown": [(12, 19, "sheets[1].factory_edge", "this is none of straight, rough")],
     "grain-unknown": [(26, 12, "parts[2].grain", "this is none of length, width, any")],
     "impossible-escape": [(1, 17, "", "this is not YAML: an impossible number or escape")],
     "in-stock-negative": [(13, 15, "sheets[1].in_stock", "this number is out of range")],
@@ -63,6 +73,20 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "key-is-a-list": [(27, 3, "", "a key is a plain word")],
     "key-is-missing": [(27, 1, "", "the key before the colon is missing")],
     "key-twice": [(23, 5, "parts[1].qty", "the key qty stands here already, in line 22")],
+    "largest-piece-of-a-table-saw": [
+        (6, 20, "saws[1].largest_piece", "a table saw carries no piece to the blade")
+    ],
+    "largest-piece-of-one-length": [
+        (8, 20, "saws[2].largest_piece", "a size is a length and a width with x between them")
+    ],
+    "largest-piece-of-three-lengths": [
+        (8, 20, "saws[2].largest_piece", "a size is two lengths, not 3")
+    ],
+    "largest-piece-with-one-entry-wrong": [
+        (8, 33, "saws[2].largest_piece[2]", "one side of the size is missing"),
+        (8, 41, "saws[2].largest_piece[3]", "a size is a length and a width with x between them"),
+    ],
+    "largest-pieces-too-many": [(8, 20, "saws[2].largest_piece", "these are more than are read")],
     "lengths-without-a-common-step": [
         (
             21,
@@ -165,6 +189,10 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "qty-with-a-point": [(22, 10, "parts[1].qty", "this is not a whole number")],
     "qty-zero": [(22, 10, "parts[1].qty", "this number is out of range")],
     "quote-not-closed": [(1, 6, "", "a quote or a bracket is not closed")],
+    "repeats-neither-yes-nor-no": [(8, 14, "saws[2].repeats", "this is neither yes nor no")],
+    "repeats-of-a-sled": [
+        (8, 14, "saws[2].repeats", "a sled serves all cuts of a distance once it is set")
+    ],
     "required-key-misspelt": [(2, 1, "unit", "there is no key 'unit' here")],
     "saw-is-a-value": [(3, 6, "saw", "saw is made of keys with values, not a single value")],
     "saw-missing": [(1, 1, "saw", "the key saw is missing")],
@@ -210,6 +238,10 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "size-with-half-missing": [(21, 11, "parts[1].size", "one side of the size is missing")],
     "size-with-underscore": [(21, 11, "parts[1].size", "write the number in plain digits")],
     "size-with-zero": [(21, 11, "parts[1].size", "both sides must be more than 0")],
+    "steady-edge-of-a-sled": [
+        (8, 18, "saws[2].steady_edge", "a sled has no fence to hold an edge along")
+    ],
+    "steady-edge-without-value": [(6, 17, "saws[1].steady_edge", "the value is missing")],
     "store-accuracy-too-coarse": [
         (
             29,
@@ -249,6 +281,9 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
         (18, 11, "sheets[2].trim", 'the trim on both edges leaves nothing of 96" × 48"')
     ],
     "trim-negative": [(18, 11, "sheets[2].trim", "a length cannot be negative")],
+    "thinnest-strip-of-a-track-saw": [
+        (8, 21, "saws[2].thinnest_strip", "a track saw has no fence to cut a thin strip at")
+    ],
     "two-documents": [(27, 1, "", "a second document starts here; a job file is one")],
     "type-tag": [(22, 10, "parts[1].qty", "type tags are not read")],
     "units-missing": [(1, 1, "units", "the key units is missing")],

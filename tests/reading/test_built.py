@@ -15,7 +15,7 @@ import yaml
 
 import cutlist
 from cutlist.errors import FaultCode, JobError, JobFileError
-from cutlist.model.job import Grain, Job, KeepFrom, Part, Saw, Sheet
+from cutlist.model.job import FactoryEdge, Grain, Job, KeepFrom, Part, Saw, Sheet, layout_saw
 from cutlist.reading import checked, job_from, read_job
 from cutlist.units.system import Units
 from tests.random_jobs import random_job, with_matches, with_small_car, with_two_openings
@@ -169,6 +169,98 @@ def test_sound_jobs_are_what_they_were(seed: int) -> None:
     if seed % 4 == 3:
         job = with_small_car(job, seed)
     assert checked(job) == job
+
+
+SHOP: dict[str, Any] = SHELF | {
+    "saws": [
+        {
+            "kind": "table saw",
+            "kerf": 3,
+            "max_rip": 700,
+            "steady_edge": "none",
+            "thinnest_strip": 0,
+        },
+        {"kind": "sled", "kerf": 3, "largest_piece": [[1500, 600], "2500 x 300"]},
+        {"kind": "mitre gauge", "kerf": 3, "largest_piece": "none", "max_rip": "none"},
+        {"kind": "track saw", "kerf": "2.2", "repeats": True, "smallest_piece": 150},
+        {"kind": "circular saw", "kerf": 2, "repeats": "no"},
+    ],
+    "sheets": [SHELF["sheets"][0] | {"trim": 10, "factory_edge": "rough"}],
+}
+del SHOP["saw"]
+
+
+def in_code_with(number: int, **changes: Any) -> Job:
+    """Return the job of the shop with fields of one saw, counted from 1, changed."""
+    job = job_from(SHOP)
+    saws = list(job.saws)
+    saws[number - 1] = replace(saws[number - 1], **changes)
+    return replace(job, saws=tuple(saws), saw=layout_saw(saws))
+
+
+def test_a_shop_is_the_same_whichever_way_it_comes(tmp_path: Path) -> None:
+    """Limits, ``none`` and ``yes`` mean the same in a file, in its keys and in classes."""
+    path = tmp_path / "shelf.yaml"
+    path.write_text(yaml.safe_dump(SHOP), encoding="utf-8")
+    job = job_from(SHOP)
+    assert read_job(path) == job == checked(job)
+    saws: Any = job.saws
+    fence, sled, gauge, track, circular = saws
+    assert (fence.steady_edge, fence.thinnest_strip) == (None, 0)
+    assert sled.largest_pieces == ((1500, 600), (2500, 300))
+    assert (gauge.largest_pieces, gauge.max_rip) == ((), None)
+    assert [saw.repeats for saw in (track, circular)] == [True, False]
+    assert job.sheets[0].factory_edge is FactoryEdge.ROUGH
+
+
+@pytest.mark.parametrize(
+    ("number", "changes", "path", "code"),
+    [
+        (1, {"repeats": True}, "saws[1].repeats", FaultCode.CONTRADICTION),
+        (1, {"largest_pieces": ((9, 9),)}, "saws[1].largest_pieces", FaultCode.CONTRADICTION),
+        (2, {"steady_edge": 600}, "saws[2].steady_edge", FaultCode.CONTRADICTION),
+        (2, {"repeats": "yes"}, "saws[2].repeats", FaultCode.WRONG_TYPE),
+        (2, {"largest_pieces": ((9, 0),)}, "saws[2].largest_pieces[1]", FaultCode.OUT_OF_RANGE),
+        (2, {"largest_pieces": ((9,),)}, "saws[2].largest_pieces[1]", FaultCode.WRONG_TYPE),
+        (2, {"largest_pieces": ((9, 9),) * 9}, "saws[2].largest_pieces", FaultCode.TOO_MANY),
+        (4, {"thinnest_strip": 9}, "saws[4].thinnest_strip", FaultCode.CONTRADICTION),
+    ],
+)
+def test_faults_of_saws_in_code(
+    number: int, changes: dict[str, Any], path: str, code: FaultCode
+) -> None:
+    """What a saw of the kind cannot have is told by the model's own names."""
+    with pytest.raises(JobError) as built:
+        checked(in_code_with(number, **changes))
+    assert [(one.path, one.code) for one in built.value.faults] == [(path, code)]
+
+
+def test_a_saw_alone_has_no_limits_of_a_listed_one() -> None:
+    """Of what stands for a whole shop nothing is asked that belongs to one of its devices."""
+    job = in_code()
+    nine = Fraction(9)
+    saw = replace(job.saw, largest_pieces=((nine, nine),), steady_edge=nine, repeats=True)
+    with pytest.raises(JobError) as built:
+        checked(replace(job, saw=saw))
+    fields = ["saw.largest_pieces", "saw.repeats", "saw.steady_edge"]
+    assert sorted(one.path for one in built.value.faults) == fields
+
+
+def test_a_rough_edge_in_code_needs_a_trim() -> None:
+    """As in a file."""
+    job = in_code()
+    sheet = replace(job.sheets[0], factory_edge=FactoryEdge.ROUGH)
+    with pytest.raises(JobError) as built:
+        checked(replace(job, sheets=(sheet,)))
+    assert [one.path for one in built.value.faults] == ["sheets[1].factory_edge"]
+
+
+def test_a_truth_value_is_none_of_the_other_kinds() -> None:
+    """True stands for yes where yes or no is asked, and for no name, count or length."""
+    for key in ("name", "qty", "value", "grain"):
+        with pytest.raises(JobError) as mapping:
+            job_from(changed(**{key: True}))
+        assert [one.code for one in mapping.value.faults] == [FaultCode.WRONG_TYPE]
 
 
 def test_the_entrance_checks_before_it_plans() -> None:

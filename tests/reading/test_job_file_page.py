@@ -24,7 +24,7 @@ def test_examples_are_sound(example: str, tmp_path: Path) -> None:
 
 def test_there_are_examples() -> None:
     """The page shows a full and a smallest job, and one for each key that needs explaining."""
-    assert len(EXAMPLES) == 7
+    assert len(EXAMPLES) == 8
 
 
 @pytest.mark.parametrize(

@@ -17,8 +17,8 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from cutlist.errors import FaultCode, JobFileError
-from cutlist.reading import read_job
+from cutlist.errors import FaultCode, JobError, JobFileError
+from cutlist.reading import job_from, read_job
 from cutlist.reading.schema import job_schema
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_projects").rglob("*.yaml"))
@@ -59,6 +59,7 @@ WRITTEN = {
     "size-in-unclear-unit",
     "size-not-a-number",
     "size-with-underscore",
+    "steady-edge-without-value",
     "vehicle-opening-empty",
 }
 WRONG: tuple[Any, ...] = (
@@ -124,6 +125,66 @@ def test_the_schema_is_one() -> None:
 def test_samples_are_sound(path: Path) -> None:
     """An editor marks nothing in a file that can be planned."""
     assert list(VALIDATOR.iter_errors(yaml.safe_load(path.read_text(encoding="utf-8")))) == []
+
+
+def with_saw(**keys: Any) -> dict[str, Any]:
+    """Return a job whose shop is a saw with these keys."""
+    return {
+        "job": "Shelf",
+        "units": "mm",
+        "saws": [{"kerf": 3} | keys],
+        "sheets": [{"name": "full", "material": "ply", "thickness": 18, "size": "2440 x 1220"}],
+        "parts": [{"name": "shelf", "material": "ply", "size": "900 x 300"}],
+    }
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"kind": "sled", "largest_piece": "1500 x 600"},
+        {"kind": "sled", "largest_piece": [1500, 600]},
+        {"kind": "sled", "largest_piece": ["1500 x 600", [2500, "300 mm"]]},
+        {"kind": "mitre gauge", "largest_piece": "none"},
+        {"kind": "mitre gauge", "largest_piece": None},
+        {"kind": "table saw", "steady_edge": 600},
+        {"kind": "table saw", "steady_edge": "none"},
+        {"kind": "table saw", "steady_edge": 0},
+        {"kind": "track saw", "repeats": "yes"},
+        {"kind": "track saw", "repeats": False},
+    ],
+)
+def test_limits_of_devices_are_taken(keys: dict[str, Any]) -> None:
+    """The keys of a device in all their forms: YAML 1.1 hands ``yes`` on as a truth value."""
+    assert list(VALIDATOR.iter_errors(with_saw(**keys))) == []
+    assert job_from(with_saw(**keys)).saws
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"kind": "sled", "largest_piece": "1500"},
+        {"kind": "sled", "largest_piece": []},
+        {"kind": "sled", "largest_piece": ["1500 x 600"] * 9},
+        {"kind": "sled", "largest_piece": {"across": 9}},
+        {"kind": "table saw", "steady_edge": "-1"},
+        {"kind": "table saw", "steady_edge": [1, 2]},
+        {"kind": "track saw", "repeats": "often"},
+        {"kind": "track saw", "repeats": ["yes"]},
+    ],
+)
+def test_limits_of_devices_are_refused(keys: dict[str, Any]) -> None:
+    """An editor marks what the reader refuses."""
+    assert not VALIDATOR.is_valid(with_saw(**keys))
+    with pytest.raises(JobError):
+        job_from(with_saw(**keys))
+
+
+@pytest.mark.parametrize("edge", ["straight", "rough", "clean"])
+def test_factory_edges(edge: str) -> None:
+    """An editor knows both words."""
+    data = with_saw(kind="table saw")
+    data["sheets"][0] |= {"trim": 10, "factory_edge": edge}
+    assert VALIDATOR.is_valid(data) is (edge != "clean")
 
 
 @pytest.mark.slow
