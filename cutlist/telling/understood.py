@@ -6,7 +6,8 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
-from cutlist.model.job import Goal, Remainders, SawKind
+from cutlist.model.job import Goal, Remainders
+from cutlist.telling.shop import setup_price_words, shop_lines
 from cutlist.telling.tables import USUAL_WIDTH, hanging, table
 from cutlist.units.lengths import (
     finest_mark,
@@ -21,7 +22,7 @@ from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from cutlist.model.edges import EdgeTrims
-    from cutlist.model.job import Job, Offcut, Part, Saw, Sheet
+    from cutlist.model.job import Job, Offcut, Part, Sheet
 
 _LENGTHS: Final = {Units.INCH: "inches", Units.MM: "millimetres"}
 
@@ -45,7 +46,7 @@ def _general(job: Job) -> list[str]:
     units = job.units
     also = "" if job.also_in is None else f", distances in {_LENGTHS[job.also_in]} as well"
     lines = [f"  lengths in {_LENGTHS[units]}{also}"]
-    lines += [_saw(saw, units, is_listed=bool(job.saws)) for saw in job.tools]
+    lines += [f"  {line}" for line in shop_lines(job)]
     if job.remainders is Remainders.CUT:
         lines.append("  no panel is left as a remainder that can be cut to size")
     lines += _worth(job)
@@ -90,39 +91,9 @@ def _worth(job: Job) -> list[str]:
         words.append("fewest set-ups first, then the cost")
     if job.goal is Goal.BALANCED:
         words.append("cost and set-ups weighed against each other")
-    if job.setup_price is not None:
-        words.append(f"a set-up counts {job.setup_price:.2f}")
+    if price := setup_price_words(job):
+        words.append(price)
     return [f"  {', '.join(words)}"] if words else []
-
-
-def _saw(saw: Saw, units: Units, *, is_listed: bool) -> str:
-    """Say what a saw does; of the table saw alone there is less to say."""
-
-    def most(length: Fraction | None, unlimited: str) -> str:
-        return unlimited if length is None else f"to {format_length(length, units)}"
-
-    marks = (
-        "set to any length"
-        if saw.scale is None
-        else f"marked every {format_length(saw.scale, units)}"
-    )
-    kerf = f"kerf {format_length(saw.kerf, units)}"
-    if not is_listed:
-        return f"  saw: {kerf}, fence {most(saw.max_rip, 'to any distance')}, {marks}"
-    guided = {SawKind.TABLE_SAW: "fence", SawKind.SLED: "stop", SawKind.MITRE_GAUGE: "stop"}
-    words = [
-        kerf,
-        f"{guided.get(saw.kind, 'guide')} {most(saw.max_rip, 'to any distance')}",
-        f"cuts {most(saw.longest_cut, 'of any length')}",
-        marks,
-    ]
-    if saw.smallest_piece:
-        words.append(f"pieces from {format_length(saw.smallest_piece, units)}")
-    if saw.thinnest_strip:
-        words.append(f"strips from {format_length(saw.thinnest_strip, units)}")
-    if saw.minutes_per_setup is not None:
-        words.append(f"{float(saw.minutes_per_setup):g} min a set-up")
-    return f"  {saw.name}: {', '.join(words)}"
 
 
 def _stock_table(job: Job, width: int) -> list[str]:

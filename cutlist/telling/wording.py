@@ -173,10 +173,10 @@ def trade_money(trade: Trade, plan: Plan) -> list[str]:
     """Say what a plan of the trade costs, and what with its set-ups; nothing without prices."""
     if all(purchase.price_each is None for purchase in plan.buy):
         return []
-    price = plan.job.setup_price
+    price = plan.job.price_of(trade.minutes)
     if price is None:
         return [money(trade.cost)]
-    return [money(trade.cost), f"{money(trade.cost + trade.setups * price)} with the set-ups"]
+    return [money(trade.cost), f"{money(trade.cost + price)} with the set-ups"]
 
 
 def waste_words(plan: Plan) -> str:

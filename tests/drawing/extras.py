@@ -71,7 +71,13 @@ def with_trades(plan: Plan) -> Plan:
     setups = plan.totals.setups
     found = [(0, setups + 7), (1, setups), (2, setups // 3), (30, 1)]
     trades = tuple(
-        Trade(plan.totals.sheets + more, plan.totals.cost + 1000 * more, count, more == 1)
+        Trade(
+            plan.totals.sheets + more,
+            plan.totals.cost + 1000 * more,
+            count,
+            more == 1,
+            Fraction(3 * count),
+        )
         for more, count in found
     )
     job = replace(plan.job, hourly_rate=Decimal("45.50"))

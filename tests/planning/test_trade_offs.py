@@ -124,7 +124,7 @@ def test_trades_are_written_and_told() -> None:
     """The document lists what was found; in words it is sheets, set-ups and, priced, the cost."""
     trades = (
         Trade(2, Decimal(148), 14, is_chosen=True),
-        Trade(3, Decimal(222), 9, is_chosen=False),
+        Trade(3, Decimal(222), 9, is_chosen=False, minutes=Fraction(27)),
     )
     plan = replace(planned(BENCH), trades=trades)
     assert to_document(plan)["trades"] == [

@@ -26,17 +26,24 @@ def test_cost_first_where_nothing_is_said(tmp_path: Path) -> None:
     """Without the keys the cheapest plan is wanted, and a set-up has no price."""
     job = job_of(BENCH, tmp_path)
     assert (job.goal, job.minutes_per_setup, job.hourly_rate) == (Goal.COST, None, None)
-    assert job.setup_price is None
-    assert not any("set-up" in line for line in describe(job))
+    assert [job.price_of(job.minutes_of(saw)) for saw in job.tools] == [None] * 3
+    assert not any("set-up counts" in line for line in describe(job))
 
 
 def test_price_of_a_setup(tmp_path: Path) -> None:
-    """A set-up costs its share of the hour: 1.5 of 60 minutes at 40 are 1; 3 minutes by default."""
+    """A set-up costs its share of the hour: 1.5 of 60 minutes at 40 are 1.
+
+    Where the job does not say, it is 3 minutes at the fence, 2 at the stop, 5 with the guide
+    (common practice): at 60 an hour as much in money.
+    """
     job = job_of(f"{BENCH}goal: balanced\nminutes_per_setup: 1.5\nhourly_rate: 40\n", tmp_path)
     assert (job.goal, job.minutes_per_setup) == (Goal.BALANCED, Fraction(3, 2))
-    assert job.setup_price == Decimal(1)
+    assert [job.price_of(job.minutes_of(saw)) for saw in job.tools] == [Decimal(1)] * 3
     assert "  cost and set-ups weighed against each other, a set-up counts 1.00" in describe(job)
-    assert job_of(f"{BENCH}hourly_rate: 40\n", tmp_path).setup_price == Decimal(2)
+    job = job_of(f"{BENCH}hourly_rate: 60\n", tmp_path)
+    assert [job.price_of(job.minutes_of(saw)) for saw in job.tools] == [3, 2, 5]
+    told = "a set-up counts 3.00 on the table saw, 2.00 on the sled, 5.00 with the guided saw"
+    assert f"  {told}" in describe(job, 200)
 
 
 def test_setups_first(tmp_path: Path) -> None:

@@ -15,7 +15,12 @@ if TYPE_CHECKING:
 EXPECTED = """\
 Potting bench
   lengths in inches
-  saw: kerf 1/8", fence to 30", marked every 1/32"
+  saw: kerf 1/8", marked every 1/32"; it stands for what a home shop has:
+  table saw: fence from 3/8" to 30", edge along it from 12" (24" where the piece
+  is longer across), 3 min a set-up
+  sled: stop to 48", cuts to 24", pieces to 60" × 24" or 97" × 12" (across ×
+  along), 2 min a set-up
+  guided saw: guide laid for each cut, pieces from 8", 5 min a set-up
   store: kerf 3/16", cuts true to 1/8", 4 cuts a sheet, 2 free, then 0.50 each
   vehicle: bed 72" × 40", second opening 98" × 10 1/2", 600 lb
   offcuts are kept from 14" × 5"
@@ -55,7 +60,8 @@ def test_describes_every_key(tmp_path: Path) -> None:
 def test_describes_the_smallest_job(tmp_path: Path) -> None:
     """What the file leaves out is told as a default, or not at all."""
     lines = describe(job_of(SMALLEST, tmp_path))
-    assert "  saw: kerf 3 mm, fence to any distance, set to any length" in lines
+    saw = "  saw: kerf 3 mm, set to any length; it stands for what a home shop has:"
+    assert saw in lines
     assert "  offcuts are kept from 300 × 100 mm" in lines
     assert not any(line.startswith(("  store", "  vehicle", "  between")) for line in lines)
     assert lines[-1].split() == ["MDF", "12", "mm", "1", "0.04", "m²", "0"]
