@@ -48,7 +48,8 @@ ERRORS = {
 CLASSES = {
     *("Bounds", "Caution", "CompareWatcher", "Cut", "Density", "Device", "Direction", "Edge"),
     *("EdgeTrims", "Fault", "FaultCode", "Goal", "Grain", "Hazard", "Job", "KeepFrom", "Leftover"),
-    *("Match", "Offcut", "Operation", "Panel", "Paper", "Part", "Piece", "Place", "Plan"),
+    *("FactoryEdge", "Match", "Offcut", "Operation", "Panel", "Paper", "Part", "Piece", "Place"),
+    "Plan",
     *(
         "PlanSoFar",
         "Purchase",
