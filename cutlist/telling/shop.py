@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.model.job import SawKind
 from cutlist.model.sawing import Device
+from cutlist.telling.tables import NO_BREAK
 from cutlist.units.lengths import format_length, format_size
 
 if TYPE_CHECKING:
@@ -23,13 +24,14 @@ _AT: Final = {Device.FENCE: "on", Device.STOP: "on", Device.GUIDE: "with"}
 def shop_lines(job: Job) -> list[str]:
     """Say what is in the shop: a line for each device with its limits.
 
-    A ``saw`` by itself gets a line before them, since it stands for more than itself; a list of
-    nothing but table saws gets one, too, since it leaves out what a home shop has.
+    A ``saw`` by itself gets a line before them, which are indented below it, since it stands for
+    more than itself; a list of nothing but table saws gets one, too, since it leaves out what a
+    home shop has. Lengths are kept together by no-break spaces.
     """
     if not job.saws:
         own = ", ".join(_blade(job.saw, job.units))
         lead = f"saw: {own}; it stands for what a home shop has:"
-        return [lead, *(_line(saw, _may(saw, job)) for saw in job.tools)]
+        return [lead, *(f"  {_line(saw, _may(saw, job))}" for saw in job.tools)]
     lines = [_line(saw, [*_blade(saw, job.units), *_may(saw, job)]) for saw in job.saws]
     if all(saw.kind is SawKind.TABLE_SAW for saw in job.saws):
         what = "a table saw" if len(job.saws) == 1 else "table saws"
@@ -61,8 +63,8 @@ def _line(saw: Saw, words: list[str]) -> str:
 
 def _blade(saw: Saw, units: Units) -> list[str]:
     scale = saw.scale
-    marks = "set to any length" if scale is None else f"marked every {format_length(scale, units)}"
-    return [f"kerf {format_length(saw.kerf, units)}", marks]
+    marks = "set to any length" if scale is None else f"marked every {_length(scale, units)}"
+    return [f"kerf {_length(saw.kerf, units)}", marks]
 
 
 def _may(saw: Saw, job: Job) -> list[str]:
@@ -72,20 +74,20 @@ def _may(saw: Saw, job: Job) -> list[str]:
     if saw.kind is SawKind.TABLE_SAW:
         words += _riding(saw.smallest_piece, saw.steady_edge, units)
     if saw.longest_cut is not None:
-        words.append(f"cuts to {format_length(saw.longest_cut, units)}")
+        words.append(f"cuts to {_length(saw.longest_cut, units)}")
     if saw.largest_pieces:
-        sizes = [format_size(*size, units) for size in saw.largest_pieces]
-        words.append(f"pieces to {' or '.join(sizes)} (across × along)")
+        sizes = [_whole(format_size(*size, units)) for size in saw.largest_pieces]
+        words.append(f"pieces to {' or '.join(sizes)} ({_whole('across × along')} the cut)")
     if saw.kind is not SawKind.TABLE_SAW and saw.smallest_piece:
-        words.append(f"pieces from {format_length(saw.smallest_piece, units)}")
+        words.append(f"pieces from {_length(saw.smallest_piece, units)}")
     words.append(f"{float(job.minutes_of(saw)):g} min a set-up")
     return words
 
 
 def _distance(saw: Saw, units: Units) -> str:
     """Say how far the distance of a device can be set, and whether it stays for further cuts."""
-    least = f"from {format_length(saw.thinnest_strip, units)}" if saw.thinnest_strip else ""
-    most = "" if saw.max_rip is None else f"to {format_length(saw.max_rip, units)}"
+    least = f"from {_length(saw.thinnest_strip, units)}" if saw.thinnest_strip else ""
+    most = "" if saw.max_rip is None else f"to {_length(saw.max_rip, units)}"
     far = f"{least} {most}".strip()
     if saw.device is Device.GUIDE:
         stays = "set once for all cuts of a distance" if saw.repeats else "laid for each cut"
@@ -99,7 +101,16 @@ def _riding(least: Fraction, steady: Fraction | None, units: Units) -> list[str]
     if steady is None:
         rule = "never shorter than the piece is across"
     elif steady > least:
-        rule = f"{format_length(steady, units)} where the piece is longer across"
+        rule = f"{_length(steady, units)} where the piece is longer across"
     if least:
-        rule = f"{format_length(least, units)} ({rule})" if rule else format_length(least, units)
+        rule = f"{_length(least, units)} ({rule})" if rule else _length(least, units)
     return [f"edge along it {'from ' if least or steady else ''}{rule}"] if rule else []
+
+
+def _length(length: Fraction, units: Units) -> str:
+    return _whole(format_length(length, units))
+
+
+def _whole(text: str) -> str:
+    """Keep words on one line."""
+    return text.replace(" ", NO_BREAK)

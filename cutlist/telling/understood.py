@@ -238,4 +238,8 @@ def _many(count: int, noun: str) -> str:
 
 
 def _wrapped(lines: list[str], width: int) -> list[str]:
-    return [one for line in lines for one in hanging("", line.strip(), at=2, width=width)]
+    return [
+        one
+        for line in lines
+        for one in hanging("", line.strip(), at=len(line) - len(line.lstrip()), width=width)
+    ]

@@ -7,12 +7,14 @@ from pathlib import Path
 import pytest
 
 from cutlist.telling.shop import setup_price_words, shop_lines
+from cutlist.telling.tables import NO_BREAK
 from tests.reading.jobs import SMALLEST, job_of
 
 
 def lines_of(saws: str, folder: Path, more: str = "") -> list[str]:
-    """Return the lines for the smallest job with another shop."""
-    return shop_lines(job_of(SMALLEST.replace("saw: {kerf: 3}", saws) + more, folder))
+    """Return the lines for the smallest job with another shop, in plain spaces."""
+    job = job_of(SMALLEST.replace("saw: {kerf: 3}", saws) + more, folder)
+    return [line.replace(NO_BREAK, " ") for line in shop_lines(job)]
 
 
 def test_a_saw_alone_stands_for_three_devices(tmp_path: Path) -> None:
@@ -23,11 +25,11 @@ def test_a_saw_alone_stands_for_three_devices(tmp_path: Path) -> None:
     """
     assert lines_of("saw: {kerf: 3, max_rip: 650, scale: 0.5}", tmp_path) == [
         "saw: kerf 3 mm, marked every 0.5 mm; it stands for what a home shop has:",
-        "table saw: fence from 10 mm to 650 mm, edge along it from 300 mm (600 mm where the piece "
-        "is longer across), 3 min a set-up",
-        "sled: stop to 1200 mm, cuts to 600 mm, pieces to 1500 × 600 mm or 2500 × 300 mm "
-        "(across × along), 2 min a set-up",
-        "guided saw: guide laid for each cut, pieces from 200 mm, 5 min a set-up",
+        "  table saw: fence from 10 mm to 650 mm, edge along it from 300 mm (600 mm where the "
+        "piece is longer across), 3 min a set-up",
+        "  sled: stop to 1200 mm, cuts to 600 mm, pieces to 1500 × 600 mm or 2500 × 300 mm "
+        "(across × along the cut), 2 min a set-up",
+        "  guided saw: guide laid for each cut, pieces from 200 mm, 5 min a set-up",
     ]
 
 
@@ -61,11 +63,14 @@ def test_a_table_saw_alone_says_so(tmp_path: Path) -> None:
             "kind: table saw, steady_edge: 0, smallest_piece: 0, thinnest_strip: 0",
             "fence to any distance, 3 min",
         ),
-        ("kind: sled", "pieces to 1500 × 600 mm or 2500 × 300 mm (across × along), 2 min"),
+        ("kind: sled", "pieces to 1500 × 600 mm or 2500 × 300 mm (across × along the cut), 2 min"),
         ("kind: sled, largest_piece: none", "stop to 1200 mm, cuts to 600 mm, 2 min"),
         ("kind: sled, max_rip: none", "stop to any distance, cuts to 600 mm"),
-        ("kind: sled, smallest_piece: 150", "(across × along), pieces from 150 mm, 2 min"),
-        ("kind: mitre gauge", "cuts to 300 mm, pieces to 900 × 300 mm (across × along), 2 min"),
+        ("kind: sled, smallest_piece: 150", "(across × along the cut), pieces from 150 mm, 2 min"),
+        (
+            "kind: mitre gauge",
+            "cuts to 300 mm, pieces to 900 × 300 mm (across × along the cut), 2 min",
+        ),
         ("kind: track saw, longest_cut: 2700", "guide laid for each cut, cuts to 2700 mm, pieces"),
         ("kind: track saw, repeats: yes", "guide set once for all cuts of a distance, pieces"),
         ("kind: track saw, max_rip: 800", "guide to 800 mm laid for each cut, pieces from 200 mm"),

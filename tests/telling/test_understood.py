@@ -16,11 +16,11 @@ EXPECTED = """\
 Potting bench
   lengths in inches
   saw: kerf 1/8", marked every 1/32"; it stands for what a home shop has:
-  table saw: fence from 3/8" to 30", edge along it from 12" (24" where the piece
-  is longer across), 3 min a set-up
-  sled: stop to 48", cuts to 24", pieces to 60" × 24" or 97" × 12" (across ×
-  along), 2 min a set-up
-  guided saw: guide laid for each cut, pieces from 8", 5 min a set-up
+    table saw: fence from 3/8" to 30", edge along it from 12" (24" where the
+    piece is longer across), 3 min a set-up
+    sled: stop to 48", cuts to 24", pieces to 60" × 24" or 97" × 12"
+    (across × along the cut), 2 min a set-up
+    guided saw: guide laid for each cut, pieces from 8", 5 min a set-up
   store: kerf 3/16", cuts true to 1/8", 4 cuts a sheet, 2 free, then 0.50 each
   vehicle: bed 72" × 40", second opening 98" × 10 1/2", 600 lb
   offcuts are kept from 14" × 5"
