@@ -6,7 +6,8 @@ import random
 from dataclasses import replace
 from fractions import Fraction
 
-from cutlist.model.job import Job, Remainders, Saw, SawKind, layout_saw
+from cutlist.model.job import USUAL_LIMITS, Job, Remainders, Saw, SawKind, layout_saw
+from cutlist.model.sawing import Device
 from cutlist.units.system import Units
 from tests.random_jobs import random_job
 
@@ -31,8 +32,9 @@ def random_shop_job(seed: int) -> Job:
         kerfs += (
             [Fraction(3, 32), Fraction(1, 8)] if job.units is Units.INCH else [Fraction(22, 10)]
         )
+    limits = random.Random(f"limits {seed}")
     saws = tuple(
-        _saw(rng, kind, rng.choice(kerfs), is_inch=job.units is Units.INCH)
+        _limited(limits, _saw(rng, kind, rng.choice(kerfs), is_inch=job.units is Units.INCH), job)
         for kind in rng.choice(_SHOPS)
     )
     remainders = rng.choice((Remainders.KEEP, Remainders.KEEP, Remainders.CUT))
@@ -62,6 +64,19 @@ def _saw(rng: random.Random, kind: SawKind, kerf: Fraction, *, is_inch: bool) ->
         if stopped
         else lengths(None, 55),
         smallest_piece=lengths(12) or Fraction(0) if fenced else lengths(6, 8) or Fraction(0),
-        thinnest_strip=Fraction(3, 8) if is_inch else Fraction(10),
+        thinnest_strip=Fraction(0) if not fenced else Fraction(3, 8) if is_inch else Fraction(10),
         minutes_per_setup=rng.choice((None, Fraction(1), Fraction(2))),
     )
+
+
+def _limited(rng: random.Random, saw: Saw, job: Job) -> Saw:
+    """Return the saw with what is asked of its device alone: as usual, otherwise, or nothing."""
+    usual = USUAL_LIMITS[job.units][saw.kind]
+    if saw.device is Device.GUIDE:
+        return replace(saw, repeats=rng.random() < 0.3)
+    if saw.device is Device.STOP:
+        sizes = usual.largest_pieces
+        return replace(saw, largest_pieces=rng.choice((sizes, sizes, sizes[:1], ())))
+    steady = usual.steady_edge
+    assert steady is not None
+    return replace(saw, steady_edge=rng.choice((steady, steady, steady * 5 / 6, None)))

@@ -19,6 +19,7 @@ from cutlist.model.job import FactoryEdge, Grain, Job, KeepFrom, Part, Saw, Shee
 from cutlist.reading import checked, job_from, read_job
 from cutlist.units.system import Units
 from tests.random_jobs import random_job, with_matches, with_small_car, with_two_openings
+from tests.random_shops import random_shop_job
 
 SHELF: dict[str, Any] = {
     "job": "Shelf",
@@ -188,6 +189,13 @@ SHOP: dict[str, Any] = SHELF | {
     "sheets": [SHELF["sheets"][0] | {"trim": 10, "factory_edge": "rough"}],
 }
 del SHOP["saw"]
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_sound_shops_are_what_they_were(seed: int) -> None:
+    """Saws of every kind, with and without each limit, pass unchanged."""
+    job = random_shop_job(seed)
+    assert checked(job) == job
 
 
 def in_code_with(number: int, **changes: Any) -> Job:
