@@ -167,9 +167,11 @@ def _index(node: Items, varying: Varying, word: str, here: str, above: str) -> i
 
 
 def _name(entry: Node) -> str:
-    if isinstance(entry, Table):
-        for key, value in entry.pairs:
-            if _is(key, "name") and isinstance(value, Scalar):
+    """Give the name of an entry; that of a saw is its kind where it has no other."""
+    pairs = entry.pairs if isinstance(entry, Table) else ()
+    for word in ("name", "kind"):
+        for key, value in pairs:
+            if _is(key, word) and isinstance(value, Scalar):
                 return value.text
     return ""
 

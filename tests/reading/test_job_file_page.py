@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from cutlist.model.job import SawKind
 from cutlist.reading import keys
 from cutlist.units.lengths import LengthError, read_length, read_size
 from cutlist.units.system import Units
@@ -45,6 +46,35 @@ def test_every_key_is_listed(heading: str, section_keys: keys.Keys) -> None:
     section = PAGE.split(f"### {heading}\n")[1].split("\n#")[0]
     cells = [row.split("|")[1] for row in section.splitlines() if row.startswith("| ")]
     assert set(re.findall(r"`(\w+)`", " ".join(cells))) == set(section_keys.names)
+
+
+@pytest.mark.parametrize("kind", SawKind)
+@pytest.mark.parametrize("units", Units)
+def test_usual_limits_are_those_of_the_reader(kind: SawKind, units: Units, tmp_path: Path) -> None:
+    """The table of kinds tells what a saw is of which the job says nothing more."""
+    section = PAGE.split("### `saws`, each\n")[1].split("\n```")[0]
+    table = [row.split("|")[1:-1] for row in section.splitlines() if row.startswith("| ")]
+    head = next(row for row in table if row[0].strip() == "kind")
+    told = next(row for row in table if row[0].strip().startswith(kind) and row is not head)
+    said = dict(zip([cell.strip(" `") for cell in head], map(str.strip, told), strict=True))
+    keys_told = []
+    for key, cell in said.items():
+        if key in ("kind", "device") or not cell:
+            continue
+        word = cell.strip("`")
+        if ", " in word:
+            word = next(one for one in word.split(", ") if one.endswith(units)).removesuffix(units)
+        sizes = ", ".join(f"[{size.strip().replace(' x ', ', ')}]" for size in word.split(" and "))
+        keys_told.append(f"{key}: {f'[{sizes}]' if ' x ' in word else word}")
+    assert said["device"] == {"table saw": "fence", "sled": "stop", "mitre gauge": "stop"}.get(
+        kind, "guide"
+    )
+    assert len(keys_told) >= 3
+    shop = f"job: x\nunits: {units}\nparts: [{{name: a, material: ply, size: 9 x 9}}]\n"
+    shop += "sheets: [{name: full, material: ply, thickness: 18 mm, size: 99 x 99}]\n"
+    shop += f"saws: [{{kind: {kind}, kerf: 0.1"
+    bare = job_of(f"{shop}}}]\n", tmp_path)
+    assert job_of(f"{shop}, {', '.join(keys_told)}}}]\n", tmp_path).saws == bare.saws
 
 
 def test_accepted_lengths_are_accepted() -> None:

@@ -58,6 +58,16 @@ def test_entries_by_number_and_name(path: Path, key: str) -> None:
     assert [sheet.price for sheet in job.sheets] == [Decimal(70), Decimal("33.5")]
 
 
+def test_saws_by_their_kind(path: Path) -> None:
+    """A saw without a name goes by its kind, and its limits take what the file would."""
+    saws = "saws: [{kind: sled, kerf: 1/8}, {kind: table saw, name: old, kerf: 1/8}]"
+    path.write_text(path.read_text().replace("saw: {kerf: 1/8}", saws))
+    found = read_varied(path, [read_varying("saws[sled].largest_piece=48 x 30, none")])
+    assert [job.saws[0].largest_pieces for _, job in found] == [((Fraction(48), Fraction(30)),), ()]
+    ((_, job),) = read_varied(path, [read_varying("saws[old].steady_edge=30")])
+    assert job.saws[1].steady_edge == 30
+
+
 def test_all_pairs_of_values(path: Path) -> None:
     """Two keys of two values make four jobs, the first key the slowest."""
     found = read_varied(path, [read_varying("kerf=1/8,3/32"), read_varying("parts[1].qty=2,3")])
