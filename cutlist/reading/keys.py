@@ -69,9 +69,13 @@ class Each:
 
 @dataclass(frozen=True, slots=True)
 class Keys:
-    """The keys of one mapping, in the order in which they are told."""
+    """The keys of one mapping, in the order in which they are told.
+
+    ``elsewhere`` is the list whose entries have further keys that may be looked for here.
+    """
 
     entries: tuple[Key[Any] | Below | Each, ...]
+    elsewhere: Each | None = None
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -169,10 +173,12 @@ KEEP_FROM: Final = Key("keep_from", kinds.SIZE, or_else=KEPT_OF_EACH)
 
 JOB: Final = Key("job", kinds.NAME, needed="job: a name for the job")
 UNITS: Final = Key("units", kinds.UNITS, needed="units: in | mm")
-ONE_SAW: Final = Below(
-    "saw", SAW, needed={Units.INCH: "saw: {kerf: 1/8}", Units.MM: "saw: {kerf: 3.2}"}
-)
 SAWS: Final = Each("saws", LISTED_SAW, least=1)
+ONE_SAW: Final = Below(
+    "saw",
+    Keys(SAW.entries, elsewhere=SAWS),
+    needed={Units.INCH: "saw: {kerf: 1/8}", Units.MM: "saw: {kerf: 3.2}"},
+)
 SHEETS: Final = Each("sheets", SHEET)
 OFFCUTS: Final = Each("offcuts", OFFCUT)
 #: The path of a rack, which is read where it is known from which folder it starts.

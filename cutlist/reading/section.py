@@ -90,6 +90,7 @@ class Section:
     def __init__(self, node: Node, path: str, keys: Keys, faults: Faults) -> None:
         self.spot = Spot(node.mark, path)
         self._faults = faults
+        self._elsewhere = keys.elsewhere
         self._values: dict[str, Node] = {}
         #: Keys whose absence needs no word: the mapping itself or their spelling is reported.
         self._excused: set[str] = set()
@@ -130,6 +131,14 @@ class Section:
             # ``{size: 82 x 21,75}``: in a mapping on one line a comma ends the value.
             message = "a decimal is written with a point: a comma ends the value before it"
             self._faults.at(spot, FaultCode.UNKNOWN_KEY, message, "82 x 21.75 or 82 x 21 3/4")
+            return
+        other = self._elsewhere
+        if other is not None and word in other.keys.names:
+            message, hint = (
+                f"there is no key {word!r} here",
+                f"this key in an entry of {other.name}",
+            )
+            self._faults.at(spot, FaultCode.UNKNOWN_KEY, message, hint)
             return
         meant = closest(word, names) or _MEANT.get(word.casefold())
         if meant not in names:

@@ -238,6 +238,7 @@ EXPECTED: Final[dict[str, list[tuple[int, int, str, str]]]] = {
     "size-with-half-missing": [(21, 11, "parts[1].size", "one side of the size is missing")],
     "size-with-underscore": [(21, 11, "parts[1].size", "write the number in plain digits")],
     "size-with-zero": [(21, 11, "parts[1].size", "both sides must be more than 0")],
+    "steady-edge-of-a-saw-alone": [(5, 3, "saw.steady_edge", "there is no key 'steady_edge' here")],
     "steady-edge-of-a-sled": [
         (8, 18, "saws[2].steady_edge", "a sled has no fence to hold an edge along")
     ],

@@ -25,7 +25,7 @@ def test_examples_are_sound(example: str, tmp_path: Path) -> None:
 
 def test_there_are_examples() -> None:
     """The page shows a full and a smallest job, and one for each key that needs explaining."""
-    assert len(EXAMPLES) == 8
+    assert len(EXAMPLES) == 9
 
 
 @pytest.mark.parametrize(
@@ -46,6 +46,15 @@ def test_every_key_is_listed(heading: str, section_keys: keys.Keys) -> None:
     section = PAGE.split(f"### {heading}\n")[1].split("\n#")[0]
     cells = [row.split("|")[1] for row in section.splitlines() if row.startswith("| ")]
     assert set(re.findall(r"`(\w+)`", " ".join(cells))) == set(section_keys.names)
+
+
+def test_the_shop_written_out_is_what_a_saw_stands_for(tmp_path: Path) -> None:
+    """A list of the three devices, nothing changed, makes the same shop as the saw alone."""
+    section = PAGE.split("What a `saw` stands for, written out")[1]
+    listed = job_of(section.split("```yaml\n")[1].split("```")[0], tmp_path)
+    alone = job_of(EXAMPLES[0], tmp_path)
+    assert not alone.saws
+    assert listed.saws == alone.tools
 
 
 @pytest.mark.parametrize("kind", SawKind)
