@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Final
 
-from cutlist.model.job import Goal, Remainders
+from cutlist.model.job import FactoryEdge, Goal, Remainders
 from cutlist.telling.shop import setup_price_words, shop_lines
 from cutlist.telling.tables import USUAL_WIDTH, hanging, table
 from cutlist.units.lengths import (
@@ -101,7 +101,10 @@ def _stock_table(job: Job, width: int) -> list[str]:
     for sheet in job.sheets:
         many = "to buy" if sheet.in_stock is None else f"{sheet.in_stock} in stock"
         price = "-" if sheet.price is None else str(sheet.price)
-        rows.append((*_stock_cells(sheet, job.units), many, price))
+        name, material, size, trim = _stock_cells(sheet, job.units)
+        if sheet.factory_edge is FactoryEdge.ROUGH:
+            trim += ", rough"
+        rows.append((name, material, size, trim, many, price))
     rows += [
         (*_stock_cells(offcut, job.units), f"{offcut.qty} on hand", "-") for offcut in job.offcuts
     ]

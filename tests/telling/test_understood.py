@@ -84,6 +84,14 @@ def test_names_what_a_rule_cannot_show(tmp_path: Path) -> None:
     assert "  between a rule's marks of 0.1 mm: board" in lines
 
 
+def test_rough_edges_are_told(tmp_path: Path) -> None:
+    """A sheet whose own edges are no guide says so beside its trim; others say nothing."""
+    text = changed("    trim: 1/4", "    trim: 1/4\n    factory_edge: rough")
+    full, half = (line for line in describe(job_of(text, tmp_path), 100) if '× 48"' in line)
+    assert '1/4", rough  5 in stock' in full
+    assert "rough" not in half
+
+
 def test_names_what_has_to_match(tmp_path: Path) -> None:
     """Each group is told with its size and its parts, and a second unit as well."""
     text = changed("qty: 3", "qty: 3\n    match: {length: front}").replace(
