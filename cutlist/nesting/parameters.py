@@ -298,7 +298,7 @@ class SettingsSearchParameters:
         default_factory=lambda: SettingsStepParameters(rare=0, cuts=200, leftover=200)
     )
     round_steps: int = 250
-    memory: int = 200
+    memory: int = 2000
     fresh: int = 200
     settling_leftover: int = 200
     most_judged: int = 300

@@ -83,6 +83,6 @@ class SettingsStepParameters(NamedTuple):
     match: int = 700
     strips: int = 400
     fresh: int = 0
-    rare: int = 50
+    rare: int = 150
     cuts: int = 0
     leftover: int = 0

@@ -145,7 +145,8 @@ class _Trees:
         distance = int(task[flat.DISTANCE])
         if task[flat.HOW] < 0:
             child = self._child(k)
-            branch = Branch(setting_of(guide, distance), child, End.LOW, self._purpose(child, axis))
+            purpose = Purpose.ROUGH if task[flat.OFF] else self._purpose(child, axis)
+            branch = Branch(setting_of(guide, distance), child, self._low(s), purpose)
             return forest.guided(axis, branch, self._following(int(self._flat.strips[s, flat.THEN])))
         off, kerf = int(task[flat.OFF]), self._fence.bench[guide].kerf
         taken = max(off - kerf, self._fence.sliver)
@@ -156,6 +157,10 @@ class _Trees:
         distance = int(task[flat.ROOM]) - off
         branch = Branch(setting_of(guide, distance), content, End.HIGH, Purpose.CLEAN_UP)
         return forest.guided(axis, branch, forest.waste)
+
+    def _low(self, s: int) -> End:
+        """Return the end that a strip is counted from."""
+        return End.HIGH if self._flat.strips[s, flat.FLIPPED] else End.LOW
 
     def _cleaned(self, k: int, axis: Axis) -> int:
         """Return the node of a piece whose low edge is not clean."""
@@ -188,6 +193,8 @@ class _Trees:
         forest, branches = self._forest, []
         then = int(self._flat.strips[s, flat.THEN])
         is_spare = then == flat.SPARE
+        low = self._low(s)
+        high = End.LOW if low is End.HIGH else End.HIGH
         for k in tasks:
             setting = self._setting(k)
             if setting is None:
@@ -195,12 +202,12 @@ class _Trees:
             task, child = self._flat.tasks[k], self._child(k)
             if task[flat.NEED] == flat.OPTIONAL:
                 is_spare = True
-                branches.append(Branch(setting, child))
+                branches.append(Branch(setting, child, low))
             elif child == forest.waste:
                 purpose = Purpose.CLEAN_UP if task[flat.OFF] else Purpose.PART
-                branches.append(Branch(setting, child, End.HIGH, purpose))
+                branches.append(Branch(setting, child, high, purpose))
             else:
-                branches.append(Branch(setting, child, End.LOW, self._purpose(child, axis)))
+                branches.append(Branch(setting, child, low, self._purpose(child, axis)))
         if is_spare:
             return forest.work(axis, branches)
         if self._flat.strips[s, flat.OVER] == 0 and then == flat.WASTE:

@@ -35,8 +35,8 @@ if TYPE_CHECKING:
 # Columns of ``strips``: first task, number of tasks, what follows them (a strip, waste, one of the
 # tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, and what
 # is over beside the tasks' pieces and a kerf between each two.
-TASK, TASKS, THEN, AXIS, OVER = 0, 1, 2, 3, 4
-STRIP_FIELDS = 5
+TASK, TASKS, THEN, AXIS, OVER, FLIPPED = 0, 1, 2, 3, 4, 5
+STRIP_FIELDS = 6
 WASTE, SPARE, PANEL = -1, -2, -3
 # Columns of ``tasks``: distance, strip released or -1, own strip, what it needs; of an edge to be
 # cleaned what comes off at least and what is to spare; the panel that comes off, or -1; the tools
@@ -50,10 +50,11 @@ FIXED, CLEANING, OPTIONAL, GUIDED = 0, 1, 2, 3
 # Entries of ``sizes``: strips, tasks, roots, and cuts that no tool may make.
 STRIPS_USED, TASKS_USED, ROOTS_USED, UNSAFE = 0, 1, 2, 3
 SIZES = 4
-# What is still unclean along an axis: nothing, the far end, both ends.
-CLEAN, ONE_END, BOTH_ENDS = 0, 1, 2
-# Columns of ``stack``: node, what is unclean along x and along y, where to hang it.
-STACK_FIELDS = 4
+# Columns of ``stack``: node, where to hang it; for x, then for y, what is unclean at its low end, what
+# goes with its far end, and whether it is counted from the high end.
+WHICH, WHERE, LOW, FAR_END, FROM_HIGH = 0, 1, 2, 3, 4
+ENDS = 3
+STACK_FIELDS = 8
 # Columns of ``kids``: node, size, group.
 NODE, SIZE, GROUP = 0, 1, 2
 
@@ -115,23 +116,46 @@ class WritingRules(NamedTuple):
     whole: bool
 
 
+class Run(NamedTuple):
+    """A piece to be divided along an axis.
+
+    Parameters
+    ----------
+    axis
+        The axis.
+    along
+        Size of the piece across it: the length of every cut.
+    flipped
+        1 where it is counted from its high end.
+    other_low, other_far, other_flipped
+        What is unclean at its ends along the other axis, and whether that is counted so.
+    """
+
+    axis: int
+    along: int
+    flipped: int
+    other_low: int
+    other_far: int
+    other_flipped: int
+
+
 class WritingRoom(NamedTuple):
     """Room to work in, for sheets of so many nodes."""
 
-    stack: Ints
-    kids: Ints
+    stack: Longs
+    kids: Longs
 
 
 @njit(cache=True, nogil=True)
 def writing_room(nodes: int) -> WritingRoom:
     """Return the room for sheets of so many nodes."""
     return WritingRoom(
-        np.empty((nodes + 1, STACK_FIELDS), np.int32), np.empty((nodes + 1, 3), np.int32)
+        np.empty((nodes + 1, STACK_FIELDS), np.int64), np.empty((nodes + 1, 3), np.int64)
     )
 
 
 @njit(cache=True, nogil=True)
-def _strip(forest: CutForest, axis: int, where: int, then: int) -> int:
+def _strip(forest: CutForest, axis: int, flipped: int, where: int, then: int) -> int:
     """Open a strip whose tasks follow, hang it up, and return it."""
     strips, sizes = forest.strips, forest.sizes
     s = int(sizes[STRIPS_USED])
@@ -141,6 +165,7 @@ def _strip(forest: CutForest, axis: int, where: int, then: int) -> int:
     strips[s, THEN] = then
     strips[s, AXIS] = axis
     strips[s, OVER] = -1
+    strips[s, FLIPPED] = flipped
     if where >= 0:
         forest.tasks[where, CHILD] = s
     elif where == -1:
@@ -174,23 +199,24 @@ def _task(forest: CutForest, s: int, distance: int, need: int, tools: int, copie
 
 
 @njit(cache=True, nogil=True)
-def _guided(forest: CutForest, axis: int, where: int, distance: int, guide: int, copies: int) -> int:
-    """Open a strip that a guide divides in two; return the task of the one piece.
-
-    What follows the other is hung up at the strip, which is the task's owner.
-    """
-    s = _strip(forest, axis, where, WASTE)
-    k = _task(forest, s, distance, GUIDED, 0, copies)
-    forest.tasks[k, BY_GUIDE] = guide
-    return k
-
-
-@njit(cache=True, nogil=True)
 def _hand_on(
-    t: Ints, forest: CutForest, stack: Ints, depth: int, n: int, x: int, y: int, where: int
+    t: Ints,
+    forest: CutForest,
+    run: Run,
+    stack: Longs,
+    depth: int,
+    n: int,
+    where: int,
+    low: int,
+    far: int,
+    flipped: int,
 ) -> int:
-    """Let a node follow where it hangs: a panel at once, what is to be cut by way of the stack."""
-    if t[n, NODE_KIND] == ITEM and x == CLEAN and y == CLEAN:
+    """Let a node follow where it hangs: a panel at once, what is to be cut by way of the stack.
+
+    ``low``, ``far`` and ``flipped`` tell of its ends along the run's axis.
+    """
+    is_clean = low == 0 and far == 0 and run.other_low == 0 and run.other_far == 0
+    if t[n, NODE_KIND] == ITEM and is_clean:
         part = t[n, ANGLE]
         if where >= 0:
             forest.tasks[where, PART] = part
@@ -200,8 +226,29 @@ def _hand_on(
         else:
             forest.strips[-2 - where, THEN] = PANEL - part
         return depth
-    stack[depth, 0], stack[depth, 1], stack[depth, 2], stack[depth, 3] = n, x, y, where
+    row = stack[depth]
+    row[WHICH], row[WHERE] = n, where
+    own, other = ENDS * run.axis, ENDS * (1 - run.axis)
+    row[own + LOW], row[own + FAR_END], row[own + FROM_HIGH] = low, far, flipped
+    row[other + LOW], row[other + FAR_END] = run.other_low, run.other_far
+    row[other + FROM_HIGH] = run.other_flipped
     return depth + 1
+
+
+@njit(cache=True, nogil=True)
+def _guided(
+    forest: CutForest, run: Run, where: int, distance: int, carried: int, guide: int, copies: int
+) -> int:
+    """Open a strip that a guide divides in two; return the task of the one piece.
+
+    ``carried`` is what goes with it that is not clean. What follows the other is hung up at the
+    strip, which is the task's owner.
+    """
+    s = _strip(forest, run.axis, run.flipped, where, WASTE)
+    k = _task(forest, s, distance + carried, GUIDED, 0, copies)
+    forest.tasks[k, BY_GUIDE] = guide
+    forest.tasks[k, OFF] = carried
+    return k
 
 
 @njit(cache=True, nogil=True)
@@ -217,116 +264,13 @@ def _cleaning(
     copies: int,
 ) -> int:
     """Open a strip whose low edge is cleaned, and return the task; its piece is what is cleaned."""
-    s = _strip(forest, axis, where, WASTE)
+    s = _strip(forest, axis, 0, where, WASTE)
     k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, room), copies)
     forest.tasks[k, OFF] = off
     forest.tasks[k, SPARES] = spares if has_guide(bench) else 0
     forest.tasks[k, BY_GUIDE] = guide_for(bench, along, room)
     forest.tasks[k, ROOM] = room
     return k
-
-
-@njit(cache=True, nogil=True)
-def _strip_of_group(
-    t: Ints,
-    bench: Bench,
-    rules: WritingRules,
-    copies: int,
-    forest: CutForest,
-    room: WritingRoom,
-    depth: int,
-    kids: int,
-    group: int,
-    axis: int,
-    along: int,
-    across: int,
-    left: int,
-    is_far_unclean: bool,
-    x: int,
-    y: int,
-    where: int,
-) -> int:
-    """Write down a strip of the children of one group; ``left`` is what is over, kerf and all."""
-    rows, kerf = room.kids, bench.kerf
-    count, last = 0, -1
-    for i in range(kids):
-        if rows[i, GROUP] == group:
-            count += 1
-            last = i
-    if count == 1 and left == 0:
-        return _hand_on(t, forest, room.stack, depth, rows[last, NODE], x, y, where)
-    regular = tools_for(bench, along, across)
-    guide = guide_for(bench, along, across)
-    long, beyond = 0, -1
-    for i in range(kids):
-        if rows[i, GROUP] == group and set_to(bench, regular, rows[i, SIZE]) == 0:
-            long += 1
-            if beyond < 0 or rows[i, SIZE] > rows[beyond, SIZE]:
-                beyond = i
-    waste = left - kerf
-    at_waste = set_to(bench, regular, waste) if waste > 0 else 0
-    # A panel beyond reach is what is left once all else is off, if that can be. What is left has
-    # to be known for that: not where more may go with an unclean edge than has to.
-    is_rest = False
-    if long > 0 and bench.slip == 0:
-        is_known = guide < 0 or not is_far_unclean
-        is_rest = left == 0 and rules.spares
-        is_rest = is_rest or (
-            long == 1 and waste > 0 and is_known and (at_waste > 0 or guide < 0)
-        )
-    if not is_rest:
-        beyond = -1
-    for i in range(kids):
-        if rows[i, GROUP] != group or i == beyond:
-            continue
-        if set_to(bench, regular, rows[i, SIZE]) == 0 and guide >= 0:
-            k = _guided(forest, axis, where, rows[i, SIZE], guide, copies)
-            depth = _hand_on(t, forest, room.stack, depth, rows[i, NODE], x, y, k)
-            where = -2 - int(forest.tasks[k, OWNER])
-            rows[i, GROUP] = -1
-            count -= 1
-            last = -1
-    if count == 0:
-        return depth
-    if count == 1 and left == 0:
-        for i in range(kids):
-            if rows[i, GROUP] == group:
-                last = i
-        return _hand_on(t, forest, room.stack, depth, rows[last, NODE], x, y, where)
-    is_spare = left == 0 and rules.spares and bench.slip == 0 and beyond < 0
-    s = _strip(forest, axis, where, SPARE if is_spare else WASTE)
-    forest.strips[s, OVER] = left
-    for i in range(kids):
-        if rows[i, GROUP] != group or i == beyond:
-            continue
-        tools = set_to(bench, regular, rows[i, SIZE])
-        if tools == 0:
-            tools = at_least_fault(bench, rows[i, SIZE])
-            forest.sizes[UNSAFE] += copies
-        k = _task(forest, s, rows[i, SIZE], FIXED, tools, copies)
-        depth = _hand_on(t, forest, room.stack, depth, rows[i, NODE], x, y, k)
-    if beyond >= 0:
-        depth = _hand_on(t, forest, room.stack, depth, rows[beyond, NODE], x, y, -2 - s)
-        while waste > 0:
-            if at_waste == 0:
-                step, by = _largest_step(bench, regular, waste)
-                if step <= 0:
-                    forest.sizes[UNSAFE] += copies
-                    step, by = waste, at_least_fault(bench, waste)
-            else:
-                step, by = waste, at_waste
-            k = _task(forest, s, step, FIXED, by, copies)
-            forest.tasks[k, OFF] = 1 if is_far_unclean else 0
-            waste -= step + kerf
-            at_waste = set_to(bench, regular, waste)
-    elif waste > 0 and not is_far_unclean and rules.frees and bench.slip == 0:
-        by = set_to(bench, regular, waste)
-        for k in range(bench.tools.shape[0]):
-            if waste < bench.tools[k, LEAST_WASTE]:
-                by &= ~(1 << k)
-        if by:
-            _task(forest, s, waste, OPTIONAL, by, copies)
-    return depth
 
 
 @njit(cache=True, nogil=True)
@@ -343,15 +287,145 @@ def _largest_step(bench: Bench, tools: int, waste: int) -> tuple[int, int]:
 
 
 @njit(cache=True, nogil=True)
-def _run(
+def _take_waste_off(
+    forest: CutForest, bench: Bench, s: int, regular: int, waste: int, is_unclean: bool, copies: int
+) -> None:
+    """Write down that waste comes off from the far end until nothing is left but what follows."""
+    while waste > 0:
+        step, by = waste, set_to(bench, regular, waste)
+        if by == 0:
+            step, by = _largest_step(bench, regular, waste)
+            if step <= 0:
+                forest.sizes[UNSAFE] += copies
+                step, by = waste, at_least_fault(bench, waste)
+        k = _task(forest, s, step, FIXED, by, copies)
+        forest.tasks[k, OFF] = 1 if is_unclean else 0
+        waste -= step + bench.kerf
+
+
+@njit(cache=True, nogil=True)
+def _peel(
+    t: Ints,
+    bench: Bench,
+    rules: WritingRules,
+    copies: int,
+    forest: CutForest,
+    room: WritingRoom,
+    depth: int,
+    kids: int,
+    group: int,
+    run: Run,
+    left: int,
+    is_far_unclean: bool,
+    where: int,
+) -> int:
+    """Write down a strip of the children of one group; ``left`` is what is over, kerf and all."""
+    rows, kerf = room.kids, bench.kerf
+    count, last, across = 0, -1, left - kerf
+    for i in range(kids):
+        if rows[i, GROUP] == group:
+            count += 1
+            last = i
+            across += rows[i, SIZE] + kerf
+    if count == 1 and left == 0:
+        return _hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, 0, 0, 0)
+    regular = tools_for(bench, run.along, across)
+    guide = guide_for(bench, run.along, across)
+    long, beyond = 0, -1
+    for i in range(kids):
+        if rows[i, GROUP] == group and set_to(bench, regular, rows[i, SIZE]) == 0:
+            long += 1
+            if beyond < 0 or rows[i, SIZE] > rows[beyond, SIZE]:
+                beyond = i
+    waste = left - kerf
+    at_waste = set_to(bench, regular, waste) if waste > 0 else 0
+    # A panel beyond reach is what is left once all else is off, if that can be. What is left has
+    # to be known for that: not where more may go with an unclean edge than has to. Then what is
+    # over stays with it, and comes off its pieces.
+    is_rest = carries = False
+    if long > 0 and bench.slip == 0:
+        is_rest = left == 0 and rules.spares
+        if left > 0 and guide >= 0 and is_far_unclean:
+            carries = t[rows[beyond, NODE], NODE_KIND] == STRIP
+        elif long == 1 and waste > 0:
+            is_rest = at_waste > 0 or guide < 0
+    if not (is_rest or carries):
+        beyond = -1
+    for i in range(kids):
+        if rows[i, GROUP] != group or i == beyond:
+            continue
+        if set_to(bench, regular, rows[i, SIZE]) == 0 and guide >= 0:
+            k = _guided(forest, run, where, rows[i, SIZE], 0, guide, copies)
+            depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, 0, 0, 0)
+            where = -2 - int(forest.tasks[k, OWNER])
+            rows[i, GROUP] = -1
+            count -= 1
+    over = left if carries else 0
+    flipped = run.flipped if carries else 0
+    if count == 0:
+        return depth
+    if count == 1 and (left == 0 or carries):
+        for i in range(kids):
+            if rows[i, GROUP] == group:
+                last = i
+        node = rows[last, NODE]
+        return _hand_on(t, forest, run, room.stack, depth, node, where, 0, over, flipped)
+    is_spare = left == 0 and rules.spares and bench.slip == 0 and beyond < 0
+    s = _strip(forest, run.axis, run.flipped, where, SPARE if is_spare else WASTE)
+    forest.strips[s, OVER] = left
+    for i in range(kids):
+        if rows[i, GROUP] != group or i == beyond:
+            continue
+        tools = set_to(bench, regular, rows[i, SIZE])
+        if tools == 0:
+            tools = at_least_fault(bench, rows[i, SIZE])
+            forest.sizes[UNSAFE] += copies
+        k = _task(forest, s, rows[i, SIZE], FIXED, tools, copies)
+        depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, 0, 0, 0)
+    if beyond >= 0:
+        node = rows[beyond, NODE]
+        depth = _hand_on(t, forest, run, room.stack, depth, node, -2 - s, 0, over, flipped)
+        if not carries:
+            _take_waste_off(forest, bench, s, regular, waste, is_far_unclean, copies)
+    elif waste > 0 and not is_far_unclean and rules.frees and bench.slip == 0:
+        by = set_to(bench, regular, waste)
+        for k in range(bench.tools.shape[0]):
+            if waste < bench.tools[k, LEAST_WASTE]:
+                by &= ~(1 << k)
+        if by:
+            _task(forest, s, waste, OPTIONAL, by, copies)
+    return depth
+
+
+@njit(cache=True, nogil=True)
+def _children(t: Ints, n: int, axis: int, kerf: int, rows: Longs) -> tuple[int, int]:
+    """List what a node is divided into along an axis, the largest first; return how many, and what
+    is left over."""
+    if t[n, NODE_KIND] == ITEM:
+        rows[0, NODE], rows[0, SIZE], rows[0, GROUP] = n, t[n, EXT + axis] - kerf, 0
+        return 1, 0
+    kids = 0
+    child = t[n, FIRST]
+    while child >= 0:
+        size = t[child, EXT + axis] - kerf
+        i = kids
+        while i > 0 and rows[i - 1, SIZE] < size:
+            rows[i, NODE], rows[i, SIZE] = rows[i - 1, NODE], rows[i - 1, SIZE]
+            i -= 1
+        rows[i, NODE], rows[i, SIZE] = child, size
+        rows[kids, GROUP] = 0
+        kids += 1
+        child = t[child, NEXT]
+    return kids, int(t[t[n, FREE], EXT + axis]) if t[n, FREE] >= 0 else 0
+
+
+@njit(cache=True, nogil=True)
+def _divide(
     t: Ints,
     n: int,
-    axis: int,
-    along: int,
-    across: int,
+    run: Run,
+    low: int,
     far: int,
-    x: int,
-    y: int,
     where: int,
     bench: Bench,
     rules: WritingRules,
@@ -360,38 +434,47 @@ def _run(
     room: WritingRoom,
     depth: int,
 ) -> int:
-    """Write down how a piece with a clean low end is divided along an axis."""
+    """Write down how a piece is divided along an axis, ``low`` and ``far`` of its ends unclean."""
     rows, kerf = room.kids, bench.kerf
-    kids, left = 0, far
-    if t[n, NODE_KIND] == ITEM:
-        rows[0, NODE], rows[0, SIZE], rows[0, GROUP] = n, t[n, EXT + axis] - kerf, 0
-        kids = 1
-    else:
-        if t[n, FREE] >= 0:
-            left += t[t[n, FREE], EXT + axis]
-        child = t[n, FIRST]
-        while child >= 0:
-            size = t[child, EXT + axis] - kerf
-            # The largest first, as they are put into groups.
-            i = kids
-            while i > 0 and rows[i - 1, SIZE] < size:
-                rows[i, NODE], rows[i, SIZE] = rows[i - 1, NODE], rows[i - 1, SIZE]
-                i -= 1
-            rows[i, NODE], rows[i, SIZE] = child, size
-            rows[kids, GROUP] = 0
-            kids += 1
-            child = t[child, NEXT]
-    is_one = kids == 1 and left == 0
-    if is_one or tools_for(bench, along, across) or guide_for(bench, along, across) < 0:
-        return _strip_of_group(
-            t, bench, rules, copies, forest, room, depth, kids, 0,
-            axis, along, across, left, far > 0, x, y, where,
-        )  # fmt: skip
-    guide, fit = guide_for(bench, along, across), largest_across(bench, along)
+    kids, spares = _children(t, n, run.axis, kerf, rows)
+    inside = t[n, EXT + run.axis] - kerf
+    across, left = inside + far, spares + far
+    regular, guide = tools_for(bench, run.along, across), guide_for(bench, run.along, across)
+    is_split = regular == 0 and guide >= 0 and (kids > 1 or left > 0)
+    if low > 0 and regular == 0 and _more_off(bench, run.along, across, spares) > 0:
+        is_split = False
+    if low > 0 and not is_split:
+        long = 0
+        for i in range(kids):
+            long += set_to(bench, regular, rows[i, SIZE]) == 0
+        first = rows[0, NODE]
+        if guide >= 0 and bench.slip == 0 and long > 0 and t[first, NODE_KIND] == STRIP:
+            if kids == 1:
+                return _hand_on(t, forest, run, room.stack, depth, first, where, low, left, 0)
+            if long > 1:
+                # The first panel takes the low end with it, and loses it piece by piece.
+                k = _guided(forest, run, where, rows[0, SIZE], low, guide, copies)
+                depth = _hand_on(t, forest, run, room.stack, depth, first, k, 0, low, 1)
+                where = -2 - int(forest.tasks[k, OWNER])
+                rows[0, GROUP] = -1
+                low = 0
+        if low > 0:
+            more = _more_off(bench, run.along, across, spares)
+            where = _cleaning(
+                forest, bench, run.axis, run.along, low + across, low + more, spares - more,
+                where, copies,
+            )  # fmt: skip
+            left -= more
+            low = 0
+    if not is_split:
+        return _peel(
+            t, bench, rules, copies, forest, room, depth, kids, 0, run, left, far > 0, where
+        )
+    fit = largest_across(bench, run.along)
     groups, placed = 0, 0
     while placed < kids:
         groups += 1
-        total, some = -kerf, 0
+        total, some = low - kerf, 0
         for i in range(kids):
             size = rows[i, SIZE]
             if rows[i, GROUP] == 0 and (some == 0 or total + kerf + size <= fit):
@@ -400,21 +483,22 @@ def _run(
                 placed += 1
                 some += 1
         is_last = placed == kids
-        over = 0
-        if is_last and (left == 0 or (total + left <= fit and groups > 1)):
-            over = left
-        else:
-            k = _guided(forest, axis, where, total, guide, copies)
-            where = -2 - int(forest.tasks[k, OWNER])
-            depth = _strip_of_group(
-                t, bench, rules, copies, forest, room, depth, kids, groups,
-                axis, along, total, 0, False, x, y, k,
+        if is_last and low == 0 and (left == 0 or (total + left <= fit and groups > 1)):
+            return _peel(
+                t, bench, rules, copies, forest, room, depth, kids, groups, run, left, far > 0,
+                where,
             )  # fmt: skip
-            continue
-        depth = _strip_of_group(
-            t, bench, rules, copies, forest, room, depth, kids, groups,
-            axis, along, total + over, over, far > 0, x, y, where,
-        )  # fmt: skip
+        k = _guided(forest, run, where, total - low, low, guide, copies)
+        where = -2 - int(forest.tasks[k, OWNER])
+        piece = run
+        if low > 0:
+            piece = Run(
+                run.axis, run.along, 1, run.other_low, run.other_far, run.other_flipped
+            )
+        depth = _peel(
+            t, bench, rules, copies, forest, room, depth, kids, groups, piece, low, low > 0, k
+        )
+        low = 0
     return depth
 
 
@@ -428,6 +512,18 @@ def _slack_across(t: Ints, n: int, axis: int) -> int:
         least = min(least, t[free, EXT + axis] if free >= 0 else 0)
         child = t[child, NEXT]
     return int(least)
+
+
+@njit(cache=True, nogil=True)
+def _more_off(bench: Bench, along: int, across: int, spares: int) -> int:
+    """Return how much more has to go with an edge so that some device holds what is left.
+
+    Nothing where it is held anyway, or with all that is to spare is not.
+    """
+    if not has_guide(bench) or tools_for(bench, along, across):
+        return 0
+    more = across - largest_across(bench, along)
+    return int(more) if 0 < more <= spares else 0
 
 
 @njit(cache=True, nogil=True)
@@ -457,48 +553,40 @@ def write_down(
         What is written to, and room to work in.
     """
     stack, kerf = room.stack, bench.kerf
-    x = BOTH_ENDS if trims[0] > 0 else ONE_END if trims[1] > 0 else CLEAN
-    y = BOTH_ENDS if trims[2] > 0 else ONE_END if trims[3] > 0 else CLEAN
     if t[0, NODE_KIND] != ITEM and t[0, NODE_KIND] != STRIP:
         return
-    depth = _hand_on(t, forest, stack, 0, 0, x, y, -1)
+    whole = Run(0, 0, 0, trims[2], trims[3], 0)
+    depth = _hand_on(t, forest, whole, stack, 0, 0, -1, trims[0], trims[1], 0)
     while depth > 0:
         depth -= 1
-        n, x, y, where = stack[depth, 0], stack[depth, 1], stack[depth, 2], stack[depth, 3]
+        row = stack[depth]
+        n, where = row[WHICH], row[WHERE]
         is_panel = t[n, NODE_KIND] == ITEM
-        axis = (1 if y != CLEAN else 0) if is_panel else t[n, ANGLE]
-        length = t[n, EXT] - kerf + (trims[0] if x == BOTH_ENDS else 0)
-        width = t[n, EXT + 1] - kerf + (trims[2] if y == BOTH_ENDS else 0)
-        length += trims[1] if x != CLEAN else 0
-        width += trims[3] if y != CLEAN else 0
-        other = y if axis == 0 else x
-        if n == 0 and not is_panel and other == BOTH_ENDS and rules.whole:
-            across, along = (width, length) if axis == 0 else (length, width)
-            off = trims[2] if axis == 0 else trims[0]
+        axis = np.int64(t[n, ANGLE])
+        if is_panel:
+            axis = 1 if row[ENDS + LOW] + row[ENDS + FAR_END] > 0 else 0
+        own, other = ENDS * axis, ENDS * (1 - axis)
+        low, far, flipped = row[own + LOW], row[own + FAR_END], row[own + FROM_HIGH]
+        other_low, other_far, other_flipped = (
+            row[other + LOW], row[other + FAR_END], row[other + FROM_HIGH],
+        )  # fmt: skip
+        along = t[n, EXT + 1 - axis] - kerf + other_low + other_far
+        if n == 0 and not is_panel and other_low > 0 and rules.whole:
             spares = _slack_across(t, n, 1 - axis)
+            more = 0
+            child = t[n, FIRST]
+            while child >= 0:
+                size = t[child, EXT + axis] - kerf
+                more = max(more, _more_off(bench, size, along - other_low, spares))
+                child = t[child, NEXT]
+            across = t[n, EXT + axis] - kerf + low + far
             where = _cleaning(
-                forest, bench, 1 - axis, along, across, off, spares, where, copies
-            )
-            if axis == 0:
-                y, width = ONE_END, width - off
-            else:
-                x, length = ONE_END, length - off
-        own = x if axis == 0 else y
-        across, along = (length, width) if axis == 0 else (width, length)
-        if own == BOTH_ENDS:
-            off = trims[0] if axis == 0 else trims[2]
-            spares = 0
-            if not is_panel and t[n, FREE] >= 0:
-                spares = t[t[n, FREE], EXT + axis]
-            where = _cleaning(forest, bench, axis, along, across, off, spares, where, copies)
-            across -= off
-        far = 0
-        if own != CLEAN:
-            far = trims[1] if axis == 0 else trims[3]
-        if axis == 0:
-            x = CLEAN
-        else:
-            y = CLEAN
-        depth = _run(
-            t, n, axis, along, across, far, x, y, where, bench, rules, copies, forest, room, depth
+                forest, bench, 1 - axis, across, along, other_low + more, spares - more, where,
+                copies,
+            )  # fmt: skip
+            along -= other_low + more
+            other_low, other_far = 0, other_far - more
+        run = Run(axis, along, flipped, other_low, other_far, other_flipped)
+        depth = _divide(
+            t, n, run, low, far, where, bench, rules, copies, forest, room, depth
         )

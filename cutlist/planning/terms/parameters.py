@@ -130,7 +130,7 @@ class SettingsParameters:
         (Goal.SETUPS, 0.88),
     )
     seconds_if_large: float = 0.8
-    round_steps: int = 3000
+    round_steps: int = 12000
     least_steps: int = 250
     most_looked_at: int = 300
     return_every: int = 4
