@@ -12,9 +12,10 @@ from collections import Counter
 from fractions import Fraction
 from typing import Any
 
-from cutlist.model.job import Job, Saw
+from cutlist.model.job import Job
 from tests.replay_instructions import Instructions
 from tests.replay_rects import EPS, Doc, Rect, near, rect_of
+from tests.replay_shop import Shop
 from tests.replay_weights import weight_faults
 
 EDGES = ("left", "right", "lower", "upper")
@@ -22,7 +23,8 @@ CORE = {
     "": "format job units step buy totals bounds workpieces settings panels offcuts",
     "job": "name sha256 text content",
     "buy": "sheet material thickness length width count price_each cost",
-    "totals": "sheets cost setups cuts parts part_area sheet_area kept_offcut_area waste_percent",
+    "totals": "sheets cost setups setups_by_device store_setups minutes cuts parts part_area "
+    "sheet_area kept_offcut_area waste_percent",
     "bounds": "cost setups setups_proven",
     "workpieces": "piece sheet from length width",
     "settings": "number place tool device distance mark kerf cuts",
@@ -109,19 +111,25 @@ class _Replay:
     def settings(self) -> None:
         job, number, before, shop = self.job, 0, None, False
         store_cuts: Counter[str] = Counter()
+        shop_rules = Shop(job)
         unsafe = set[tuple[int, str]]()
         home = list(self.pieces.values())
         for position, setting in enumerate(self.document["settings"], start=1):
             where = f"setting {position}"
             self.expect(setting["number"] == position, f"{where}: number")
             key = (setting["place"], setting["tool"], setting["distance"])
-            self.expect(key != before and bool(setting["cuts"]), f"{where}: repeated or empty")
-            before, store = key, setting["place"] == "store"
+            store = setting["place"] == "store"
+            saw: Any = job.store if store else shop_rules.saw(setting["tool"])
+            self.expect(saw is not None, f"{where}: no such tool")
+            wanted = "store" if store else shop_rules.device(setting["tool"])
+            self.expect(setting["device"] == wanted, f"{where}: device is not the {wanted}")
+            anew = not store and saw is not None and wanted == "guide" and not saw.repeats
+            self.expect(anew or key != before, f"{where}: repeated")
+            count = len(setting["cuts"])
+            self.expect(count == 1 if anew else count > 0, f"{where}: has {count} cuts")
+            before = key
             self.expect(not (store and shop), f"{where}: store after shop")
             shop |= not store
-            # A plan of a table saw alone may call it as it likes.
-            named = {item.name: item for item in job.saws}
-            saw: Any = job.store if store else named.get(setting["tool"]) if named else job.saw
             self.expect(saw and near(setting["kerf"], float(saw.kerf)), f"{where}: kerf")
             if not store and saw is not None:
                 reach = float(saw.max_rip or "inf")
@@ -131,8 +139,12 @@ class _Replay:
             for cut in setting["cuts"]:
                 number += 1
                 self.expect(cut["number"] == number, f"cut {number}: numbered {cut['number']}")
-                if job.saws and saw is not None and not store:
-                    unsafe |= self.unsafe(cut, setting, saw)
+                rect = self.pieces.get(cut["piece"])
+                if rect is not None and saw is not None and not store:
+                    found = shop_rules.hazards(cut, setting["distance"], rect, saw)
+                    unsafe |= {(number, words) for words in found}
+                    other = shop_rules.another(cut, setting, rect) if found else None
+                    self.expect(other is None, f"cut {number}: {other} makes it")
                 sheet = self.cut(f"cut {number}", cut, setting)
                 if store and sheet is not None:
                     store_cuts[sheet] += 1
@@ -158,25 +170,6 @@ class _Replay:
             size = sorted((rect.size(0), rect.size(1)))
             fits = any(size[0] <= bed[0] + EPS and size[1] <= bed[1] + EPS for bed in beds)
             self.expect(fits or rect.sheet not in self.bought, f"vehicle too small for {rect}")
-
-    def unsafe(self, cut: Doc, setting: Doc, saw: Saw) -> set[tuple[int, str]]:
-        """Say what is unsafe about a cut: the saw's limits, and a piece that turns at the fence."""
-        rect = self.pieces.get(cut["piece"])
-        if rect is None:
-            return set()
-        axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
-        across, along = rect.size(axis), rect.size(1 - axis)
-        held = {"table saw": along, "sled": across, "mitre gauge": across}
-        found = {
-            "cut longer than the saw makes": along > float(saw.longest_cut or "inf") + EPS,
-            "piece longer across the fence than along it": saw.kind == "table saw"
-            and across > along + EPS,
-            "piece too small for the saw": held.get(saw.kind, min(along, across))
-            < float(saw.smallest_piece) - EPS,
-            "strip too thin at the fence": saw.kind == "table saw"
-            and setting["distance"] < float(saw.thinnest_strip) - EPS,
-        }
-        return {(cut["number"], words) for words, holds in found.items() if holds}
 
     def on_scale(self, distance: float, scale: Fraction | None) -> bool:
         """Tell if a distance is on the scale, or if a length of the job could force it off."""
@@ -226,12 +219,14 @@ class _Replay:
         self.expect(purpose in known, f"{where}: purpose {purpose}")
         if purpose == "part" and shop:
             unclean = self.unclean(kept, axis, 0 if low else 1)
-            self.expect(unclean is None, f"{where}: {unclean} edge rides the fence")
+            rides_well = unclean is None or (unclean == "factory" and self.is_straight(rect.sheet))
+            self.expect(rides_well, f"{where}: {unclean} edge rides the fence")
         if purpose == "clean-up":
-            end = 1 if low else 0
+            end = int((cut.get("takes_off") or "x0")[1])
+            off = taken if end == int(low) else kept.size(axis) + kerf
             at_store = self.unclean(rect, axis, end) == "store"
             least = self.accuracy if at_store else self.trim(rect.sheet, axis, end)
-            self.expect(taken >= least - EPS, f"{where}: takes off {taken} of {least}")
+            self.expect(off >= least - EPS, f"{where}: takes off {off} of {least}")
         if not shop:
             self.rough += [(axis, int(low == (piece is kept)), piece) for piece in made.values()]
         return rect.sheet
@@ -250,6 +245,11 @@ class _Replay:
         border = (source.length, source.width)[axis]
         gap = at if end == 0 else float(border) - at
         return "factory" if gap < self.trim(rect.sheet, axis, end) - EPS else None
+
+    def is_straight(self, sheet: str) -> bool:
+        """Tell if a piece is of a sheet whose own edges are straight; stock on hand has none."""
+        source = self.source[sheet]
+        return sheet in self.bought and source.factory_edge.value == "straight"
 
     def trim(self, sheet: str, axis: int, end: int) -> float:
         """Return what comes off an edge of stock, as the job has it."""
@@ -299,12 +299,20 @@ class _Replay:
         bounds, store, charge = self.document["bounds"], self.job.store, 0.0
         if store is not None:
             charge = self.paid_cuts(store.free_cuts) * float(store.cut_price)
+        at_shop = [setting for setting in settings if setting["place"] == "shop"]
+        devices = {
+            device: sum(setting["device"] == device for setting in at_shop)
+            for device in ("fence", "stop", "guide")
+        }
+        self.expect(totals["setups_by_device"] == devices, f"set-ups by device, counted {devices}")
         stock, used = area(self.document["workpieces"]), area(self.document["panels"])
         kept = area([offcut for offcut in self.document["offcuts"] if offcut["keep"]])
         wanted = {
             "sheets": len(self.bought),
             "cost": sum(line["cost"] for line in self.document["buy"]) + charge,
-            "setups": len(settings),
+            "setups": len(at_shop),
+            "store_setups": len(settings) - len(at_shop),
+            "minutes": Shop(self.job).minutes(at_shop),
             "cuts": sum(len(setting["cuts"]) for setting in settings),
             "parts": len(self.document["panels"]),
             "part_area": used,
@@ -361,6 +369,12 @@ class _Replay:
         """Say for each match which settings gave its panels their size."""
         told = self.document.get("matches", [])
         self.expect([m["name"] for m in told] == [m.name for m in self.job.matches], "matches")
+        repeating = {saw.name for saw in self.job.tools if saw.repeats}
+        anew = {
+            setting["number"]
+            for setting in self.document["settings"]
+            if setting["device"] == "guide" and setting["tool"] not in repeating
+        }
         for entry, match in zip(told, self.job.matches, strict=False):
             self.expect(near(entry["distance"], float(match.distance)), f"{match.name}: distance")
             self.expect(entry["parts"] == list(match.parts), f"{match.name}: parts")
@@ -371,10 +385,12 @@ class _Replay:
                 for direction, size in (("crosscut", "length"), ("rip", "width"))
                 if near(panel[size], float(match.distance))
             ]
-            settings = sorted({number for number in found if number})
-            wanted = [len(panels), settings, found.count(0)]
-            one = len(settings) < 2 and not found.count(0)
-            counted = [entry["panels"], entry["settings"], entry["unset"]]
+            numbers = sorted({number for number in found if number})
+            guided = [number for number in numbers if number in anew]
+            settings = [number for number in numbers if number not in anew]
+            wanted = [len(panels), settings, guided, found.count(0)]
+            one = len(settings) < 2 and not found.count(0) and not guided
+            counted = [entry["panels"], entry["settings"], entry["guided"], entry["unset"]]
             self.expect(counted == wanted, f"{match.name}: {counted}, counted {wanted}")
             self.expect(entry["one_visit"] == one, f"{match.name}: in one visit")
 

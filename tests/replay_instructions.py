@@ -7,8 +7,6 @@ from typing import Any
 from cutlist.model.job import Job
 from tests.replay_rects import EPS, Doc, Rect, near, rect_of
 
-#: What guides the work, by the kind of saw; a guide for any other.
-DEVICES = {"table saw": "fence", "sled": "stop", "mitre gauge": "stop"}
 #: Where cautions begin, in the job's unit: warnings common to table-saw manuals, common practice.
 LIMITS = {
     "in": {"block": 2.0, "stick": 6.0, "short": 12.0, "long": 60.0, "thin": 0.25},
@@ -30,22 +28,10 @@ class Instructions:
         }
 
     def faults(self, where: str, cut: Doc, setting: Doc, rect: Rect) -> list[str]:
-        """Hold device and mark against the piece: nothing is wider along a fence than long."""
+        """Hold mark, cautions, edges and sizes against the piece."""
         found: list[str] = []
-        store, device, job = setting["place"] == "store", cut["device"], self.job
+        store, job = setting["place"] == "store", self.job
         axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
-        across, along = rect.size(axis), rect.size(1 - axis)
-        kinds = {saw.name: str(saw.kind) for saw in job.saws}
-        if store:
-            allowed = {"store"}
-        elif kinds:
-            kind = kinds.get(setting["tool"], "")
-            allowed = {DEVICES.get(kind, "guide")}
-        elif across > along + EPS:
-            allowed = {"stop", "guide"}
-        else:
-            allowed = {"fence", "guide"}
-        found += [] if device in allowed else [f"{where}: made at the {device}"]
         scales = {saw.name: saw.scale for saw in job.tools}
         scale = float(scales.get(setting["tool"]) or (1 / 64 if job.units == "in" else 0.1))
         mark, distance = setting["mark"], setting["distance"]
@@ -54,9 +40,8 @@ class Instructions:
         beside = near(mark, round(mark / scale) * scale) and abs(mark - distance) < scale
         fits = near(mark, distance) if is_shown else beside or (stays and near(mark, distance))
         found += [] if fits else [f"{where}: mark {mark} for {distance}"]
-        if not any(caution.startswith("unsafe") for caution in cut["cautions"]):
-            wanted = [] if store else self.cautions(cut, setting, rect)
-            found += [] if cut["cautions"] == wanted else [f"{where}: cautions, not {wanted}"]
+        wanted = unsafe(cut) + ([] if store else self.cautions(cut, setting, rect))
+        found += [] if cut["cautions"] == wanted else [f"{where}: cautions, not {wanted}"]
         is_clean_up = cut["purpose"] == "clean-up"
         across_edges = ("xy"[axis] + "0", "xy"[axis] + "1") if is_clean_up else (None,)
         found += [] if cut.get("takes_off") in across_edges else [f"{where}: takes off"]
@@ -99,15 +84,20 @@ class Instructions:
         axis = {"rip": 1, "crosscut": 0}[cut["direction"]]
         across, along = rect.size(axis), rect.size(1 - axis)
         limits = LIMITS[self.job.units.value]
-        fence, listed = cut["device"] == "fence", bool(self.job.saws)
+        fence, safe = setting["device"] == "fence", not unsafe(cut)
         distance, long = setting["distance"], max(across, along)
         told = {
-            "guided saw": not listed and cut["device"] == "guide",
-            "sled": not listed and cut["device"] == "stop",
-            "push block": fence and distance < limits["block"] - EPS,
-            "push stick": fence and limits["block"] - EPS <= distance < limits["stick"] - EPS,
-            "short": fence and not listed and along < limits["short"] - EPS,
-            "support": long > limits["long"] + EPS and (listed or cut["device"] != "guide"),
+            "push block": fence and safe and distance < limits["block"] - EPS,
+            "push stick": fence
+            and safe
+            and limits["block"] - EPS <= distance < limits["stick"] - EPS,
+            "short": fence and safe and along < limits["short"] - EPS,
+            "support": long > limits["long"] + EPS and setting["device"] != "guide",
             "thin": self.thickness.get(rect.sheet, 1e9) < limits["thin"] - EPS,
         }
         return [words for words, holds in told.items() if holds]
+
+
+def unsafe(cut: Doc) -> list[str]:
+    """Return the hazards that a cut is flagged with."""
+    return [caution for caution in cut["cautions"] if caution.startswith("unsafe")]

@@ -2,7 +2,8 @@
 
 Each edge carries two lengths: what has still to come off before it lies clear of the stock's
 factory edge by the stock's trim, and what has still to come off because the store cut it. An edge
-is clean when both are nothing; so a factory edge with a trim of 0 is clean from the start.
+is clean when both are nothing; so a factory edge with a trim of 0 is clean from the start. One with
+a trim may be straight all the same, and ride the fence before it is cleaned.
 """
 
 from __future__ import annotations
@@ -31,15 +32,24 @@ class Side(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class AuditedEdge:
-    """What has still to come off: by the ``factory`` edge's trim, by the ``store``'s accuracy."""
+    """What has still to come off: by the ``factory`` edge's trim, by the ``store``'s accuracy.
+
+    ``is_straight`` says of stock whose own edges may ride the fence.
+    """
 
     factory: Fraction
     store: Fraction = ZERO
+    is_straight: bool = False
 
     @property
     def clean(self) -> bool:
         """Whether nothing has to come off."""
         return self.factory <= 0 and self.store <= 0
+
+    @property
+    def may_ride(self) -> bool:
+        """Whether a distance may be measured from it: it is clean, or a straight factory edge."""
+        return self.store <= 0 and (self.factory <= 0 or self.is_straight)
 
     @property
     def kind(self) -> str:
@@ -48,7 +58,11 @@ class AuditedEdge:
 
     def cut_back(self, taken: Fraction, rough: Fraction) -> AuditedEdge:
         """Return the edge that a cut leaves ``taken`` further in, ``rough`` being its accuracy."""
-        return AuditedEdge(max(ZERO, self.factory - taken), max(ZERO, self.store - taken, rough))
+        return replace(
+            self,
+            factory=max(ZERO, self.factory - taken),
+            store=max(ZERO, self.store - taken, rough),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +90,9 @@ class Edges:
         )
 
 
-def new_edges(trims: EdgeTrims[Fraction]) -> Edges:
-    """Return the edges of whole stock."""
-    return Edges(*(AuditedEdge(max(ZERO, trim)) for trim in trims.each))
+def new_edges(trims: EdgeTrims[Fraction], *, are_straight: bool = False) -> Edges:
+    """Return the edges of whole stock, which may be straight before they are cleaned."""
+    return Edges(*(AuditedEdge(max(ZERO, trim), is_straight=are_straight) for trim in trims.each))
 
 
 def after_cut(

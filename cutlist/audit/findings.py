@@ -58,6 +58,8 @@ class Code(IntEnum):
     CAUTIONS_WRONG = 315
     EDGE_OFF_WRONG = 316
     SIZE_CHECK_WRONG = 317
+    SETTING_OF_SEVERAL_CUTS = 318
+    ANOTHER_SAW_MAKES_IT = 319
 
     # 4xx: panels
     PART_UNKNOWN = 401
@@ -106,6 +108,9 @@ class Code(IntEnum):
     BOUND_SHEETS = 713
     BOUND_SETUPS = 714
     BOUND_SETUPS_PROVEN = 715
+    TOTAL_SETUPS_BY_DEVICE = 716
+    TOTAL_STORE_SETUPS = 717
+    TOTAL_MINUTES = 718
 
     # 8xx: store and vehicle
     NO_STORE = 801

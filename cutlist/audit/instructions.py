@@ -1,4 +1,4 @@
-"""What a plan says at the saw, held against its cuts: device, mark, edges, cautions, checks.
+"""What a plan says at the saw, held against its cuts: mark, edges, cautions, checks.
 
 All of it follows from places and sizes, and is worked out here anew. The limits are those of the
 plan format (*What is said at the saw*): common practice, and the warnings common to table-saw
@@ -13,10 +13,9 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.edges import Side
 from cutlist.audit.findings import Code, Report, show
-from cutlist.audit.replay import spans
-from cutlist.audit.settings import saw_of
+from cutlist.audit.replay import spans, takes_far_edge
+from cutlist.audit.settings import DEVICES, saw_of
 from cutlist.model.edges import Edge
-from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Place, Purpose
 from cutlist.model.sawing import Caution, Device, SizeDoubt
 from cutlist.units.system import Units
@@ -33,14 +32,12 @@ _EDGES: Final = {
     (Direction.CROSSCUT, Side.LOW): Edge.LEFT,
     (Direction.CROSSCUT, Side.HIGH): Edge.RIGHT,
 }
-_GUIDED: Final = (SawKind.TRACK_SAW, SawKind.CIRCULAR_SAW)
 #: Finest mark where the job gives no scale.
 _FINEST: Final = {Units.INCH: Fraction(1, 64), Units.MM: Fraction(1, 10)}
-#: Thinnest strip, push block, push stick, shortest edge, longest on a sled, longest unsupported,
-#: and thinnest stock, in the job's unit.
+#: Push block, push stick, shortest edge, longest unsupported, thinnest stock, in the job's unit.
 _LIMITS: Final = {
-    Units.INCH: tuple(map(Fraction, ("3/8", "2", "6", "12", "24", "60", "1/4"))),
-    Units.MM: tuple(map(Fraction, (10, 50, 150, 300, 600, 1500, 6))),
+    Units.INCH: tuple(map(Fraction, ("2", "6", "12", "60", "1/4"))),
+    Units.MM: tuple(map(Fraction, (50, 150, 300, 1500, 6))),
 }
 
 
@@ -49,16 +46,13 @@ def check_instructions(plan: Plan, run: Replay, report: Report) -> None:
     if report.findings:
         return
     left = _left_by_cuts(plan)
-    consumed = {cut.piece for setting in plan.settings for cut in setting.cuts}
-    useful = consumed | {panel.piece.name for panel in plan.panels}
     for setting in plan.settings:
         for cut in setting.cuts:
             where, source = f"cut {cut.number}", run.pieces[cut.piece]
             side = _side(source, cut)
-            _check_device(plan, setting, cut, source, where, report)
             _check_rides(cut, side, where, report)
             _check_cautions(plan, setting, cut, source, where, report)
-            _check_takes_off(cut, source, side, useful, where, report)
+            _check_takes_off(run, cut, source, side, where, report)
             wanted = cut.number in left and setting.place is Place.SHOP
             _check_size(plan, cut, source, side, wanted, where, report)
     _check_marks(plan, report)
@@ -67,31 +61,6 @@ def check_instructions(plan: Plan, run: Replay, report: Report) -> None:
 def _side(source: Made, cut: Cut) -> Side:
     start = spans(source.piece, cut.direction)[0]
     return Side.LOW if spans(cut.kept, cut.direction)[0] == start else Side.HIGH
-
-
-def _device(plan: Plan, setting: SawSetup, cut: Cut, source: Made) -> Device:
-    if setting.place is Place.STORE:
-        return Device.STORE
-    across, along = spans(source.piece, cut.direction)[1::2]
-    if plan.job.saws:
-        saw = saw_of(plan.job, setting)
-        assert saw is not None
-        if saw.kind is SawKind.TABLE_SAW:
-            return Device.FENCE
-        return Device.GUIDE if saw.kind in _GUIDED else Device.STOP
-    thin, _, _, _, sled, _, _ = _LIMITS[plan.job.units]
-    if setting.distance < thin or (across > along and along > sled):
-        return Device.GUIDE
-    return Device.STOP if across > along else Device.FENCE
-
-
-def _check_device(
-    plan: Plan, setting: SawSetup, cut: Cut, source: Made, where: str, report: Report
-) -> None:
-    expected = _device(plan, setting, cut, source)
-    if cut.device is not expected:
-        message = f"is said to be made at the {cut.device}, expected the {expected}"
-        report.add(Code.DEVICE_WRONG, where, message)
 
 
 def _check_rides(cut: Cut, side: Side, where: str, report: Report) -> None:
@@ -104,24 +73,20 @@ def _check_rides(cut: Cut, side: Side, where: str, report: Report) -> None:
 def _cautions(plan: Plan, setting: SawSetup, cut: Cut, source: Made) -> Iterator[Caution]:
     if setting.place is Place.STORE:
         return
-    _, block, stick, short, _, supported, floppy = _LIMITS[plan.job.units]
+    block, stick, short, supported, floppy = _LIMITS[plan.job.units]
     across, along = spans(source.piece, cut.direction)[1::2]
-    device = _device(plan, setting, cut, source)
-    is_listed = bool(plan.job.saws)
+    saw = saw_of(plan.job, setting)
+    device = None if saw is None else DEVICES[saw.kind]
     if cut.hazards:
         yield Caution.UNSAFE
-    if not is_listed and device is Device.GUIDE:
-        yield Caution.GUIDED_SAW
-    if not is_listed and device is Device.STOP:
-        yield Caution.SLED
     if device is Device.FENCE and not cut.hazards:
         if setting.distance < block:
             yield Caution.PUSH_BLOCK
         elif setting.distance < stick:
             yield Caution.PUSH_STICK
-        if not is_listed and along < short:
+        if along < short:
             yield Caution.SHORT
-    if max(along, across) > supported and (is_listed or device is not Device.GUIDE):
+    if max(along, across) > supported and device is not Device.GUIDE:
         yield Caution.SUPPORT
     assert source.workpiece is not None
     if plan.workpieces[source.workpiece].thickness < floppy:
@@ -138,17 +103,13 @@ def _check_cautions(
 
 
 def _check_takes_off(
-    cut: Cut, source: Made, side: Side, useful: set[str], where: str, report: Report
+    run: Replay, cut: Cut, source: Made, side: Side, where: str, report: Report
 ) -> None:
-    """Check the edge of a clean-up: that of the piece which goes to waste, else the unclean one."""
-    near, far = _EDGES[cut.direction, side], _EDGES[cut.direction, side.other]
+    """Check the edge that a clean-up takes off; no other cut has one."""
     expected: Edge | None = None
     if cut.purpose is Purpose.CLEAN_UP:
-        uses_kept = cut.kept.name in useful
-        uses_rest = cut.rest is not None and cut.rest.name in useful
-        is_near_clean = source.edges.at(cut.direction, side).clean
-        takes_far = cut.rest is None or (uses_kept and (not uses_rest or is_near_clean))
-        expected = far if takes_far else near
+        off = side.other if takes_far_edge(run, source, side, cut) else side
+        expected = _EDGES[cut.direction, off]
     if cut.takes_off is not expected:
         message = f"is said to take off {cut.takes_off}, expected {expected}"
         report.add(Code.EDGE_OFF_WRONG, where, message)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.settings import serves_one_cut
 from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
@@ -25,8 +26,9 @@ def check_matches(plan: Plan, report: Report) -> None:
         report.add(Code.MATCHES_UNTOLD, "the matches", message)
         return
     made = _set_by(plan)
+    anew = {one.number for one in plan.settings if serves_one_cut(plan.job, one)}
     for match, matched in zip(plan.job.matches, plan.matches, strict=True):
-        _check(plan, match, matched, made, report)
+        _check(plan, match, matched, made, anew, report)
 
 
 def _set_by(plan: Plan) -> _Set:
@@ -41,7 +43,9 @@ def _set_by(plan: Plan) -> _Set:
     return made
 
 
-def _check(plan: Plan, match: Match, matched: Matched, made: _Set, report: Report) -> None:
+def _check(
+    plan: Plan, match: Match, matched: Matched, made: _Set, anew: set[int], report: Report
+) -> None:
     where = f"match {match.name}"
     if matched.distance != match.distance:
         message = f"is told at {show(matched.distance)}, the parts share {show(match.distance)}"
@@ -63,10 +67,13 @@ def _check(plan: Plan, match: Match, matched: Matched, made: _Set, report: Repor
                 unset += 1
             else:
                 settings.add(setting)
-    if matched.settings != tuple(sorted(settings)):
-        found = ", ".join(map(str, matched.settings)) or "none"
-        message = f"is told to come from settings {found}, the cuts say {sorted(settings)}"
-        report.add(Code.MATCH_SETTINGS, where, message)
+    guided = settings & anew
+    for told, numbers in ((matched.settings, settings - anew), (matched.guided, guided)):
+        if told != tuple(sorted(numbers)):
+            kind = "settings of a guide" if numbers is guided else "settings"
+            found = ", ".join(map(str, told)) or "none"
+            message = f"is told to come from {kind} {found}, the cuts say {sorted(numbers)}"
+            report.add(Code.MATCH_SETTINGS, where, message)
     if matched.unset != unset:
         message = f"is told with {matched.unset} sides that no setting gave, the cuts say {unset}"
         report.add(Code.MATCH_UNSET, where, message)

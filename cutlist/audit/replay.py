@@ -10,9 +10,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.audit.edges import AuditedEdge, Edges, Side, after_cut, new_edges
+from cutlist.audit.edges import Edges, Side, after_cut, new_edges
 from cutlist.audit.findings import Code, Report, show
 from cutlist.model.edges import EdgeTrims
+from cutlist.model.job import FactoryEdge
 from cutlist.model.plan import Direction, Piece, Place, Purpose
 
 if TYPE_CHECKING:
@@ -55,21 +56,26 @@ class Replay:
         Names of the pieces left at the end, in the same order (the values carry nothing).
     at_home
         Names of the pieces there are after the last store cut.
+    useful
+        Names of the pieces that are cut again or are panels: all others go to waste.
     """
 
     pieces: dict[str, Made] = field(default_factory=dict)
     final: dict[str, None] = field(default_factory=dict)
     at_home: tuple[str, ...] = ()
+    useful: frozenset[str] = frozenset()
 
 
 def replay(plan: Plan, run: Replay, report: Report) -> None:
     """Run all cuts in order: what they make goes to ``run``, faults go to the report."""
     for index, workpiece in enumerate(plan.workpieces):
-        _add(run, _whole(workpiece, index), f"workpiece {workpiece.piece}", report)
+        _add(run, _whole(plan, workpiece, index), f"workpiece {workpiece.piece}", report)
     last_store = max(
         (i for i, s in enumerate(plan.settings) if s.place is Place.STORE and s.cuts), default=-1
     )
     run.at_home = tuple(run.final)
+    consumed = {cut.piece for setting in plan.settings for cut in setting.cuts}
+    run.useful = frozenset(consumed | {panel.piece.name for panel in plan.panels})
     number = 0
     for position, setting in enumerate(plan.settings):
         for cut in setting.cuts:
@@ -82,9 +88,14 @@ def replay(plan: Plan, run: Replay, report: Report) -> None:
             run.at_home = tuple(run.final)
 
 
-def _whole(workpiece: Workpiece, index: int) -> Made:
+def _whole(plan: Plan, workpiece: Workpiece, index: int) -> Made:
+    """Return a workpiece before it is cut; only a sheet's own edges may be straight."""
     piece = Piece(workpiece.piece, ZERO, ZERO, workpiece.length, workpiece.width)
-    return Made(piece, index, new_edges(workpiece.trims))
+    are_straight = workpiece.bought and any(
+        sheet.name == workpiece.stock and sheet.factory_edge is FactoryEdge.STRAIGHT
+        for sheet in plan.job.sheets
+    )
+    return Made(piece, index, new_edges(workpiece.trims, are_straight=are_straight))
 
 
 def _add(run: Replay, made: Made, where: str, report: Report) -> None:
@@ -120,9 +131,7 @@ def _run_cut(plan: Plan, run: Replay, setting: SawSetup, cut: Cut, report: Repor
         side = _check_geometry(source.piece, setting, cut, where, report)
         kept_edges, rest_edges = _divide(plan, source, side, setting, cut)
         if side is not None:
-            _check_edges(
-                plan, source, kept_edges.at(cut.direction, side), side, setting, cut, report
-            )
+            _check_edges(plan, run, source, side, setting, cut, report)
     _add(run, Made(cut.kept, origin, kept_edges, cut.purpose), where, report)
     if cut.rest is not None:
         _add(run, Made(cut.rest, origin, rest_edges), where, report)
@@ -230,8 +239,8 @@ def _divide(
 
 def _check_edges(
     plan: Plan,
+    run: Replay,
     source: Made,
-    riding: AuditedEdge,
     side: Side,
     setting: SawSetup,
     cut: Cut,
@@ -239,21 +248,38 @@ def _check_edges(
 ) -> None:
     """Check the edge riding the fence, and what a clean-up takes off."""
     where = f"cut {cut.number}"
-    if cut.purpose is Purpose.PART and setting.place is Place.SHOP and not riding.clean:
+    riding = source.edges.at(cut.direction, side)
+    if cut.purpose is Purpose.PART and setting.place is Place.SHOP and not riding.may_ride:
         message = f"{riding.kind} edge of piece {cut.piece} rides the fence"
         report.add(Code.UNCLEAN_REFERENCE_EDGE, where, message)
     if cut.purpose is Purpose.CLEAN_UP:
         kept_size = spans(cut.kept, cut.direction)[1]
-        taken = spans(source.piece, cut.direction)[1] - kept_size
-        needed = _clean_up_needed(plan, source, cut.direction, side.other)
-        is_far_clean = source.edges.at(cut.direction, side.other).clean
-        if taken >= needed and is_far_clean and not riding.clean:
-            # The unclean edge lies at the fence: what comes off it is the kept piece itself.
+        if takes_far_edge(run, source, side, cut):
+            taken = spans(source.piece, cut.direction)[1] - kept_size
+            needed = _clean_up_needed(plan, source, cut.direction, side.other)
+        else:
+            # The bad edge lies at the fence: what comes off it is the kept piece itself.
             taken = kept_size + setting.kerf
             needed = _clean_up_needed(plan, source, cut.direction, side)
         if taken < needed:
             message = f"takes off {show(taken)}, at least {show(needed)} is needed"
             report.add(Code.CLEAN_UP_TOO_SMALL, where, message)
+
+
+def takes_far_edge(run: Replay, source: Made, side: Side, cut: Cut) -> bool:
+    """Tell which edge a clean-up takes off: that of the piece which goes to waste.
+
+    Where both go to waste it is that of the smaller one, where both go on the one at the fence if
+    that is not clean.
+    """
+    if cut.rest is None:
+        return True
+    uses_kept, uses_rest = (made.name in run.useful for made in (cut.kept, cut.rest))
+    if uses_kept is not uses_rest:
+        return uses_kept
+    if uses_kept:
+        return source.edges.at(cut.direction, side).clean
+    return spans(cut.rest, cut.direction)[1] <= spans(cut.kept, cut.direction)[1]
 
 
 def _clean_up_needed(plan: Plan, source: Made, direction: Direction, side: Side) -> Fraction:

@@ -1,16 +1,32 @@
-"""The settings: their numbers, that no two neighbours are the same, what the tools can do."""
+"""The settings: their numbers, what they share, that none is set twice, what the tools reach.
+
+A guide is laid anew for every cut, and such settings of one distance may follow one another; all
+others serve every cut until the tool is set again.
+"""
 
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.model.job import SawKind
 from cutlist.model.plan import Place, SawSetup
+from cutlist.model.sawing import Device
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job, Saw
     from cutlist.model.plan import Plan
+
+
+#: What the distance of each kind of saw is measured to.
+DEVICES: Final = {
+    SawKind.TABLE_SAW: Device.FENCE,
+    SawKind.SLED: Device.STOP,
+    SawKind.MITRE_GAUGE: Device.STOP,
+    SawKind.TRACK_SAW: Device.GUIDE,
+    SawKind.CIRCULAR_SAW: Device.GUIDE,
+}
 
 
 def check_settings(plan: Plan, report: Report) -> None:
@@ -30,9 +46,13 @@ def check_settings(plan: Plan, report: Report) -> None:
             report.add(Code.SETTING_EMPTY, where, "has no cuts")
         if setting.distance <= 0:
             report.add(Code.DISTANCE_NOT_POSITIVE, where, f"is set at {show(setting.distance)}")
-        if before is not None and _set_up(before) == _set_up(setting):
+        is_laid_anew = serves_one_cut(plan.job, setting)
+        if before is not None and _set_up(before) == _set_up(setting) and not is_laid_anew:
             message = "has place, tool and distance of the setting before it"
             report.add(Code.SETTING_REPEATED, where, message)
+        if is_laid_anew and len(setting.cuts) > 1:
+            message = f"has {len(setting.cuts)} cuts along a guide that is laid anew for each"
+            report.add(Code.SETTING_OF_SEVERAL_CUTS, where, message)
         if setting.place is Place.STORE:
             _check_store(plan.job, setting, shop_begun, where, report)
         else:
@@ -51,6 +71,7 @@ def _check_store(job: Job, setting: SawSetup, late: bool, where: str, report: Re
     if job.store is None:
         report.add(Code.NO_STORE, where, "is at the store, but the job has no store that cuts")
         return
+    _check_device(setting, Device.STORE, where, report)
     _check_kerf(setting, job.store.kerf, where, report)
 
 
@@ -59,15 +80,28 @@ def saw_of(job: Job, setting: SawSetup) -> Saw | None:
     return next((saw for saw in job.tools if saw.name == setting.tool), None)
 
 
+def serves_one_cut(job: Job, setting: SawSetup) -> bool:
+    """Tell whether a setting is a guide's that is laid anew for every cut."""
+    saw = saw_of(job, setting) if setting.place is Place.SHOP else None
+    return saw is not None and DEVICES[saw.kind] is Device.GUIDE and not saw.repeats
+
+
 def _check_shop(job: Job, setting: SawSetup, where: str, report: Report) -> None:
     saw = saw_of(job, setting)
     if saw is None:
         report.add(Code.TOOL_UNKNOWN, where, f"the job has no {setting.tool or 'unnamed tool'}")
         return
+    _check_device(setting, DEVICES[saw.kind], where, report)
     _check_kerf(setting, saw.kerf, where, report)
     if saw.max_rip is not None and setting.distance > saw.max_rip:
         message = f"is set at {show(setting.distance)}, the saw reaches {show(saw.max_rip)}"
         report.add(Code.BEYOND_REACH, where, message)
+
+
+def _check_device(setting: SawSetup, expected: Device, where: str, report: Report) -> None:
+    if setting.device is not expected:
+        message = f"is said to be set at the {setting.device}, expected the {expected}"
+        report.add(Code.DEVICE_WRONG, where, message)
 
 
 def _check_kerf(setting: SawSetup, kerf: Fraction, where: str, report: Report) -> None:

@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from decimal import Decimal
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.settings import DEVICES, saw_of
 from cutlist.model.plan import Place
+from cutlist.model.sawing import Device
 
 if TYPE_CHECKING:
-    from cutlist.model.plan import Plan
+    from cutlist.model.plan import Plan, SawSetup
 
 ZERO = Fraction(0)
+#: Minutes that a set-up takes where the job does not say, and that a cut takes (common practice).
+_MINUTES: Final = {Device.FENCE: 3, Device.STOP: 2, Device.GUIDE: 5}
+_MINUTES_A_CUT: Final = 1
 
 
 def check_totals(plan: Plan, report: Report) -> None:
@@ -24,11 +29,19 @@ def check_totals(plan: Plan, report: Report) -> None:
     part_area = sum((p.piece.length * p.piece.width for p in plan.panels), ZERO)
     sheet_area = sum((w.length * w.width for w in plan.workpieces), ZERO)
     kept_area = sum((o.piece.length * o.piece.width for o in plan.leftovers if o.keep), ZERO)
+    shop = [setting for setting in plan.settings if setting.place is Place.SHOP]
     waste = 100 * (sheet_area - part_area - kept_area) / sheet_area if sheet_area else ZERO
     figures: tuple[tuple[Code, str, Decimal | Fraction | int, Decimal | Fraction | int], ...] = (
         (Code.TOTAL_SHEETS, "sheets", totals.sheets, sum(w.bought for w in plan.workpieces)),
         (Code.TOTAL_COST, "cost", totals.cost, cost),
-        (Code.TOTAL_SETUPS, "setups", totals.setups, len(plan.settings)),
+        (Code.TOTAL_SETUPS, "setups", totals.setups, len(shop)),
+        (
+            Code.TOTAL_STORE_SETUPS,
+            "store_setups",
+            totals.store_setups,
+            len(plan.settings) - len(shop),
+        ),
+        (Code.TOTAL_MINUTES, "minutes", totals.minutes, _minutes(plan, shop)),
         (Code.TOTAL_CUTS, "cuts", totals.cuts, cuts),
         (Code.TOTAL_PARTS, "parts", totals.parts, len(plan.panels)),
         (Code.TOTAL_PART_AREA, "part_area", totals.part_area, part_area),
@@ -40,6 +53,29 @@ def check_totals(plan: Plan, report: Report) -> None:
         if found != expected:
             message = f"is {_figure(found)}, counted {_figure(expected)}"
             report.add(code, f"total {name}", message)
+    by_device = tuple(
+        (device, sum(setting.device is device for setting in shop)) for device in _MINUTES
+    )
+    if totals.setups_by_device != by_device:
+        told, counted = (_by_device(one) for one in (totals.setups_by_device, by_device))
+        message = f"is {told}, counted {counted}"
+        report.add(Code.TOTAL_SETUPS_BY_DEVICE, "total setups_by_device", message)
+
+
+def _by_device(counts: tuple[tuple[Device, int], ...]) -> str:
+    return ", ".join(f"{count} {device.value}" for device, count in counts) or "nothing"
+
+
+def _minutes(plan: Plan, shop: list[SawSetup]) -> Fraction:
+    """Return the time that set-ups and cuts at the shop take, as the job has it or as is usual."""
+    total = ZERO
+    for setting in shop:
+        saw = saw_of(plan.job, setting)
+        if saw is not None:
+            told = (saw.minutes_per_setup, plan.job.minutes_per_setup, _MINUTES[DEVICES[saw.kind]])
+            total += next(minutes for minutes in told if minutes is not None)
+        total += len(setting.cuts) * _MINUTES_A_CUT
+    return total
 
 
 def _store_charge(plan: Plan) -> Decimal:

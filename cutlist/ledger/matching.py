@@ -1,7 +1,8 @@
 """Which set-ups gave matching panels the size that they share.
 
 Panels that meet flush are cut to their common size at one visit of the saw to that distance, so
-that they share whatever error the setting has.
+that they share whatever error the setting has. A guide that is laid anew for every cut has an error
+of its own each time.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutlist.model.matches import Matched
-from cutlist.model.plan import Cut, Direction
+from cutlist.model.plan import Cut, Direction, Place
 
 if TYPE_CHECKING:
     from cutlist.ledger.ledger import Ledger
@@ -18,6 +19,10 @@ if TYPE_CHECKING:
 def matched(ledger: Ledger) -> tuple[Matched, ...]:
     """Follow every panel of each match of the job back to the cut that gave it the shared size."""
     plan = ledger.plan
+    laid_anew = {saw.name for saw in plan.job.tools if saw.serves_one_cut}
+    anew = {
+        one.number for one in plan.settings if one.place is Place.SHOP and one.tool in laid_anew
+    }
     found = []
     for match in plan.job.matches:
         members = [panel for panel in plan.panels if panel.part in match.parts]
@@ -32,7 +37,14 @@ def matched(ledger: Ledger) -> tuple[Matched, ...]:
         ]
         numbers = sorted({number for number in sides if number is not None})
         found.append(
-            Matched(match.name, match.distance, len(members), tuple(numbers), sides.count(None))
+            Matched(
+                match.name,
+                match.distance,
+                len(members),
+                tuple(number for number in numbers if number not in anew),
+                sides.count(None),
+                tuple(number for number in numbers if number in anew),
+            )
         )
     return tuple(found)
 

@@ -89,7 +89,7 @@ class Cut(Operation):
     cautions
         What the cut asks for, the gravest first; none where the store makes it.
     hazards
-        Why none of the saws listed makes it safely; empty where one does.
+        Why no saw of the shop makes it within its limits; empty where one does.
     takes_off
         The edge that a clean-up cut takes off; None for any other cut.
     check
@@ -137,8 +137,8 @@ class Setup:
 class SawSetup(Setup):
     """A saw set to a distance, and all cuts made with it, in the order printed.
 
-    ``device`` is what the distance is measured to. ``mark`` is what the scale, the stop or the rule is set to: the distance itself, or the mark
-    next to it where the scale has none there.
+    ``device`` is what the distance is measured to. ``mark`` is what the scale, the stop or the rule
+    is set to: the distance itself, or the mark next to it where the scale has none there.
     """
 
     distance: Fraction

@@ -34,8 +34,6 @@ class Caution(StrEnum):
     """What a cut asks for, in the words printed; the gravest first."""
 
     UNSAFE = "unsafe"
-    GUIDED_SAW = "guided saw"
-    SLED = "sled"
     PUSH_BLOCK = "push block"
     PUSH_STICK = "push stick"
     SHORT = "short"
@@ -79,37 +77,27 @@ class CautionLimits:
     ----------
     block, stick
         Fence nearer the blade than this: push block, push stick.
-    thin
-        Fence nearer the blade than this: no push block passes.
     short
         Edge along the fence shorter than this.
-    sled
-        The longest edge along the cut that still goes on a sled.
     supported
         Longer pieces than this want holding up outside the table.
     floppy
         Thinner stock than this bends, and slides under the fence.
     """
 
-    thin: Fraction
     block: Fraction
     stick: Fraction
     short: Fraction
-    sled: Fraction
     supported: Fraction
     floppy: Fraction
 
 
 LIMITS: Final = {
-    Units.INCH: CautionLimits(
-        Fraction(3, 8), Fraction(2), Fraction(6), Fraction(12), Fraction(24), Fraction(60),
-        Fraction(1, 4),
-    ),
+    Units.INCH: CautionLimits(Fraction(2), Fraction(6), Fraction(12), Fraction(60), Fraction(1, 4)),
     Units.MM: CautionLimits(
-        Fraction(10), Fraction(50), Fraction(150), Fraction(300), Fraction(600), Fraction(1500),
-        Fraction(6),
+        Fraction(50), Fraction(150), Fraction(300), Fraction(1500), Fraction(6)
     ),
-}  # fmt: skip
+}
 
 
 def is_thin(thickness: Fraction, units: Units) -> bool:

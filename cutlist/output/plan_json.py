@@ -78,6 +78,9 @@ def to_document(plan: Plan) -> dict[str, Any]:
             "sheets": totals.sheets,
             "cost": float(totals.cost),
             "setups": totals.setups,
+            "setups_by_device": {device.value: count for device, count in totals.setups_by_device},
+            "store_setups": totals.store_setups,
+            "minutes": _number(totals.minutes),
             "cuts": totals.cuts,
             "parts": totals.parts,
             "part_area": _number(totals.part_area),
@@ -104,6 +107,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
             "sheets": trade.sheets,
             "cost": float(trade.cost),
             "setups": trade.setups,
+            "minutes": _number(trade.minutes),
             "chosen": trade.is_chosen,
         }
         for trade in plan.trades
@@ -231,7 +235,6 @@ def _cut(cut: Cut, setting: SawSetup, ledger: Ledger) -> dict[str, Any]:
         "piece": cut.piece,
         "direction": cut.direction.value,
         "purpose": cut.purpose.value,
-        "device": cut.device.value,
         "rides": None if cut.rides is None else EDGE_KEYS[cut.rides],
         "cautions": [
             *(f"{UNSAFE}{hazard.value}" for hazard in cut.hazards),
@@ -263,7 +266,7 @@ def _setting(setting: SawSetup, ledger: Ledger) -> dict[str, Any]:
         "number": setting.number,
         "place": setting.place.value,
         "tool": setting.tool,
-        "device": setting.cuts[0].device.value if setting.cuts else None,
+        "device": setting.device.value,
         "distance": _number(setting.distance),
         "mark": _number(setting.mark),
         "kerf": _number(setting.kerf),
@@ -308,6 +311,7 @@ def _matched(item: Matched, job: Job) -> dict[str, Any]:
         "parts": list(parts),
         "panels": item.panels,
         "settings": list(item.settings),
+        "guided": list(item.guided),
         "unset": item.unset,
         "one_visit": item.in_one_visit,
     }

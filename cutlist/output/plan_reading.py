@@ -187,6 +187,7 @@ class _Reader:
             tool=item["tool"],
             distance=self._length(item["distance"]),
             mark=self._length(item["mark"]),
+            device=Device(item["device"]),
             kerf=self._length(item["kerf"]),
             cuts=tuple(self._cut(cut) for cut in item["cuts"]),
         )
@@ -203,7 +204,6 @@ class _Reader:
             purpose=Purpose(item["purpose"]),
             kept=self._piece(item["kept"]),
             rest=self._piece(item["rest"]) if "rest" in item else None,
-            device=Device(item["device"]),
             rides=_edge(item["rides"]),
             cautions=tuple([Caution.UNSAFE] * bool(hazards) + cautions),
             hazards=hazards,
@@ -229,6 +229,7 @@ class _Reader:
             panels=item["panels"],
             settings=tuple(item["settings"]),
             unset=item["unset"],
+            guided=tuple(item["guided"]),
         )
 
     def _totals(
@@ -247,6 +248,11 @@ class _Reader:
             sheets=item["sheets"],
             cost=_money(item["cost"]),
             setups=item["setups"],
+            setups_by_device=tuple(
+                (Device(device), count) for device, count in item["setups_by_device"].items()
+            ),
+            store_setups=item["store_setups"],
+            minutes=_minutes(item["minutes"]),
             cuts=item["cuts"],
             parts=item["parts"],
             part_area=part_area,
@@ -268,6 +274,11 @@ def _money(value: int | float | Decimal) -> Decimal:
     return value if isinstance(value, Decimal) else Decimal(str(value))
 
 
+def _minutes(value: int | float | Decimal) -> Fraction:
+    """Read a time, which a job gives as a decimal number, exactly."""
+    return Fraction(str(value))
+
+
 def _bounds(item: dict[str, Any]) -> Bounds:
     return Bounds(
         cost=_money(item["cost"]),
@@ -280,4 +291,10 @@ def _bounds(item: dict[str, Any]) -> Bounds:
 
 
 def _trade(item: dict[str, Any]) -> Trade:
-    return Trade(item["sheets"], _money(item["cost"]), item["setups"], item["chosen"])
+    return Trade(
+        item["sheets"],
+        _money(item["cost"]),
+        item["setups"],
+        item["chosen"],
+        _minutes(item["minutes"]),
+    )

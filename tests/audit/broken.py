@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from cutlist.model.edges import Edge
-from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
+from cutlist.model.job import FactoryEdge, Grain, KeepFrom, Offcut, Vehicle
 from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, Setup
 from cutlist.model.sawing import Caution, Device, Hazard, SizeCheck, SizeDoubt
 from tests.audit import plans
@@ -30,7 +30,7 @@ from tests.audit.edits import (
     with_totals,
     without,
 )
-from tests.audit.plans import f
+from tests.audit.plans import by_device, f
 
 Edit = Callable[[Plan], Plan]
 
@@ -50,14 +50,16 @@ def _rest_renamed(plan: Plan) -> Plan:
 def _setting_split(plan: Plan) -> Plan:
     first, second, third = plan.settings
     one, other = replace(first, cuts=first.cuts[:1]), replace(first, cuts=first.cuts[1:])
+    totals = {"setups": 4, "setups_by_device": by_device(fence=2, stop=2), "minutes": f(16)}
     return with_bounds(
-        with_totals(renumbered(plan, [one, other, second, third]), setups=4), setups_proven=False
+        with_totals(renumbered(plan, [one, other, second, third]), **totals), setups_proven=False
     )
 
 
 def _setting_emptied(plan: Plan) -> Plan:
     settings = [*plan.settings, replace(plan.settings[0], cuts=())]
-    return with_bounds(with_totals(renumbered(plan, settings), setups=4), setups_proven=False)
+    totals = {"setups": 4, "setups_by_device": by_device(fence=2, stop=2), "minutes": f(16)}
+    return with_bounds(with_totals(renumbered(plan, settings), **totals), setups_proven=False)
 
 
 def _panel_on_leftover(plan: Plan) -> Plan:
@@ -96,7 +98,29 @@ def _moved_to_second_sheet(plan: Plan) -> Plan:
 
 def _store_last(plan: Plan) -> Plan:
     """Let the store make the last cuts instead of the first."""
-    return with_setting(plan, 4, place=Place.STORE, tool="panel saw")
+    plan = with_setting(plan, 4, place=Place.STORE, tool="panel saw", device=Device.STORE)
+    totals = {"setups": 2, "setups_by_device": by_device(fence=2), "store_setups": 2}
+    return with_bounds(with_totals(plan, **totals, minutes=f(9)), setups_proven=True)
+
+
+def _guides_together(plan: Plan) -> Plan:
+    """Make two cuts along a guide that is laid once."""
+    first, second, third, *others = plan.settings
+    one = replace(second, cuts=second.cuts + third.cuts)
+    totals = {"setups": 7, "setups_by_device": by_device(fence=1, guide=6), "minutes": f(43)}
+    return with_totals(renumbered(plan, [first, one, *others]), **totals)
+
+
+def _rough_at_the_fence(plan: Plan) -> Plan:
+    """Have a straight edge ride that is not: a sheet whose edges have to be cleaned first."""
+    return with_cut(with_sheet(plan, 0, factory_edge=FactoryEdge.ROUGH), 4, purpose=Purpose.PART)
+
+
+def _crosscut_at_the_fence(plan: Plan) -> Plan:
+    """Crosscut a long strip along the fence, flagged as it is, though a sled carries it."""
+    plan = with_setting(plan, 2, tool="table saw", device=Device.FENCE)
+    plan = with_cut(plan, 3, hazards=(Hazard.UNSTEADY,), cautions=(Caution.UNSAFE,))
+    return with_totals(plan, setups_by_device=by_device(fence=2), minutes=f(9))
 
 
 def _sliver_below_the_trim(plan: Plan) -> Plan:
@@ -106,9 +130,10 @@ def _sliver_below_the_trim(plan: Plan) -> Plan:
     rest = Piece("F2", f(906), f(255), f(90), f(240))
     extra = Cut(10, "E2", Direction.CROSSCUT, Purpose.CLEAN_UP, sliver, rest)
     plan = with_item(plan, "leftovers", 1, piece=rest)
+    totals = {"setups": 5, "setups_by_device": by_device(fence=2, stop=3), "minutes": f(22)}
     return replace(
-        with_totals(plan, setups=5, cuts=10, kept_offcut_area=f(90720), waste_percent=f(5.056)),
-        setups=(*plan.settings, plans.setting(5, 1, 3, extra)),
+        with_totals(plan, **totals, cuts=10, kept_offcut_area=f(90720), waste_percent=f(5.056)),
+        setups=(*plan.settings, plans.setting(5, 1, 3, extra, tool="sled")),
         leftovers=(*plan.leftovers, replace(end, piece=sliver, keep=False)),
     )
 
@@ -199,7 +224,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ("cut number skipped", "plain", lambda p: with_cut(p, 6, number=7), {201}),
     ("kept short of the edge", "plain", lambda p: with_kept(p, 5, width=-1), {109, 202}),
     ("rest short of the edge", "plain", lambda p: with_rest(p, 5, width=-1), {109, 202}),
-    ("direction", "plain", lambda p: with_cut(p, 1, direction=Direction.CROSSCUT), {203}),
+    ("direction", "plain", lambda p: with_cut(p, 1, direction=Direction.CROSSCUT), {203, 309}),
     ("kept in the middle", "plain", lambda p: with_kept(p, 5, x=1), {109, 204}),
     ("kept not at the distance", "plain", lambda p: with_setting(p, 3, distance=f(29)), {205}),
     ("rest starts too near", "plain", lambda p: with_rest(p, 5, x=-0.0625), {109, 206}),
@@ -234,14 +259,14 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ("setting without cuts", "plain", _setting_emptied, {302}),
     ("same setting twice", "plain", _setting_split, {303}),
     ("another kerf", "plain", lambda p: with_saw(p, kerf=f("3/32")), {304}),
-    ("beyond reach", "plain", lambda p: with_saw(p, max_rip=f(34.25)), {305}),
+    ("beyond reach", "plain", lambda p: with_saw(p, max_rip=f(14.25)), {305}),
     ("off the scale", "store_and_vehicle", clean_up_off_scale, {306}),
-    ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307}),
+    ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307, 718}),
     ("distance of nothing", "plain", lambda p: with_setting(p, 3, distance=f(0)), {205, 308}),
     (
         "unsafe cut not flagged",
         "plain",
-        lambda p: with_job(p, saws=(p.job.saw,)),
+        lambda p: with_saw(p, smallest_piece=f(97)),
         {309},
     ),
     (
@@ -256,7 +281,20 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: replace(p, setups=(*p.setups, Setup(4, Place.SHOP, "router"))),
         {311},
     ),
-    ("another device", "plain", lambda p: with_cut(p, 1, device=Device.STOP), {312}),
+    (
+        "another device",
+        "plain",
+        lambda p: with_totals(
+            with_setting(p, 1, device=Device.STOP), setups_by_device=by_device(stop=3)
+        ),
+        {312},
+    ),
+    (
+        "the store's saw at the fence",
+        "store_and_vehicle",
+        lambda p: with_setting(p, 1, device=Device.FENCE),
+        {312},
+    ),
     ("off the mark", "plain", lambda p: with_setting(p, 1, mark=f("14.53125")), {313}),
     ("rides on the far edge", "plain", lambda p: with_cut(p, 1, rides=Edge.UPPER), {314}),
     ("rides on nothing", "plain", lambda p: with_cut(p, 1, rides=None), {314}),
@@ -276,6 +314,8 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         {317},
     ),
     ("size not checked", "two_materials", lambda p: with_cut(p, 2, check=None), {317}),
+    ("guide laid once for two", "along_a_guide", _guides_together, {318}),
+    ("another saw makes it", "two_materials", _crosscut_at_the_fence, {319}),
     # 4xx panels
     ("part of no job", "plain", lambda p: with_item(p, "panels", 3, part="lid"), {401, 403}),
     ("copy twice", "plain", lambda p: with_item(p, "panels", 3, copy=1), {402}),
@@ -339,13 +379,13 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         "trim deeper than the cuts",
         "trimmed_edges",
         lambda p: with_item(with_sheet(p, 0, trim=f(13)), "workpieces", 0, trim=f(13)),
-        {407, 501, 503, 504},
+        {407, 501, 504},
     ),
     (
         "panel keeps a factory edge",
         "plain",
         lambda p: with_item(with_sheet(p, 0, trim=f(0.25)), "workpieces", 0, trim=f(0.25)),
-        {407, 501, 503},
+        {407, 501},
     ),
     (
         "panel keeps a store edge",
@@ -356,14 +396,14 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     (
         "rough edge at the fence",
         "trimmed_edges",
-        lambda p: with_cut(p, 4, purpose=Purpose.PART),
+        _rough_at_the_fence,
         {503},
     ),
     (
         "clean-up below the trim",
         "trimmed_edges",
         lambda p: with_item(with_sheet(p, 0, trim=f(5.25)), "workpieces", 0, trim=f(5.25)),
-        {501, 503, 504, 407},
+        {501, 504, 407},
     ),
     ("sliver below the trim", "trimmed_edges", _sliver_below_the_trim, {504}),
     (
@@ -426,6 +466,27 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
     ("cost", "plain", lambda p: with_totals(p, cost=Decimal("74.01")), {702, 712}),
     ("store charge", "store_and_vehicle", lambda p: with_store(p, free_cuts=1), {702}),
     ("setups", "plain", lambda p: with_totals(p, setups=4), {703, 715}),
+    (
+        "set-ups of another device",
+        "plain",
+        lambda p: with_totals(p, setups_by_device=by_device(fence=2, stop=1)),
+        {716},
+    ),
+    (
+        "set-ups of no device",
+        "plain",
+        lambda p: with_totals(p, setups_by_device=()),
+        {716},
+    ),
+    (
+        "the store's set-ups",
+        "store_and_vehicle",
+        lambda p: with_totals(p, store_setups=0),
+        {717},
+    ),
+    ("minutes", "plain", lambda p: with_totals(p, minutes=f(14)), {718}),
+    ("minutes of a saw", "plain", lambda p: with_saw(p, minutes_per_setup=f(4)), {718}),
+    ("minutes of the job", "plain", lambda p: with_job(p, minutes_per_setup=f(4)), {718}),
     ("cuts", "plain", lambda p: with_totals(p, cuts=5), {704}),
     ("parts", "plain", lambda p: with_totals(p, parts=5), {705}),
     ("part area", "plain", lambda p: with_totals(p, part_area=f(1870)), {706}),
@@ -469,7 +530,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
 ]
 
 STILL_SOUND: list[tuple[str, str, Edit]] = [
-    ("reach", "plain", lambda p: with_saw(p, max_rip=f(34.5))),
+    ("reach", "plain", lambda p: with_saw(p, max_rip=f(14.5))),
     ("stock", "plain", lambda p: with_sheet(p, 0, in_stock=1)),
     ("store cuts", "store_and_vehicle", lambda p: with_store(p, max_cuts=1)),
     (
@@ -487,6 +548,26 @@ STILL_SOUND: list[tuple[str, str, Edit]] = [
         ),
     ),
     ("accuracy", "store_and_vehicle", lambda p: with_store(p, accuracy=f(0.25))),
+    (
+        "straight edge at the fence",
+        "trimmed_edges",
+        lambda p: with_cut(p, 4, purpose=Purpose.PART),
+    ),
+    (
+        "unsafe where no guide is",
+        "plain",
+        lambda p: with_cut(
+            with_cut(
+                with_saw(p, smallest_piece=f(97)),
+                1,
+                hazards=(Hazard.TOO_SMALL,),
+                cautions=(Caution.UNSAFE, Caution.SUPPORT),
+            ),
+            2,
+            hazards=(Hazard.TOO_SMALL,),
+            cautions=(Caution.UNSAFE, Caution.SUPPORT),
+        ),
+    ),
     (
         "sizes worth keeping",
         "trimmed_edges",

@@ -85,7 +85,10 @@ def with_job(plan: Plan, **changes: Any) -> Plan:
 
 
 def with_saw(plan: Plan, **changes: Any) -> Plan:
-    """Change the job's saw."""
+    """Change the job's saw, or the first of those that it lists."""
+    if plan.job.saws:
+        first, *others = plan.job.saws
+        return with_job(plan, saws=(replace(first, **changes), *others))
     return with_job(plan, saw=replace(plan.job.saw, **changes))
 
 

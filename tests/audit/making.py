@@ -18,7 +18,10 @@ from cutlist.model.plan import (
     SawSetup,
     Workpiece,
 )
+from cutlist.model.sawing import Device
 
+#: What each tool of a home shop is set by.
+DEVICES = {"table saw": Device.FENCE, "sled": Device.STOP, "guided saw": Device.GUIDE}
 Number = int | float | str
 RIP, CROSSCUT = Direction.RIP, Direction.CROSSCUT
 PART, CLEAN_UP = Purpose.PART, Purpose.CLEAN_UP
@@ -44,7 +47,14 @@ def setting(
     tool: str = "table saw",
 ) -> SawSetup:
     """Make a setting, at the table saw if nothing else is said."""
-    return SawSetup(number, place, tool, f(distance), f(kerf), cuts, mark=f(distance))
+    device = DEVICES[tool] if place is Place.SHOP else Device.STORE
+    size = f(distance)
+    return SawSetup(number, place, tool, size, f(kerf), cuts, mark=size, device=device)
+
+
+def by_device(fence: int = 0, stop: int = 0, guide: int = 0) -> tuple[tuple[Device, int], ...]:
+    """Count set-ups by their device."""
+    return ((Device.FENCE, fence), (Device.STOP, stop), (Device.GUIDE, guide))
 
 
 def panel(part: str, copy: int, piece: Piece, turned: bool = False) -> Panel:

@@ -10,7 +10,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
-from cutlist.model.job import Grain, Job, KeepFrom, Match, Offcut, Part, Saw, Sheet, Store, Vehicle
+from cutlist.model.job import (
+    Grain,
+    Job,
+    KeepFrom,
+    Match,
+    Offcut,
+    Part,
+    Saw,
+    SawKind,
+    Sheet,
+    Store,
+    Vehicle,
+)
 from cutlist.model.matches import Matched
 from cutlist.model.plan import (
     Bounds,
@@ -32,6 +44,7 @@ from tests.audit.making import (
     ROUGH,
     bought,
     box,
+    by_device,
     f,
     leftovers,
     line,
@@ -49,12 +62,20 @@ __all__ = [
     "SOUND",
     "bought",
     "box",
+    "by_device",
     "f",
     "leftovers",
     "line",
     "panel",
     "setting",
 ]
+
+
+#: A shop with a table saw and a sled that carries long strips.
+TABLE = Saw(f("1/8"), f(36), f("1/32"), smallest_piece=f(12), thinnest_strip=f("3/8"))
+SLED = Saw(
+    f("1/8"), f(48), f("1/32"), "sled", SawKind.SLED, f(24), ((f(97), f(24)),), smallest_piece=f(6)
+)
 
 
 def plain() -> Plan:
@@ -78,10 +99,24 @@ def plain() -> Plan:
                 Part("end", "birch ply", f("45/64"), f(34.5), f(14.5), 2, Grain.LENGTH),
                 Part("shelf", "birch ply", f("45/64"), f(30), f(14.5), 2, Grain.LENGTH),
             ),
+            saws=(TABLE, SLED),
             sha256="0" * 64,
         ),
         buy=(line(sheet, 1, "74.00"),),
-        totals=Totals(1, Decimal("74.00"), 3, 6, 4, f(1870.5), f(4608), f(2706.25), f("3125/4608")),
+        totals=Totals(
+            1,
+            Decimal("74.00"),
+            3,
+            6,
+            4,
+            f(1870.5),
+            f(4608),
+            f(2706.25),
+            f("3125/4608"),
+            by_device(fence=1, stop=2),
+            0,
+            f(13),
+        ),
         bounds=Bounds(Decimal("74.00"), True, 1, 3, True),
         workpieces=bought(sheet, "A"),
         setups=(
@@ -98,6 +133,7 @@ def plain() -> Plan:
                 0.125,
                 Cut(3, "A1", CROSSCUT, PART, a1a, a1b),
                 Cut(4, "A2a", CROSSCUT, PART, a2a1, a2a2),
+                tool="sled",
             ),
             setting(
                 3,
@@ -105,6 +141,7 @@ def plain() -> Plan:
                 0.125,
                 Cut(5, "A1b", CROSSCUT, PART, a1b1, a1b2),
                 Cut(6, "A2a2", CROSSCUT, PART, a2a2a, a2a2b),
+                tool="sled",
             ),
         ),
         panels=(
@@ -147,7 +184,20 @@ def trimmed_edges() -> Plan:
             keep_from=KeepFrom(f(200), f(90)),
         ),
         buy=(line(sheet, 1, "20"),),
-        totals=Totals(1, Decimal(20), 4, 9, 4, f(384000), f(500000), f(91680), f(4.864)),
+        totals=Totals(
+            1,
+            Decimal(20),
+            4,
+            9,
+            4,
+            f(384000),
+            f(500000),
+            f(91680),
+            f(4.864),
+            by_device(fence=2, stop=2),
+            0,
+            f(19),
+        ),
         bounds=Bounds(Decimal(20), True, 1, 2, False),
         workpieces=bought(sheet, "A"),
         setups=(
@@ -161,6 +211,7 @@ def trimmed_edges() -> Plan:
                 3,
                 Cut(4, "A1a", CROSSCUT, ROUGH, top1, top2),
                 Cut(5, "A1c", CROSSCUT, ROUGH, low1, low2),
+                tool="sled",
             ),
             setting(
                 4,
@@ -170,6 +221,7 @@ def trimmed_edges() -> Plan:
                 Cut(7, "B2", CROSSCUT, PART, doors[1], ends[1]),
                 Cut(8, "C1", CROSSCUT, PART, doors[2], ends[2]),
                 Cut(9, "C2", CROSSCUT, PART, doors[3], ends[3]),
+                tool="sled",
             ),
         ),
         panels=tuple(panel("door", i, piece) for i, piece in enumerate(doors, start=1)),
@@ -195,7 +247,9 @@ def turned_panels() -> Plan:
             ),
         ),
         buy=(line(sheet, 1, "50"),),
-        totals=Totals(1, Decimal(50), 2, 3, 3, f(1600), f(2400), f(785), f("5/8")),
+        totals=Totals(
+            1, Decimal(50), 2, 3, 3, f(1600), f(2400), f(785), f("5/8"), by_device(fence=2), 0, f(9)
+        ),
         bounds=Bounds(Decimal(50), True, 1, 2, True),
         workpieces=bought(sheet, "A"),
         setups=(
@@ -248,6 +302,9 @@ def two_materials() -> Plan:
             f(1352400),
             f(565500),
             f("6900/13524"),
+            by_device(fence=1, stop=1),
+            0,
+            f(8),
         ),
         bounds=Bounds(Decimal("31.50"), True, 2, 2, True),
         workpieces=(
@@ -257,7 +314,7 @@ def two_materials() -> Plan:
         ),
         setups=(
             setting(1, 300, 3, Cut(1, "A", RIP, PART, a1, a2), Cut(2, "B", RIP, PART, b1, b2)),
-            setting(2, 500, 3, Cut(3, "A1", CROSSCUT, PART, a1a, a1b)),
+            setting(2, 500, 3, Cut(3, "A1", CROSSCUT, PART, a1a, a1b), tool="sled"),
         ),
         panels=(
             panel("side", 1, a1a),
@@ -284,13 +341,24 @@ def blade_takes_the_rest() -> Plan:
         ),
         buy=(line(sheet, 1, "9"),),
         totals=Totals(
-            1, Decimal(9), 2, 2, 1, f(288), f(24.125) * f(12.0625), f(0), f("38500/37249")
+            1,
+            Decimal(9),
+            2,
+            2,
+            1,
+            f(288),
+            f(24.125) * f(12.0625),
+            f(0),
+            f("38500/37249"),
+            by_device(fence=1, stop=1),
+            0,
+            f(7),
         ),
         bounds=Bounds(Decimal(9), True, 1, 1, False),
         workpieces=bought(sheet, "A"),
         setups=(
             setting(1, 12, 0.125, Cut(1, "A", RIP, PART, a1, None)),
-            setting(2, 24, 0.125, Cut(2, "A1", CROSSCUT, PART, a2, None)),
+            setting(2, 24, 0.125, Cut(2, "A1", CROSSCUT, PART, a2, None), tool="sled"),
         ),
         panels=(panel("seat", 1, a2),),
         leftovers=(),
@@ -319,7 +387,20 @@ def store_and_vehicle() -> Plan:
             vehicle=Vehicle(f(60), f(48)),
         ),
         buy=(line(sheet, 1, "74"),),
-        totals=Totals(1, Decimal("74.50"), 4, 8, 4, f(4324), f(4608), f(0), f("28400/4608")),
+        totals=Totals(
+            1,
+            Decimal("74.50"),
+            3,
+            8,
+            4,
+            f(4324),
+            f(4608),
+            f(0),
+            f("28400/4608"),
+            by_device(fence=3),
+            1,
+            f(16),
+        ),
         bounds=Bounds(Decimal(74), False, 1, 2, False),
         workpieces=bought(sheet, "A"),
         setups=(
@@ -377,15 +458,17 @@ def matching_apart() -> Plan:
     first, ends, shelves = plan.settings
     settings = (
         first,
-        setting(2, 34.5, 0.125, ends.cuts[0]),
-        setting(3, 30, 0.125, replace(shelves.cuts[0], number=4)),
-        setting(4, 34.5, 0.125, replace(ends.cuts[1], number=5)),
-        setting(5, 30, 0.125, replace(shelves.cuts[1], number=6)),
+        setting(2, 34.5, 0.125, ends.cuts[0], tool="sled"),
+        setting(3, 30, 0.125, replace(shelves.cuts[0], number=4), tool="sled"),
+        setting(4, 34.5, 0.125, replace(ends.cuts[1], number=5), tool="sled"),
+        setting(5, 30, 0.125, replace(shelves.cuts[1], number=6), tool="sled"),
     )
     return replace(
         plan,
         job=replace(plan.job, matches=(Match("ends", f(34.5), ("end",)),)),
-        totals=replace(plan.totals, setups=5),
+        totals=replace(
+            plan.totals, setups=5, setups_by_device=by_device(fence=1, stop=4), minutes=f(17)
+        ),
         bounds=replace(plan.bounds, setups_proven=False),
         setups=settings,
         matches=(Matched("ends", f(34.5), 2, (2, 4), 0),),
@@ -420,14 +503,27 @@ def heavy_boards() -> Plan:
             vehicle=Vehicle(f(2500), f(1300), f(100)),
         ),
         buy=(line(large, 2, "80"), line(small, 1, "30")),
-        totals=Totals(3, Decimal(110), 1, 1, 5, f(7840400), f(7842000), f(0), f("1600/78420")),
+        totals=Totals(
+            3,
+            Decimal(110),
+            1,
+            1,
+            5,
+            f(7840400),
+            f(7842000),
+            f(0),
+            f("1600/78420"),
+            by_device(stop=1),
+            0,
+            f(3),
+        ),
         bounds=Bounds(Decimal(110), True, 3, 1, True),
         workpieces=(
             *bought(large, "A", "B"),
             *bought(small, "C"),
             Workpiece("D", "rack 1", False, "MDF", f(20), f(1000), f(400), f(0)),
         ),
-        setups=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2)),),
+        setups=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2), tool="sled"),),
         panels=(
             panel("wall", 1, wall1),
             panel("wall", 2, wall2),
@@ -448,6 +544,76 @@ def heavy_boards() -> Plan:
     )
 
 
+def along_a_guide() -> Plan:
+    """Part a board wider than the fence reaches along a guide, laid anew for each cut.
+
+    The first cut is measured from the board's own straight end, which comes off its piece later.
+    """
+    sheet = Sheet("wide board", "birch ply", f(18), f(2000), f(900), Decimal(60), None, f(10))
+    a1, a2 = box("A1", 0, 0, 660, 900), box("A2", 663, 0, 1337, 900)
+    b1, b2 = box("B1", 663, 0, 650, 900), box("B2", 1316, 0, 684, 900)
+    c1, c2 = box("C1", 1316, 0, 650, 900), box("C2", 1969, 0, 31, 900)
+    d1, d2 = box("D1", 10, 0, 650, 900), box("D2", 0, 0, 7, 900)
+    rows = ((d1, 10), (b1, 663), (c1, 1316))
+    trimmed = tuple(box(f"E{i}", x, 10, 650, 890) for i, (_, x) in enumerate(rows, start=1))
+    edges = tuple(box(f"F{i}", x, 0, 650, 7) for i, (_, x) in enumerate(rows, start=1))
+    tops = tuple(box(f"G{i}", x, 10, 650, 550) for i, (_, x) in enumerate(rows, start=1))
+    rests = tuple(box(f"H{i}", x, 563, 650, 337) for i, (_, x) in enumerate(rows, start=1))
+    return Plan(
+        job=Job(
+            "Lids",
+            Units.MM,
+            Saw(f(3), f(600), f(0.5)),
+            (sheet,),
+            (Part("lid", "birch ply", f(18), f(650), f(550), 3, Grain.LENGTH),),
+        ),
+        buy=(line(sheet, 1, "60"),),
+        totals=Totals(
+            1,
+            Decimal(60),
+            8,
+            10,
+            3,
+            f(1072500),
+            f(1800000),
+            f(657150),
+            f("70350/18000"),
+            by_device(fence=1, guide=7),
+            0,
+            f(48),
+        ),
+        bounds=Bounds(Decimal(60), True, 1, 2, False),
+        workpieces=bought(sheet, "A"),
+        setups=(
+            setting(1, 660, 3, Cut(1, "A", CROSSCUT, ROUGH, a1, a2), tool="guided saw"),
+            setting(2, 650, 3, Cut(2, "A2", CROSSCUT, PART, b1, b2), tool="guided saw"),
+            setting(3, 650, 3, Cut(3, "B2", CROSSCUT, PART, c1, c2), tool="guided saw"),
+            setting(4, 650, 3, Cut(4, "A1", CROSSCUT, PART, d1, d2), tool="guided saw"),
+            *(
+                setting(
+                    number,
+                    890,
+                    3,
+                    Cut(number, piece.name, RIP, CLEAN_UP, trimmed[number - 5], edges[number - 5]),
+                    tool="guided saw",
+                )
+                for number, (piece, _) in enumerate(rows, start=5)
+            ),
+            setting(
+                8,
+                550,
+                3,
+                *(Cut(8 + i, trimmed[i].name, RIP, PART, tops[i], rests[i]) for i in range(3)),
+            ),
+        ),
+        panels=tuple(panel("lid", i, piece) for i, piece in enumerate(tops, start=1)),
+        leftovers=(
+            *leftovers(sheet, True, *rests),
+            *leftovers(sheet, False, c2, d2, *edges),
+        ),
+    )
+
+
 def _sound(make: Callable[[], Plan]) -> Callable[[], Plan]:
     """Return the maker of a plan that also says what is said at the saw."""
     return lambda: instructed(make())
@@ -465,6 +631,7 @@ SOUND = {
         matching,
         matching_apart,
         heavy_boards,
+        along_a_guide,
     )
 }
 """All of them, by name."""

@@ -17,6 +17,7 @@ from cutlist.model.job import Grain
 from cutlist.model.plan import Plan
 from cutlist.output.plan_json import to_document
 from cutlist.planning.instructions.instruct import instructed
+from tests.audit.edits import with_job
 from tests.audit.plans import SOUND
 from tests.replay import replay
 
@@ -125,7 +126,9 @@ def test_order_of_lists_carries_no_meaning(name: str) -> None:
 @pytest.mark.parametrize("factor", [Fraction(254, 10), Fraction(1, 64), Fraction(7, 3)])
 def test_other_unit_changes_nothing(name: str, factor: Fraction) -> None:
     """All lengths of job and plan times a factor, areas times its square: still sound."""
-    plan = _scaled(NAMED[name], factor)
+    plan = NAMED[name]
+    # What is usual in a unit is said, so that it is turned into the other one.
+    plan = _scaled(with_job(plan, saws=plan.job.tools), factor)
     totals = dataclasses.replace(
         plan.totals,
         part_area=plan.totals.part_area * factor,
@@ -137,10 +140,11 @@ def test_other_unit_changes_nothing(name: str, factor: Fraction) -> None:
 
 
 def _scaled_field(name: str, value: Any, factor: Fraction) -> Any:
-    """Leave weights as they are: what is larger is by so much less dense."""
+    """Leave weights and times as they are: what is larger is by so much less dense."""
     if name == "kg_per_m3":
         return value / factor**3
-    return value if name == "kg" or name.endswith("_kg") else _scaled(value, factor)
+    stays = name in ("kg", "minutes") or name.endswith("_kg")
+    return value if stays else _scaled(value, factor)
 
 
 def _scaled(value: Any, factor: Fraction) -> Any:

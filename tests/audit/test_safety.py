@@ -11,22 +11,29 @@ import pytest
 from cutlist.audit import audit
 from cutlist.model.job import Saw, SawKind
 from cutlist.model.plan import Plan
-from cutlist.model.sawing import Hazard
+from cutlist.model.sawing import Device, Hazard
 from cutlist.output.plan_json import to_document
 from cutlist.planning.instructions.instruct import instructed
-from tests.audit.edits import cut_of, with_cut, with_job, with_setting
-from tests.audit.plans import SOUND, f
+from tests.audit.edits import cut_of, with_cut, with_job, with_setting, with_totals
+from tests.audit.plans import SLED, SOUND, TABLE, by_device, f
 from tests.replay import replay
 
 RIPS, CROSSCUTS = (1, 2), (3, 4, 5, 6)
-TABLE = Saw(f("1/8"), f(36), f("1/32"), smallest_piece=f(12), thinnest_strip=f("3/8"))
-SLED = Saw(f("1/8"), f(48), None, "sled", SawKind.SLED, longest_cut=f(24), smallest_piece=f(6))
 
 
 def in_shop(table: Saw = TABLE, sled: Saw = SLED) -> Plan:
-    """Return the plain plan: rips at 14 1/2 at the fence, crosscuts of the strips on the sled."""
+    """Return the plain plan: rips at 14 1/2 with the one saw, crosscuts of strips with the other.
+
+    Devices and figures are those of the saws.
+    """
     plan = with_job(SOUND["plain"](), saws=(table, sled))
-    return instructed(with_setting(with_setting(plan, 2, tool=sled.name), 3, tool=sled.name))
+    plan = with_setting(plan, 1, device=table.device)
+    for number in (2, 3):
+        plan = with_setting(plan, number, tool=sled.name, device=sled.device)
+    used = [setting.device for setting in plan.settings]
+    minutes = sum((plan.job.minutes_of(saw) for saw in (table, sled, sled)), f(6))
+    counts = by_device(*(used.count(one) for one in (Device.FENCE, Device.STOP, Device.GUIDE)))
+    return instructed(with_totals(plan, setups_by_device=counts, minutes=minutes))
 
 
 def codes(plan: Plan) -> list[int]:
@@ -50,15 +57,30 @@ def test_safe_cuts_need_no_flag() -> None:
         # Cuts 5 and 6 take pieces 61 3/8 long on the sled, 3 and 4 whole strips of 96.
         ({}, {"smallest_piece": f("61.375")}, (), Hazard.TOO_SMALL),
         ({}, {"smallest_piece": f("61.5")}, (5, 6), Hazard.TOO_SMALL),
+        ({}, {"largest_pieces": ((f(96), f("14.5")),)}, (), Hazard.TOO_LARGE),
+        ({}, {"largest_pieces": ((f("95.5"), f(48)),)}, (3, 4), Hazard.TOO_LARGE),
+        ({}, {"largest_pieces": ((f(96), f(14)),)}, CROSSCUTS, Hazard.TOO_LARGE),
+        (
+            {},
+            {"largest_pieces": ((f("61.375"), f(24)), (f(97), f(12)))},
+            (3, 4),
+            Hazard.TOO_LARGE,
+        ),
         ({"smallest_piece": f(96)}, {}, (), Hazard.TOO_SMALL),
         ({"smallest_piece": f(97)}, {}, RIPS, Hazard.TOO_SMALL),
         ({"thinnest_strip": f("14.5")}, {}, (), Hazard.TOO_THIN),
         ({"thinnest_strip": f(15)}, {}, RIPS, Hazard.TOO_THIN),
-        ({}, {"kind": SawKind.TRACK_SAW, "smallest_piece": f("14.5")}, (), Hazard.TOO_SMALL),
-        ({}, {"kind": SawKind.TRACK_SAW, "smallest_piece": f(15)}, CROSSCUTS, Hazard.TOO_SMALL),
-        ({}, {"kind": SawKind.TABLE_SAW}, CROSSCUTS, Hazard.UNSTEADY),
+        ({}, {"kind": SawKind.TRACK_SAW, "repeats": True, "smallest_piece": f("14.5"),
+              "largest_pieces": ()}, (), Hazard.TOO_SMALL),
+        ({}, {"kind": SawKind.TRACK_SAW, "repeats": True, "smallest_piece": f(15),
+              "largest_pieces": ()}, CROSSCUTS, Hazard.TOO_SMALL),
+        ({}, {"kind": SawKind.TABLE_SAW, "largest_pieces": ()}, CROSSCUTS, Hazard.UNSTEADY),
+        ({}, {"kind": SawKind.TABLE_SAW, "largest_pieces": (), "steady_edge": f("14.5")}, (),
+         Hazard.UNSTEADY),
+        ({}, {"kind": SawKind.TABLE_SAW, "largest_pieces": (), "steady_edge": f(15)}, CROSSCUTS,
+         Hazard.UNSTEADY),
     ],
-)
+)  # fmt: skip
 def test_each_hazard_is_flagged(
     table: dict[str, Any], sled: dict[str, Any], cuts: tuple[int, ...], hazard: Hazard
 ) -> None:

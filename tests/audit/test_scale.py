@@ -23,6 +23,7 @@ from tests.audit.plans import (
     SOUND,
     bought,
     box,
+    by_device,
     f,
     line,
     panel,
@@ -54,7 +55,18 @@ def _rough_then_part(distance: str, kerf: str, part: str, width: str = "100") ->
         ),
         buy=(line(sheet, 1, "9"),),
         totals=Totals(
-            1, Decimal(9), 2, 2, 1, part_area, area, f(0), 100 * (area - part_area) / area
+            1,
+            Decimal(9),
+            2,
+            2,
+            1,
+            part_area,
+            area,
+            f(0),
+            100 * (area - part_area) / area,
+            by_device(fence=2),
+            0,
+            f(8),
         ),
         bounds=Bounds(Decimal(9), True, 1, 1, False),
         workpieces=bought(sheet, "A"),
@@ -103,7 +115,14 @@ def test_two_panels_and_an_odd_kerf_may_ask_for_an_odd_distance() -> None:
     c1, c2 = box("C1", 20.2, 0, 20, 40), box("C2", 40.3, 0, 19.7, 40)
     changed = replace(
         with_saw(plan, kerf=odd),
-        totals=replace(plan.totals, setups=3, kept_offcut_area=f(788), waste_percent=f("1/2")),
+        totals=replace(
+            plan.totals,
+            setups=3,
+            kept_offcut_area=f(788),
+            waste_percent=f("1/2"),
+            setups_by_device=by_device(fence=3),
+            minutes=f(12),
+        ),
         bounds=replace(plan.bounds, setups_proven=False),
         setups=(
             setting(1, 20.1, 0.1, Cut(1, "A", CROSSCUT, PART, first, rest)),

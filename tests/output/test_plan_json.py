@@ -17,7 +17,8 @@ KEYS = {
     "": "format job units step buy totals bounds workpieces settings panels offcuts",
     "job": "name sha256 text content",
     "buy": "sheet material thickness length width count price_each cost",
-    "totals": "sheets cost setups cuts parts part_area sheet_area kept_offcut_area waste_percent",
+    "totals": "sheets cost setups setups_by_device store_setups minutes cuts parts part_area "
+    "sheet_area kept_offcut_area waste_percent",
     "bounds": "cost setups setups_proven",
     "workpieces": "piece sheet from length width",
     "settings": "number place tool device distance mark kerf cuts",
@@ -48,12 +49,20 @@ def test_cut_reads_as_the_format_shows_it() -> None:
         "piece": "A",
         "direction": "rip",
         "purpose": "part",
-        "device": "fence",
         "rides": "y0",
         "cautions": ["support"],
         "kept": {"piece": "A1", "x": 0, "y": 0, "length": 96, "width": 14.5},
         "rest": {"piece": "A2", "x": 0, "y": 14.625, "length": 96, "width": 33.375},
     }
+
+
+def test_what_is_set_is_counted_by_device() -> None:
+    """The totals have set-ups by device, those at the store apart, and the minutes they take."""
+    totals = to_document(SOUND["along_a_guide"]())["totals"]
+    assert totals["setups_by_device"] == {"fence": 1, "stop": 0, "guide": 7}
+    assert (totals["setups"], totals["store_setups"], totals["minutes"]) == (8, 0, 48)
+    totals = to_document(SOUND["store_and_vehicle"]())["totals"]
+    assert (totals["setups"], totals["store_setups"], totals["minutes"]) == (3, 1, 16)
 
 
 def test_cut_without_rest_has_no_rest_key() -> None:
@@ -132,6 +141,7 @@ def test_visits_and_matches_are_told() -> None:
             "parts": ["end"],
             "panels": 2,
             "settings": [2, 4],
+            "guided": [],
             "unset": 0,
             "one_visit": False,
         }

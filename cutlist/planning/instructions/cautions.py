@@ -1,32 +1,30 @@
-"""Cuts that ask for more than the fence: marks printed beside them.
+"""What a cut asks for beside what its device holds: marks printed beside it.
 
 The limits are those that table-saw manuals give in the warnings common to the standards for such
 saws: push stick where the fence is nearer the blade than 150 mm (6 in), push block where it is
-nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That
-a workpiece longer across the fence than along it turns off the fence is common practice, and so is
-that a sled takes about 600 mm (24 in), that a longer piece than 1500 mm (60 in) wants holding up
-outside the table, that nothing thinner than 10 mm (3/8 in) is cut off between fence and blade, and
+nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That a
+piece longer than 1500 mm (60 in) wants holding up outside the table is common practice, and so is
 that sheets thinner than 6 mm (1/4 in) bend and slide under the fence. The marks are reminders; the
 manual of the saw decides.
 
-Where the job lists its saws each cut has a saw that makes it, and the plan names those that none
-makes safely: the marks for another saw give way to that one.
+A cut that no saw of the shop makes within its limits carries its hazards; it is marked as unsafe,
+and nothing is said of how to push it.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from cutlist.model.job import SawKind
 from cutlist.model.plan import Direction, Place
-from cutlist.model.sawing import LIMITS, Caution, is_thin
-from cutlist.units.system import Units
+from cutlist.model.sawing import LIMITS, Caution, Device, is_thin
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from fractions import Fraction
 
     from cutlist.model.plan import Cut, Piece, SawSetup
     from cutlist.model.sawing import CautionLimits
+    from cutlist.units.system import Units
 
 __all__ = ["cautions_of"]
 
@@ -36,7 +34,6 @@ def cautions_of(
     cut: Cut,
     piece: Piece,
     units: Units,
-    kind: SawKind | None = None,
     *,
     thickness: Fraction | None = None,
 ) -> tuple[Caution, ...]:
@@ -44,42 +41,35 @@ def cautions_of(
 
     Parameters
     ----------
-    kind
-        Of the saw; None for a table saw that is the only one, whose cuts may ask for another.
     thickness
         Of the stock; None where it is not to be judged.
     """
     if setting.place is Place.STORE:
         return ()
+    return tuple(_cautions(setting, cut, piece, units, thickness))
+
+
+def _cautions(
+    setting: SawSetup, cut: Cut, piece: Piece, units: Units, thickness: Fraction | None
+) -> Iterator[Caution]:
     limits = LIMITS[units]
-    thin = (Caution.THIN,) if thickness is not None and is_thin(thickness, units) else ()
-    if cut.direction is Direction.RIP:
-        along, across = piece.length, piece.width
-    else:
-        along, across = piece.width, piece.length
-    found = []
-    if kind is not None:
-        if cut.hazards:
-            found.append(Caution.UNSAFE)
-        if kind is SawKind.TABLE_SAW and not cut.hazards:
-            found.extend(_push(setting.distance, limits))
-        if max(along, across) > limits.supported:
-            found.append(Caution.SUPPORT)
-        return (*found, *thin)
-    if setting.distance < limits.thin or (across > along and along > limits.sled):
-        return (Caution.GUIDED_SAW, *thin)
-    if across > along:
-        found.append(Caution.SLED)
-    else:
-        found.extend(_push(setting.distance, limits))
-        if along < limits.short:
-            found.append(Caution.SHORT)
-    if max(along, across) > limits.supported:
-        found.append(Caution.SUPPORT)
-    return (*found, *thin)
+    if cut.hazards:
+        yield Caution.UNSAFE
+    elif setting.device is Device.FENCE:
+        along = piece.length if cut.direction is Direction.RIP else piece.width
+        yield from _pushed(setting.distance, along, limits)
+    is_on_table = setting.device is not Device.GUIDE
+    if is_on_table and max(piece.length, piece.width) > limits.supported:
+        yield Caution.SUPPORT
+    if thickness is not None and is_thin(thickness, units):
+        yield Caution.THIN
 
 
-def _push(distance: Fraction, limits: CautionLimits) -> tuple[Caution, ...]:
+def _pushed(distance: Fraction, along: Fraction, limits: CautionLimits) -> Iterator[Caution]:
+    """Say what pushes a piece along the fence; a saw may be allowed shorter edges than usual."""
     if distance < limits.block:
-        return (Caution.PUSH_BLOCK,)
-    return (Caution.PUSH_STICK,) if distance < limits.stick else ()
+        yield Caution.PUSH_BLOCK
+    elif distance < limits.stick:
+        yield Caution.PUSH_STICK
+    if along < limits.short:
+        yield Caution.SHORT

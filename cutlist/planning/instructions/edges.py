@@ -25,12 +25,16 @@ def edge_off(ledger: Ledger, cut: Cut) -> Edge | None:
         return None
     entry = ledger.entries[cut.piece]
     at, opposite = kept_edges(entry.piece, cut)
-    is_kept_used = ledger.is_used(cut.kept.name)
-    is_rest_strip = cut.rest is None or (is_kept_used and not ledger.is_used(cut.rest.name))
-    if is_kept_used and not is_rest_strip:
-        # Both go on: the strip is the piece whose far edge is not clean.
-        is_rest_strip = entry.edges[at].is_clean
-    return opposite if is_rest_strip else at
+    if cut.rest is None:
+        return opposite
+    is_kept_used, is_rest_used = (ledger.is_used(piece.name) for piece in (cut.kept, cut.rest))
+    if is_kept_used and is_rest_used:
+        # The strip is the piece whose far edge is not clean.
+        return opposite if entry.edges[at].is_clean else at
+    if not is_kept_used and not is_rest_used:
+        # Both are left over: the strip is the smaller.
+        is_kept_used = cut.rest.length * cut.rest.width <= cut.kept.length * cut.kept.width
+    return opposite if is_kept_used else at
 
 
 def size_check(ledger: Ledger, cut: Cut, place: Place) -> SizeCheck | None:

@@ -1,8 +1,8 @@
 """Everything that is said at the saw, decided and put into the plan.
 
-What guides a cut, the mark that is set, the edge that rides, what the cut asks for, which edge a
-clean-up takes off, which sizes are to be checked, and the order of a set-up's cuts. Words and
-pictures come later, and add nothing to it.
+The mark that is set, the edge that rides, what a cut asks for, which edge a clean-up takes off, and
+which sizes are to be checked. The device of each set-up and the order of its cuts are decided
+before. Words and pictures come later, and add nothing to it.
 """
 
 from __future__ import annotations
@@ -11,19 +11,15 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from itertools import count
 from typing import TYPE_CHECKING
 
 from cutlist.ledger.ledger import read_ledger
 from cutlist.model.plan import Place, SawSetup
 from cutlist.planning.instructions.cautions import cautions_of
-from cutlist.planning.instructions.devices import by_device, device_of
 from cutlist.planning.instructions.edges import edge_off, riding_edge, size_check
 from cutlist.planning.instructions.marks import mark_for
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Cut, Plan, Setup
 
@@ -34,45 +30,31 @@ Marks = Mapping[tuple[str, Fraction], Fraction]
 
 
 def instructed(plan: Plan) -> Plan:
-    """Return the plan with everything decided that is said at the saw.
-
-    Within a set-up the cuts stand device by device, and are numbered as they stand.
-    """
+    """Return the plan with everything decided that is said at the saw."""
     ledger = read_ledger(plan)
     marks = _marks(ledger)
-    numbers = count(1)
-    return replace(
-        plan, setups=tuple(_setup(ledger, setup, marks, numbers) for setup in plan.setups)
-    )
+    return replace(plan, setups=tuple(_setup(ledger, setup, marks) for setup in plan.setups))
 
 
-def _setup(ledger: Ledger, setup: Setup, marks: Marks, numbers: Iterator[int]) -> Setup:
+def _setup(ledger: Ledger, setup: Setup, marks: Marks) -> Setup:
     if not isinstance(setup, SawSetup):
         return setup
-    cuts = by_device([_cut(ledger, setup, cut) for cut in setup.cuts])
     at_store = setup.place is Place.STORE
     return replace(
         setup,
         mark=setup.distance if at_store else marks[setup.tool, setup.distance],
-        cuts=tuple(replace(cut, number=next(numbers)) for cut in cuts),
+        cuts=tuple(_cut(ledger, setup, cut) for cut in setup.cuts),
     )
 
 
 def _cut(ledger: Ledger, setup: SawSetup, cut: Cut) -> Cut:
-    kind = ledger.kind_of(setup)
-    cautions = cautions_of(
-        setup,
-        cut,
-        ledger.pieces[cut.piece],
-        ledger.plan.job.units,
-        kind,
-        thickness=ledger.stock_of[cut.piece].thickness,
-    )
+    piece = ledger.pieces[cut.piece]
+    thickness = ledger.stock_of[cut.piece].thickness
+    units = ledger.plan.job.units
     return replace(
         cut,
-        device=device_of(setup.place, kind, cautions),
         rides=riding_edge(ledger, cut),
-        cautions=cautions,
+        cautions=cautions_of(setup, cut, piece, units, thickness=thickness),
         takes_off=edge_off(ledger, cut),
         check=size_check(ledger, cut, setup.place),
     )
