@@ -292,7 +292,7 @@ class SettingsSearchParameters:
 
     fewer: SettingsStepParameters = field(default_factory=SettingsStepParameters)
     bolder: SettingsStepParameters = field(
-        default_factory=lambda: SettingsStepParameters(whole=300, alike=400)
+        default_factory=lambda: SettingsStepParameters(whole=300, alike=400, most_sheets=5)
     )
     larger: SettingsStepParameters = field(
         default_factory=lambda: SettingsStepParameters(rare=0, cuts=200, leftover=200)

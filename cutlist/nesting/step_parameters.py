@@ -73,8 +73,8 @@ class SettingsStepParameters(NamedTuple):
     """
 
     whole: int = 100
-    most_sheets: int = 3
-    most_nodes: int = 3
+    most_sheets: int = 4
+    most_nodes: int = 5
     widen: int = 400
     overlook: int = 16
     noise: int = 300

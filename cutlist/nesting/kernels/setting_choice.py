@@ -55,8 +55,9 @@ if TYPE_CHECKING:
 ALL_ELSE, ONLY_WASTE, TOO_WIDE = 0, 1, 2
 # Columns of ``of_task``: number of its setting, -1 where it is not cut or a guide cuts it.
 NUMBER, FOLLOWING = 0, 1
-# Columns of ``of_setting``: distance and tool, and what the count needs.
-AT, BY, HEAD, READY, WAITING = 0, 1, 2, 3, 4
+# Columns of ``of_setting``: distance and tool, and what the count needs; where it is filed.
+AT, BY, HEAD, READY, WAITING, SLOT = 0, 1, 2, 3, 4, 5
+SETTING_FIELDS = 6
 
 
 class Settings(NamedTuple):
@@ -66,7 +67,7 @@ class Settings(NamedTuple):
     ----------
     numbers
         Hash table from distance and tool to the number of a setting: rows key, number; its length
-        a power of two.
+        a power of two. It is empty between two choices.
     of_task, of_setting
         Rows whose columns are named above.
     """
@@ -83,7 +84,9 @@ def settings_room(rows: int) -> Settings:
     while slots < 2 * rows:
         slots *= 2
     return Settings(
-        np.empty((slots, 2), np.int64), np.empty((rows, 2), np.int32), np.empty((rows, 5), np.int32)
+        np.full((slots, 2), -1, np.int64),
+        np.empty((rows, 2), np.int32),
+        np.empty((rows, SETTING_FIELDS), np.int32),
     )
 
 
@@ -107,6 +110,7 @@ def _setting(settings: Settings, distance: int, tool: int, used: int) -> int:
         settings.numbers[at, 0], settings.numbers[at, 1] = key, used
         row = settings.of_setting[used]
         row[AT], row[BY], row[HEAD], row[READY], row[WAITING] = distance, tool, -1, 0, 0
+        row[SLOT] = at
     return int(settings.numbers[at, 1])
 
 
@@ -208,8 +212,6 @@ def choose_settings(forest: CutForest, bench: Bench, settings: Settings) -> int:
     """
     tasks, of_task, of_setting = forest.tasks, settings.of_task, settings.of_setting
     count = forest.sizes[TASKS_USED]
-    for at in range(settings.numbers.shape[0]):
-        settings.numbers[at, 1] = -1
     used = 0
     cleanings = 0
     for k in range(count):
@@ -238,6 +240,7 @@ def choose_settings(forest: CutForest, bench: Bench, settings: Settings) -> int:
             of_task[k, NUMBER] = _known(settings, bench, tasks[k, DISTANCE], tasks[k, TOOLS])
     for number in range(used):
         of_setting[number, WAITING] = 0
+        settings.numbers[of_setting[number, SLOT], 1] = -1
     for k in range(count):
         if of_task[k, NUMBER] >= 0:
             of_setting[of_task[k, NUMBER], WAITING] += 1

@@ -176,7 +176,7 @@ class JointSearch:
             if number != index
         ]
         searches = self._searches[index]
-        larger = self._rounds % 2 == 1
+        larger = self._rounds % 4 == 3
         for number, search in enumerate(searches):
             if number == 0 or self._rounds % self._parameters.return_every == 0:
                 search.restart(self.best.solutions[index])
