@@ -161,7 +161,7 @@ def plan_line(plan: PlanSoFar, width: int) -> str:
         costs = [f"cost {cost} (least {plan.bound:,.2f})", f"cost {cost}", cost]
     if plan.setups is not None:
         count = counted(plan.setups, "set-up")
-        setups = [f"{count} (least {plan.setups_bound})", count]
+        setups = [f"{count} (these layouts: at least {plan.setups_bound})", count]
     ways = (
         (costs[0], setups[0], "Ctrl-C: take it"),
         (costs[min(1, len(costs) - 1)], setups[0], "Ctrl-C: take it"),

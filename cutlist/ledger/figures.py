@@ -30,6 +30,8 @@ def figures_of(plan: Plan) -> Figures:
         waste_percent=plan.totals.waste_percent,
         offcuts=sum(1 for leftover in plan.leftovers if leftover.keep),
         setups=plan.totals.setups,
+        setups_by_device=plan.totals.setups_by_device,
+        minutes=plan.totals.minutes,
         cuts=plan.totals.cuts,
         store_cuts=sum(len(setting.cuts) for setting in at_store),
         kg=kg,

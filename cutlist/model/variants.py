@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from cutlist.errors import Reason
 from cutlist.model.plan import Piece, Plan
+from cutlist.model.sawing import Device
 
 #: Keys of the job by their paths, each with the value that it was given for the comparison.
 Varied = tuple[tuple[str, str], ...]
@@ -61,8 +62,12 @@ class Figures:
         Neither panel nor offcut to keep, kerf included.
     offcuts
         Pieces left that are worth keeping.
-    setups, cuts, store_cuts
-        Set-ups and cuts in all, and the store's cuts among them.
+    setups, minutes
+        Set-ups in the shop, and what they and the cuts there take.
+    setups_by_device
+        The same set-ups by fence, stop and guide.
+    cuts, store_cuts
+        Cuts in all, and the store's among them.
     kg
         Of all that is bought; None where it is not known.
     trips
@@ -77,6 +82,8 @@ class Figures:
     waste_percent: Fraction
     offcuts: int
     setups: int
+    setups_by_device: tuple[tuple[Device, int], ...]
+    minutes: Fraction
     cuts: int
     store_cuts: int
     kg: Fraction | None

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["comparison_lines"]
 
 #: What is bought is set beside its figures only if it gets so many characters of a line.
-_LEAST_BUY: Final = 16
+_LEAST_BUY: Final = 12
 
 
 def comparison_lines(
@@ -37,7 +37,10 @@ def comparison_lines(
 
 
 def _table(variants: Sequence[Variant], units: Units, width: int) -> list[str]:
-    """Set the columns out; what is bought goes above its figures where there is no room beside."""
+    """Set the columns out; what is bought goes above its figures where there is no room beside.
+
+    Figures for which a line is too short go there, too, the last ones first.
+    """
     columns = columns_of(variants, units)
     if not columns or not columns[0].cells:
         return []
@@ -59,20 +62,24 @@ def _table(variants: Sequence[Variant], units: Units, width: int) -> list[str]:
             ]
         )
     right = [index for index, column in enumerate(columns) if column.is_figure]
-    figures = table(
-        [[row[index] for index in right] for row in rows],
-        right=range(len(right)),
-        indent=2,
-        width=width,
-    )
+    figures = _figures(rows, right, width)
     words = [column for column in columns if not column.is_figure and column.head != BUY]
     beside = [max(map(len, (column.head, *column.cells))) + 2 for column in words]
     room = width - max(map(len, figures)) - sum(beside)
     if room >= min(_LEAST_BUY, max(map(len, columns[buys].cells))):
         return table(rows, right=right, flexible=(buys,), width=width)
+    while max(map(len, figures)) > width and len(right) > 1:
+        words.append(columns[right.pop()])
+        figures = _figures(rows, right, width)
     out = figures[:above]
     for number, line in enumerate(figures[above:]):
         values = [f"{column.head} {column.cells[number]}" for column in words]
         name = ", ".join([columns[buys].cells[number], *values])
         out += [*hanging("", name, at=0, width=width), line]
     return out
+
+
+def _figures(rows: Sequence[Sequence[str]], right: Sequence[int], width: int) -> list[str]:
+    """Set some columns out by themselves, each to the right."""
+    cells = [[row[index] for index in right] for row in rows]
+    return table(cells, right=range(len(right)), indent=2, width=width)

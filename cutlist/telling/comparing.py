@@ -84,6 +84,8 @@ def columns_of(variants: Sequence[Variant], units: Units) -> list[Told]:
         told("waste", lambda one: f"{float(one.waste_percent):.1f} %"),
         told("offcuts", lambda one: str(one.offcuts)),
         told("set-ups", lambda one: str(one.setups)),
+        told("fence, stop, guide", _by_device),
+        told("min", lambda one: str(round(one.minutes))),
         told("weight", lambda one: _weight(one.kg, units)),
         told("trips", lambda one: "" if one.trips is None else str(one.trips)),
         told("largest piece", lambda one: _largest(one, units)),
@@ -129,6 +131,11 @@ def _bought(variant: Variant) -> str:
 
 def _at_store(variant: Variant, figures: Figures) -> str:
     return "without" if variant.store_cuts is False else str(figures.store_cuts)
+
+
+def _by_device(figures: Figures) -> str:
+    """Count the set-ups at the fence, at the stop and along the guide."""
+    return ", ".join(str(count) for _, count in figures.setups_by_device)
 
 
 def _weight(kg: Fraction | None, units: Units) -> str:

@@ -23,19 +23,8 @@ def legend(units: Units) -> tuple[tuple[Caution, str], ...]:
     return (
         (
             Caution.UNSAFE,
-            "none of the saws listed makes this cut safely, the row says why: find another way "
-            "before you make it, or leave it out",
-        ),
-        (
-            Caution.GUIDED_SAW,
-            f"longer across the fence than along it, and over {limits.sled} {unit} along the cut, "
-            f"or a strip under {limits.thin} {unit} at the fence: not along it; hand-held saw "
-            "along a clamped guide with the whole piece held up, or a sliding table",
-        ),
-        (
-            Caution.SLED,
-            "longer across the fence than along it: not along the rip fence but with a sled, or "
-            "the mitre gauge, with a stop fixed to it",
+            "no saw of the shop makes this cut within its limits, the row says why: find another "
+            "way before you make it, or leave it out",
         ),
         (Caution.PUSH_BLOCK, f"fence nearer the blade than {limits.block} {unit}: push block"),
         (Caution.PUSH_STICK, f"fence nearer the blade than {limits.stick} {unit}: push stick"),

@@ -1,8 +1,11 @@
-"""What guides the cuts, in words: the fence, a stop or a guide."""
+"""What set-ups are made with, in words: the fence, a stop or a guide, and how many of each.
+
+A cut is called by what the hands do: a rip is made along the fence, a crosscut at the stop, a
+guided cut along a guide, however the grain runs.
+"""
 
 from __future__ import annotations
 
-from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from cutlist.model.plan import Place
@@ -10,116 +13,77 @@ from cutlist.model.sawing import Device
 from cutlist.units.lengths import format_length
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable
+    from fractions import Fraction
 
     from cutlist.ledger.ledger import Ledger
-    from cutlist.model.matches import Matched
     from cutlist.model.plan import Cut, SawSetup
 
 __all__ = [
-    "DEVICE_WORDS",
-    "comes_off_words",
-    "device_runs",
-    "devices",
-    "has_mixed",
+    "COMES_OFF",
+    "UNDER",
+    "by_device_words",
+    "cut_word",
     "kerf_words",
-    "match_devices",
-    "tool_words",
-    "under_words",
+    "laid_anew",
+    "minutes_words",
 ]
 
-#: How cuts are said to be made with each device.
-DEVICE_WORDS: Final = {
-    Device.FENCE: "along the fence",
-    Device.STOP: "at the stop of the sled",
-    Device.GUIDE: "along a guide, with the guided saw",
-    Device.STORE: "at the store",
+#: What the distance of a set-up lies between.
+UNDER: Final = {
+    Device.FENCE: "fence to blade",
+    Device.STOP: "stop to blade",
+    Device.GUIDE: "edge to cut",
+    Device.STORE: "edge to cut",
 }
-_COMES_OFF: Final = {
+#: How the column of what comes off is headed.
+COMES_OFF: Final = {
     Device.FENCE: "comes off at the fence",
     Device.STOP: "comes off at the stop",
     Device.GUIDE: "comes off, measured from its edge",
     Device.STORE: "comes off",
 }
+_CUTS: Final = {Device.FENCE: "rip", Device.STOP: "crosscut", Device.GUIDE: "guided cut"}
+#: From so many minutes on a time is told in hours and minutes.
+_LONG: Final = 120
 
 
-def devices(setting: SawSetup) -> tuple[Device, ...]:
-    """Give what a set-up's cuts are guided by, the fence first."""
-    used = {cut.device for cut in setting.cuts}
-    return tuple(device for device in Device if device in used)
+def cut_word(setting: SawSetup, cut: Cut) -> str:
+    """Name a cut: at the store, where nobody says how it is held, by the way it runs."""
+    return _CUTS.get(setting.device, cut.direction.value)
 
 
-def has_mixed(ledger: Ledger) -> bool:
-    """Tell whether one set-up of the plan is set on more than one device."""
-    return any(len(devices(setting)) > 1 for setting in ledger.plan.settings)
+def by_device_words(counts: Iterable[tuple[Device, int]]) -> str:
+    """Say how many set-ups each device has: ``5 fence, 6 stop``; empty where there are none."""
+    return ", ".join(f"{count} {device.value}" for device, count in counts if count)
 
 
-def device_runs(setting: SawSetup) -> tuple[tuple[Device, tuple[Cut, ...]], ...]:
-    """Part a set-up's cuts, as they stand, into runs on one device."""
-    runs = groupby(setting.cuts, key=lambda cut: cut.device)
-    return tuple((device, tuple(cuts)) for device, cuts in runs)
+def minutes_words(minutes: Fraction) -> str:
+    """Print a time to the minute: ``58 min``, from two hours on ``2 h 5 min``."""
+    whole = round(minutes)
+    if whole < _LONG:
+        return f"{whole} min"
+    hours, left = divmod(whole, 60)
+    return f"{hours} h {left} min" if left else f"{hours} h"
 
 
-def tool_words(ledger: Ledger, setting: SawSetup) -> str:
-    """Name what is set: the saw as the job calls it, or the devices of a saw that does all."""
-    if ledger.kind_of(setting) is not None or setting.place is Place.STORE:
-        return setting.tool
-    names = {Device.FENCE: setting.tool, Device.STOP: "sled", Device.GUIDE: "guided saw"}
-    return ", ".join(names[device] for device in devices(setting))
-
-
-def under_words(setting: SawSetup) -> str:
-    """Say what the distance lies between."""
-    used = devices(setting)
-    blade = {Device.FENCE: "fence", Device.STOP: "stop"}
-    to_blade = " and ".join(blade[device] for device in used if device in blade)
-    said = [f"{to_blade} to blade"] if to_blade else []
-    return ", ".join([*said, *(["edge to cut"] if Device.GUIDE in used else [])])
+def laid_anew(ledger: Ledger) -> frozenset[str]:
+    """Give the tools of the shop that are set anew for every cut."""
+    return frozenset(saw.name for saw in ledger.plan.job.tools if saw.serves_one_cut)
 
 
 def kerf_words(ledger: Ledger) -> str:
-    """Give each saw's kerf as the plan reckons with it, and how far its distance can be set."""
+    """Give each tool's kerf as the plan reckons with it, and how far its distance can be set."""
     job = ledger.plan.job
-    shop = [one for one in ledger.plan.settings if one.place is not Place.STORE]
-    has_others = not job.saws and any(devices(one) != (Device.FENCE,) for one in shop)
-    too = " (reckoned for sled and guided saw too)" if has_others else ""
+    reaches = {saw.name: saw.max_rip for saw in job.tools}
     said: dict[str, None] = {}
     for setting in ledger.plan.settings:
         kerf = f"kerf {format_length(setting.kerf, job.units)}"
         if setting.place is Place.STORE:
             said[f"store: {kerf}"] = None
             continue
-        saw = next((one for one in job.saws if one.name == setting.tool), job.saw)
-        reach = saw.max_rip
+        reach = reaches.get(setting.tool)
         most = "" if reach is None else f", set to {format_length(reach, job.units)} at most"
-        said[f"{setting.tool}: {kerf}{too}{most}"] = None
+        said[f"{setting.tool}: {kerf}{most}"] = None
     text = "; ".join(said)
     return f"{text[0].upper()}{text[1:]}."
-
-
-def comes_off_words(used: Sequence[Device]) -> str:
-    """Head the column of what comes off."""
-    return _COMES_OFF[used[0]] if len(used) == 1 else "comes off"
-
-
-def match_devices(ledger: Ledger, matched: Matched, number: int) -> tuple[Device, ...]:
-    """Give what sets the common size of matching panels at one set-up, the fence first."""
-    setting = next(one for one in ledger.plan.settings if one.number == number)
-    parts = next(one.parts for one in ledger.plan.job.matches if one.name == matched.name)
-    used = {cut.device for cut in setting.cuts if _sizes_part(ledger, cut, parts)}
-    return tuple(device for device in Device if device in used)
-
-
-def _sizes_part(ledger: Ledger, cut: Cut, parts: Sequence[str]) -> bool:
-    """Tell whether a panel of the parts has the size across a cut that the cut gave its piece."""
-    waiting = [cut.kept.name]
-    while waiting:
-        name = waiting.pop()
-        panel = ledger.panel_of.get(name)
-        if panel is not None and panel.part in parts:
-            return True
-        if name in ledger.divided_by:
-            following = ledger.divided_by[name][1]
-            if following.direction is not cut.direction:
-                waiting.extend(piece.name for piece in following.makes)
-    return False

@@ -52,7 +52,7 @@ def riding_words(ledger: Ledger, setting: SawSetup, cut: Cut) -> str:
     stays_rough = cut.purpose is Purpose.ROUGH and not state.is_clean
     if state.trim == entry.edges[opposite].trim and not stays_rough:
         return ""
-    return _WORDS[cut.device].format(_named(at, state))
+    return _WORDS[setting.device].format(_named(at, state))
 
 
 def mark_words(ledger: Ledger, cut: Cut, size: str) -> str:

@@ -5,18 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from cutlist.ledger.alike import ranges
-from cutlist.ledger.visits import dimensions
+from cutlist.ledger.visits import Dimension, dimensions
 from cutlist.model.plan import Place
-from cutlist.model.sawing import Device
-from cutlist.telling.devices import match_devices
+from cutlist.telling.devices import laid_anew
 from cutlist.telling.distances import distance_words, marks_of
-from cutlist.telling.wording import counted, length_words
+from cutlist.telling.wording import counted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from cutlist.ledger.ledger import Ledger
-    from cutlist.ledger.visits import Dimension, Visit
+    from cutlist.ledger.visits import Visit
     from cutlist.model.matches import Matched
     from cutlist.model.plan import SawSetup
 
@@ -71,22 +70,31 @@ def return_words(ledger: Ledger) -> Mapping[int, str]:
     for dimension in _in_shop(ledger):
         for before, visit in zip(dimension.visits, dimension.visits[1:], strict=False):
             distance = distance_words(dimension.distance, marks[visit.setting], plan.job)
-            why = _why(dimension, visit, maker)
+            why = _why(visit, maker)
             words[visit.setting] = f"Back at {distance} (setting {before.setting}): {why}."
     return words
 
 
 def _in_shop(ledger: Ledger) -> tuple[Dimension, ...]:
-    """Give the distances with their visits; what the store sets is no set-up of the shop."""
-    return dimensions(ledger, Place.SHOP)
+    """Give the distances that each fence and stop is set to, with the visits there.
+
+    What the store sets is no set-up of the shop, and a guide that is laid anew for every cut never
+    comes back to a distance.
+    """
+    anew = laid_anew(ledger)
+    found = []
+    for dimension in dimensions(ledger, Place.SHOP):
+        for tool in dict.fromkeys(visit.tool for visit in dimension.visits):
+            if tool not in anew:
+                visits = tuple(visit for visit in dimension.visits if visit.tool == tool)
+                found.append(Dimension(dimension.distance, visits))
+    return tuple(found)
 
 
-def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
+def _why(visit: Visit, maker: Mapping[int, int]) -> str:
     """Say what one visit beyond the first waited for; ``maker`` gives the setting of each cut."""
     if not visit.waits:
-        earlier = {(one.place, one.tool) for one in dimension.visits if one.setting < visit.setting}
-        is_new = (visit.place, visit.tool) not in earlier
-        return f"now on the {visit.tool}" if is_new else "its pieces were there already"
+        return "its pieces were there already"
     wait = visit.waits[0]
     since = f"{wait.piece} came off only at setting {maker[wait.cuts[-1]]}"
     if wait.is_own:
@@ -98,30 +106,29 @@ def _why(dimension: Dimension, visit: Visit, maker: Mapping[int, int]) -> str:
 def visit_rows(ledger: Ledger) -> list[tuple[str, str, str, str]]:
     """Give for each number of visits, then each distance, its settings and why they are several.
 
-    Distances that are set once stand together in the first row.
+    Distances that are set once stand together in the last row; where there are several tools, by
+    tool.
     """
     plan, maker, marks = ledger.plan, ledger.setup_of, marks_of(ledger.plan)
-    once = []
+    once: dict[str, list[str]] = {}
     rows = []
     for dimension in sorted(_in_shop(ledger), key=lambda one: one.distance):
+        tool = dimension.visits[0].tool
         set_to = dict.fromkeys(marks[visit.setting] for visit in dimension.visits)
         words = (distance_words(dimension.distance, mark, plan.job) for mark in set_to)
         distance = ", ".join(words)
         if not dimension.is_revisited:
-            once.append(distance)
+            once.setdefault(tool, []).append(distance)
             continue
-        if len({visit.tool for visit in dimension.visits}) > 1:
-            numbers = ", ".join(f"{visit.setting} ({visit.tool})" for visit in dimension.visits)
-        else:
-            numbers = ranges([visit.setting for visit in dimension.visits])
-        whys = [
-            f"setting {visit.setting}: {_why(dimension, visit, maker)}"
-            for visit in dimension.visits[1:]
-        ]
-        rows.append((str(len(dimension.visits)), distance, numbers, "; ".join(whys)))
+        numbers = ranges([visit.setting for visit in dimension.visits])
+        whys = [f"setting {visit.setting}: {_why(visit, maker)}" for visit in dimension.visits[1:]]
+        named = f"{distance} on the {tool}" if ledger.has_tools else distance
+        rows.append((str(len(dimension.visits)), named, numbers, "; ".join(whys)))
     rows.sort(key=lambda row: -int(row[0]))
     if once:
-        rows.append(("1", ", ".join(once), "one each", ""))
+        lists = {tool: ", ".join(distances) for tool, distances in once.items()}
+        told = [f"{tool} {words}" if ledger.has_tools else words for tool, words in lists.items()]
+        rows.append(("1", "; ".join(told), "one each", ""))
     return rows
 
 
@@ -129,16 +136,21 @@ def match_notes(ledger: Ledger, setting: SawSetup) -> list[str]:
     """Say in a setting's block which matching panels get their common size here."""
     notes = []
     for matched in ledger.plan.matches:
+        if setting.number in matched.guided:
+            notes.append(
+                f"Panels of {matched.name} are cut along a guide: they are not from one setting. "
+                "Compare."
+            )
         if setting.number not in matched.settings:
             continue
         others = [number for number in matched.settings if number != setting.number]
+        others += matched.guided
         if matched.in_one_visit:
-            check = _same_mark(match_devices(ledger, matched, setting.number))
-            notes.append(f"All panels of {matched.name} match from here{check}.")
+            notes.append(f"All panels of {matched.name} match from here.")
         elif others:
             word = "setting" if len(others) == 1 else "settings"
             notes.append(
-                f"Panels of {matched.name} come from {word} {ranges(others)} too: compare."
+                f"Panels of {matched.name} come from {word} {ranges(sorted(others))} too: compare."
             )
         else:
             notes.append(
@@ -147,40 +159,30 @@ def match_notes(ledger: Ledger, setting: SawSetup) -> list[str]:
     return notes
 
 
-def _same_mark(used: Sequence[Device]) -> str:
-    """Say what must agree where panels get their common size on several devices; else nothing."""
-    if len(used) < 2:
-        return ""
-    names = {Device.FENCE: "fence", Device.STOP: "stop", Device.GUIDE: "guide"}
-    *first, last = (names[device] for device in used)
-    return f" with {', '.join(first)} and {last} set to the same mark: check one against the other"
-
-
 def match_words(ledger: Ledger, matched: Matched) -> str:
     """Say whether the panels of a match come from one setting, and why not."""
     if matched.in_one_visit:
-        if not matched.settings:
-            return "no panel of it is cut"
-        number = matched.settings[0]
-        return f"at setting {number}{_same_mark(match_devices(ledger, matched, number))}"
+        return f"at setting {matched.settings[0]}" if matched.settings else "no panel of it is cut"
     said = []
     if len(matched.settings) == 1:
         said.append(f"from setting {matched.settings[0]}")
     elif matched.settings:
         said.append(f"not in one visit: settings {ranges(matched.settings)}")
         said.extend(_whys(ledger, matched.settings))
+    if matched.guided:
+        word = "setting" if len(matched.guided) == 1 else "settings"
+        said.append(
+            f"along a guide, laid anew for each cut: {word} {ranges(matched.guided)}, "
+            "so not from one setting: compare them"
+        )
     if matched.unset:
         sides = counted(matched.unset, "panel side")
         verb = (
             "comes from no setting but is" if matched.unset == 1 else "come from no setting but are"
         )
-        reach = ledger.plan.job.saw.max_rip
-        beyond = reach is not None and matched.distance > reach
-        why = (
-            f" (the fence reaches {length_words(reach, ledger.plan.job)})"
-            if reach and beyond
-            else ""
-        )
+        reaches = [saw.max_rip for saw in ledger.plan.job.tools]
+        is_beyond = all(reach is not None and matched.distance > reach for reach in reaches)
+        why = " (no saw of the shop reaches that far)" if is_beyond else ""
         said.append(f"{sides} {verb} what a cut leaves, or the stock's own{why}: compare them")
     return "; ".join(said)
 
@@ -188,7 +190,7 @@ def match_words(ledger: Ledger, matched: Matched) -> str:
 def _whys(ledger: Ledger, settings: Sequence[int]) -> list[str]:
     maker = ledger.setup_of
     return [
-        _why(dimension, visit, maker)
+        _why(visit, maker)
         for dimension in _in_shop(ledger)
         for visit in dimension.visits[1:]
         if visit.setting in settings

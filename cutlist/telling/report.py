@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.errors import JobError
 from cutlist.ledger.ledger import read_ledger
 from cutlist.ledger.shopping import shopping
+from cutlist.model.plan import Place
 from cutlist.telling.reasons import match_words, visit_rows
 from cutlist.telling.tables import NO_BREAK, USUAL_WIDTH, hanging
 from cutlist.telling.weights import (
@@ -26,6 +27,7 @@ from cutlist.telling.wording import (
     money,
     setup_words,
     sheet_words,
+    shop_words,
     trade_words,
     waste_words,
 )
@@ -68,9 +70,8 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
         rows.append(("cost", f"{money(plan.totals.cost)}; {cost_words(plan)}"))
     rows += _shopping_rows(ledger)
     rows.append(("sheets", sheet_words(plan)))
-    setups = counted(plan.totals.setups, "set-up")
-    cuts = counted(plan.totals.cuts, "cut")
-    rows.append(("set-ups", f"{setups} for {cuts}; {setup_words(plan)}"))
+    rows.append(("set-ups", f"{shop_words(plan)}; {setup_words(plan)}"))
+    rows.append(("cuts", _cuts_words(plan)))
     rows += [("trade", line) for line in trade_words(plan)]
     again = [
         f"{distance} at settings {numbers}"
@@ -86,13 +87,21 @@ def plan_lines(plan: Plan, paths: Sequence[Path], width: int = USUAL_WIDTH) -> l
     unsafe = [cut.number for setting in plan.settings for cut in setting.cuts if cut.hazards]
     if unsafe:
         listed = ", ".join(str(number) for number in unsafe)
-        rows.append(("unsafe", f"no saw makes {counted(len(unsafe), 'cut')} safely: {listed}"))
+        count = counted(len(unsafe), "cut")
+        rows.append(("unsafe", f"no saw makes {count} within its limits: {listed}"))
     rows += [("short", f"{entry.count} × {entry.part} left out") for entry in plan.short]
     lines = [job.name]
     for label, text in rows:
         lines += hanging(f"  {label}", _bound(text), at=11, width=width)
     # A path is there to be copied: it stays on its line.
     return lines + [f"  written  {path}" for path in paths]
+
+
+def _cuts_words(plan: Plan) -> str:
+    """Count the cuts, those of the store apart."""
+    at_store = sum(len(one.cuts) for one in plan.settings if one.place is Place.STORE)
+    words = str(plan.totals.cuts)
+    return f"{words}, {at_store} of them at the store" if at_store else words
 
 
 def _shopping_rows(ledger: Ledger) -> list[tuple[str, str]]:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.model.job import Grain
+from cutlist.telling.devices import by_device_words, minutes_words
 from cutlist.units.lengths import convert, format_area, format_length, format_size, format_thickness
 from cutlist.units.system import Units
 
@@ -31,6 +32,7 @@ __all__ = [
     "piece_size",
     "setup_words",
     "sheet_words",
+    "shop_words",
     "size_words",
     "stock_words",
     "waste_words",
@@ -135,26 +137,40 @@ def cost_words(plan: Plan) -> str:
 
 
 def setup_words(plan: Plan) -> str:
-    """Say how good the number of set-ups is, for these layouts."""
-    if plan.bounds.setups_proven:
-        return "proven fewest for these layouts"
-    least, ordered = plan.bounds.setups, plan.bounds.order
-    if plan.totals.setups <= least:
-        return "fewest for these layouts"
-    if ordered == plan.totals.setups:
-        if 2 * least < ordered:
-            # A bound this far off tells the reader nothing.
-            return "no other order of these cuts needs fewer"
-        return f"no other order needs fewer; cut otherwise, at least {least}"
-    if 2 * least >= plan.totals.setups:
-        return f"these layouts need at least {least}"
-    if 2 * ordered >= plan.totals.setups:
-        return f"these cuts need at least {ordered} in any order"
-    return "not proven fewest"
+    """Say how good the number of set-ups is, and of what that is proven: these layouts, cuts."""
+    least, ordered, setups = plan.bounds.setups, plan.bounds.order, plan.totals.setups
+    if plan.bounds.setups_proven or setups <= least:
+        return "no way to cut these layouts needs fewer"
+    # A bound that is far off tells the reader nothing.
+    is_near = 2 * least >= setups
+    if ordered == setups:
+        words = "no order of these cuts needs fewer"
+        others = f"; no way to cut these layouts needs fewer than {least}"
+        return words + others if is_near else words
+    if is_near:
+        return f"no way to cut these layouts needs fewer than {least}"
+    if 2 * ordered >= setups:
+        return f"no order of these cuts needs fewer than {ordered}"
+    return "not proven to be the fewest"
+
+
+def shop_words(plan: Plan) -> str:
+    """Say what set-ups there are, and how long work at the saws takes.
+
+    Such as ``12 set-ups: 5 fence, 6 stop, 1 guide · 58 min at the saws``; those at the store, which
+    count apart, come last.
+    """
+    totals = plan.totals
+    words = counted(totals.setups, "set-up")
+    devices = by_device_words(totals.setups_by_device)
+    words += f": {devices}" if devices else ""
+    words += f" · {minutes_words(totals.minutes)} at the saws" if totals.setups else ""
+    at_store = f", beside {totals.store_setups} at the store" if totals.store_setups else ""
+    return words + at_store
 
 
 def trade_words(plan: Plan) -> list[str]:
-    """Say what each plan found buys and takes: ``2 sheets, 14 set-ups``, with prices what it costs.
+    """Say what each plan found buys and takes: ``2 sheets, 14 set-ups of 40 min``, and its cost.
 
     The job's hourly rate adds what the set-ups cost. Nothing is said where no dearer plan spares
     any set-up.
@@ -163,10 +179,16 @@ def trade_words(plan: Plan) -> list[str]:
         return []
     lines = []
     for trade in plan.trades:
-        words = [counted(trade.sheets, "sheet"), counted(trade.setups, "set-up")]
+        words = [counted(trade.sheets, "sheet"), trade_setups(trade)]
         words += trade_money(trade, plan)
         lines.append(", ".join(words) + (": this plan" if trade.is_chosen else ""))
     return lines
+
+
+def trade_setups(trade: Trade) -> str:
+    """Say how many set-ups a plan of the trade has, and how long these take without the cuts."""
+    setups = counted(trade.setups, "set-up")
+    return f"{setups} of {minutes_words(trade.minutes)}" if trade.minutes else setups
 
 
 def trade_money(trade: Trade, plan: Plan) -> list[str]:

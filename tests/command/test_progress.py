@@ -33,7 +33,7 @@ ORDERED = PlanSoFar(3, None, None, 9, 7, 12.34)
         ),
         (
             ORDERED,
-            "12.3 s  3 sheets  9 set-ups (least 7)  Ctrl-C: take it",
+            "12.3 s  3 sheets  9 set-ups (these layouts: at least 7)  Ctrl-C: take it",
         ),
     ],
 )
@@ -49,12 +49,16 @@ LONG = PlanSoFar(12, Decimal("2345.5"), Decimal("2100.25"), 27, 16, 123.4, is_be
     ("width", "line"),
     [
         (
+            120,
+            "123.4 s  12 sheets  cost 2,345.50 (least 2,100.25)  "
+            "27 set-ups (these layouts: at least 16)  Ctrl-C: take it",
+        ),
+        (
             100,
-            "123.4 s  12 sheets  cost 2,345.50 (least 2,100.25)  27 set-ups (least 16)  "
+            "123.4 s  12 sheets  cost 2,345.50  27 set-ups (these layouts: at least 16)  "
             "Ctrl-C: take it",
         ),
-        (80, "123.4 s  12 sheets  cost 2,345.50  27 set-ups (least 16)  Ctrl-C: take it"),
-        (68, "123.4 s  12 sheets  cost 2,345.50  27 set-ups  Ctrl-C: take it"),
+        (80, "123.4 s  12 sheets  cost 2,345.50  27 set-ups  Ctrl-C: take it"),
         (60, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C: take it"),
         (50, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C"),
         (20, "123.4 s  12 sheets  2,345.50  27 set-ups  Ctrl-C"),

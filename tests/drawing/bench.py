@@ -6,9 +6,10 @@ It stands in for the planner: it decides nothing, it only books pieces, cuts and
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
+from itertools import count
 
 from cutlist.model.job import Grain, Job, KeepFrom, Offcut, Part, Saw, Sheet
 from cutlist.model.plan import (
@@ -18,7 +19,6 @@ from cutlist.model.plan import (
     Leftover,
     Panel,
     Piece,
-    Place,
     Plan,
     Purchase,
     Purpose,
@@ -28,6 +28,7 @@ from cutlist.model.plan import (
 )
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
+from tests.drawing.tools import set_ups, shop_figures
 
 Number = int | str | Fraction
 
@@ -155,11 +156,11 @@ class Bench:
         keep = piece.length >= least.length and piece.width >= least.width
         self.leftovers.append(Leftover(piece, work.material, work.thickness, keep))
 
-    def _runs(self) -> list[tuple[Fraction, list[tuple[str, Task, Piece, Piece | None]]]]:
+    def _runs(self) -> list[tuple[Fraction, list[tuple[Piece, Task, Piece, Piece | None]]]]:
         open_tasks: list[tuple[str, Piece, list[Task]]] = [
             (piece.name, piece, tasks) for piece, tasks in self.queues
         ]
-        done: list[tuple[Fraction, list[tuple[str, Task, Piece, Piece | None]]]] = []
+        done: list[tuple[Fraction, list[tuple[Piece, Task, Piece, Piece | None]]]] = []
         while any(tasks for _, _, tasks in open_tasks):
             waiting: dict[Fraction, int] = {}
             for _, _, tasks in open_tasks:
@@ -167,7 +168,7 @@ class Bench:
                     waiting[tasks[0].distance] = waiting.get(tasks[0].distance, 0) + 1
             clean = [t[0].distance for _, _, t in open_tasks if t and t[0].purpose != Purpose.PART]
             best = max(clean) if clean else max(waiting, key=lambda d: (waiting[d], d))
-            batch: list[tuple[str, Task, Piece, Piece | None]] = []
+            batch: list[tuple[Piece, Task, Piece, Piece | None]] = []
             todo, open_tasks = open_tasks, []
             while todo:
                 stock, piece, tasks = todo.pop(0)
@@ -176,7 +177,7 @@ class Bench:
                     continue
                 task, later = tasks[0], tasks[1:]
                 kept, rest = self._divide(piece, task)
-                batch.append((piece.name, task, kept, rest))
+                batch.append((piece, task, kept, rest))
                 if task.purpose is Purpose.CLEAN_UP:
                     todo.insert(0, (stock, kept, later))
                     if rest:
@@ -199,32 +200,27 @@ class Bench:
         return done
 
     def plan(self) -> Plan:
-        """Cut everything, most wanted setting first, and give the plan."""
-        number = 0
+        """Cut everything, most wanted distance first, and give the plan."""
         settings: list[SawSetup] = []
         for distance, batch in self._runs():
-            cuts = []
-            for name, task, kept, rest in batch:
-                number += 1
-                cuts.append(Cut(number, name, task.direction, task.purpose, kept, rest))
-            settings.append(
-                SawSetup(
-                    len(settings) + 1,
-                    Place.SHOP,
-                    "table saw",
-                    distance,
-                    self.job.saw.kerf,
-                    tuple(cuts),
-                    mark=distance,
-                )
-            )
-        return instructed(self._finish(tuple(settings), number))
+            cuts = [
+                (Cut(0, piece.name, task.direction, task.purpose, kept, rest), piece)
+                for piece, task, kept, rest in batch
+            ]
+            settings += set_ups(self.job, distance, cuts, len(settings) + 1)
+        numbers = count(1)
+        numbered = tuple(
+            replace(one, cuts=tuple(replace(cut, number=next(numbers)) for cut in one.cuts))
+            for one in settings
+        )
+        return instructed(self._finish(numbered))
 
-    def _finish(self, settings: tuple[SawSetup, ...], cuts: int) -> Plan:
+    def _finish(self, settings: tuple[SawSetup, ...]) -> Plan:
+        cuts = sum(len(one.cuts) for one in settings)
         buy = []
         for sheet in self.job.sheets:
-            count = sum(1 for w in self.workpieces if w.bought and w.stock == sheet.name)
-            if count:
+            bought = sum(1 for w in self.workpieces if w.bought and w.stock == sheet.name)
+            if bought:
                 buy.append(
                     Purchase(
                         sheet.name,
@@ -232,9 +228,9 @@ class Bench:
                         sheet.thickness,
                         sheet.length,
                         sheet.width,
-                        count,
+                        bought,
                         sheet.price,
-                        (sheet.price or Decimal(0)) * count,
+                        (sheet.price or Decimal(0)) * bought,
                     )
                 )
         sheet_area = sum((w.length * w.width for w in self.workpieces), Fraction(0))
@@ -243,13 +239,13 @@ class Bench:
         totals = Totals(
             sheets=sum(p.count for p in buy),
             cost=sum((p.cost for p in buy), Decimal(0)),
-            setups=len(settings),
             cuts=cuts,
             parts=len(self.panels),
             part_area=part_area,
             sheet_area=sheet_area,
             kept_offcut_area=kept,
             waste_percent=100 * (sheet_area - part_area - kept) / sheet_area,
+            **shop_figures(self.job, settings),
         )
         bounds = Bounds(
             cost=totals.cost,

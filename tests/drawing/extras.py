@@ -16,6 +16,7 @@ from cutlist.model.weights import Density
 from cutlist.planning.assembling.weights import with_weights
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
+from tests.drawing.tools import shop_figures
 
 LONG = "the front edges of everything between the two outer walls"
 
@@ -45,10 +46,14 @@ def with_matches(plan: Plan) -> Plan:
 def with_saws(plan: Plan) -> Plan:
     """Give the settings to saws of every kind in turn, and call every third cut unsafe."""
     kinds = tuple(SawKind)
-    saws = tuple(Saw(plan.job.saw.kerf, name=f"{kind} by the window", kind=kind) for kind in kinds)
-    names = cycle(saw.name for saw in saws)
+    saws = tuple(
+        Saw(plan.job.saw.kerf, name=f"{kind} by the window", kind=kind, repeats=True)
+        for kind in kinds
+    )
+    turns = cycle(saws)
     settings = tuple(
-        one if one.place is Place.STORE else replace(one, tool=next(names)) for one in plan.settings
+        one if one.place is Place.STORE else replace(one, tool=saw.name, device=saw.device)
+        for one, saw in zip(plan.settings, turns, strict=False)
     )
     hazards = cycle(Hazard)
     flagged = tuple(
@@ -63,7 +68,9 @@ def with_saws(plan: Plan) -> Plan:
         )
         for setting in settings
     )
-    return instructed(replace(plan, job=replace(plan.job, saws=saws), setups=flagged))
+    job = replace(plan.job, saws=saws)
+    totals = replace(plan.totals, **shop_figures(job, flagged))
+    return instructed(replace(plan, job=job, setups=flagged, totals=totals))
 
 
 def with_trades(plan: Plan) -> Plan:

@@ -9,9 +9,11 @@ from functools import cache
 
 from cutlist.model.job import Grain, Job, Offcut, Sheet, Store
 from cutlist.model.plan import Panel, Piece, Place, Plan, Purpose
+from cutlist.model.sawing import Device
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.drawing.bench import INCH_SAW, MM_SAW, Bench, make_part
+from tests.drawing.tools import shop_figures
 
 PLY = Fraction(90, 127)  # 18 mm in inches
 
@@ -207,11 +209,11 @@ def many_cuts(sheets: int = 4) -> Plan:
 @cache
 def many_alike() -> Plan:
     """Twelve sheets divided alike, named beyond a title's room; all panels of one part."""
-    parts = (make_part("locker shelf", 480, 400, 180, Grain.ANY, "MDF", 18),)
+    parts = (make_part("locker shelf", 480, 290, 180, Grain.ANY, "MDF", 18),)
     sheet = Sheet("MDF 2440", "MDF", Fraction(18), Fraction(2440), Fraction(1220), Decimal("44.2"))
     bench = Bench(Job("Locker shelves", Units.MM, MM_SAW, (sheet,), parts))
     for _ in range(12):
-        bench.strips("MDF 2440", [(400, [("locker shelf", 480)] * 5)] * 3)
+        bench.strips("MDF 2440", [(290, [("locker shelf", 480)] * 5)] * 3)
     return bench.plan()
 
 
@@ -221,9 +223,11 @@ def broken_down() -> Plan:
     plan = small()
     first, *others = plan.settings
     cuts = tuple(replace(cut, purpose=Purpose.BREAK_DOWN) for cut in first.cuts)
-    at_store = replace(first, place=Place.STORE, tool="panel saw", cuts=cuts)
+    at_store = replace(first, place=Place.STORE, tool="panel saw", device=Device.STORE, cuts=cuts)
     job = replace(plan.job, store=Store(kerf=first.kerf))
-    return instructed(replace(plan, job=job, setups=(at_store, *others)))
+    settings = (at_store, *others)
+    totals = replace(plan.totals, **shop_figures(job, settings))
+    return instructed(replace(plan, job=job, setups=settings, totals=totals))
 
 
 @cache

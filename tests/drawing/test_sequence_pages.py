@@ -112,7 +112,7 @@ def test_a_long_block_says_that_it_goes_on() -> None:
     assert sum(head.count("480 mm") for head in heads) > 5
     said = [t.content for page in pages for t in texts(page)]
     goes_on = sum(words.endswith(("saw, continued", "sled, continued")) for words in said)
-    assert goes_on == sum(head.count("480 mm") + head.count("400 mm") for head in heads) - 2
+    assert goes_on == sum(head.count("480 mm") + head.count("290 mm") for head in heads) - 2
 
 
 def test_panels_are_counted_as_they_are_finished() -> None:
@@ -141,8 +141,8 @@ def test_flags_are_printed_and_explained() -> None:
     """Marks stand in the rows, and those that occur are explained first."""
     pages = pages_of(long_names())
     marks = Counter(t.content for page in pages for t in texts(page, Role.FLAG))
-    assert set(marks) == {"sled", "push stick", "support"}
-    # One of each in the legend, one sled for each of 12 crosscuts, one stick for the two 3 in rips.
+    assert set(marks) == {"push stick", "support"}
+    # One of each in the legend, one stick for the two 3 in rips.
     assert marks["push stick"] == 1 + 2
     intro = " ".join(t.content for t in texts(pages[0]))
     assert "fence nearer the blade than 6 in" in intro
@@ -189,10 +189,16 @@ def test_a_piece_rests_on_its_own_name() -> None:
     assert "finished: END (1 of 6)" in said
 
 
-def test_a_block_tells_how_many_cuts_do_not_go_along_the_fence() -> None:
-    """Rips along the fence and crosscuts at a stop that share a distance are counted apart."""
-    said = [t.content for page in pages_of(shared_distance()) for t in texts(page)]
-    assert "1 rip, 1 crosscut: 1 along the fence, 1 at the stop of the sled" in said
+def test_a_block_says_how_its_cuts_are_made() -> None:
+    """Fence and stop at one distance are two blocks; a guide is laid for its one cut."""
+    said = [t.content for page in pages_of(shared_distance(2)) for t in texts(page)]
+    assert "2 rips" in said
+    assert "2 crosscuts" in said
+    said = [t.content for page in pages_of(SOUND["along_a_guide"]()) for t in texts(page)]
+    assert said.count("1 guided cut, guide marked and clamped for it") == 4
+    assert said.count("clean-up: 1 guided cut, guide marked and clamped for it") == 3
+    assert "3 rips" in said
+    assert any("A guide is marked and clamped for every cut" in words for words in [" ".join(said)])
 
 
 def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
@@ -214,30 +220,20 @@ def test_a_size_that_no_fence_sets_is_to_be_checked() -> None:
     assert "cut anew from an offcut" in said
 
 
-def test_cuts_stand_device_by_device() -> None:
-    """Each run on one device names its cuts, numbered as they stand."""
-    plan = shared_distance(2)
-    said = " ".join(t.content for page in pages_of(plan) for t in texts(page))
-    assert "along the fence, cuts 1, 2:" in said
-    assert "at the stop of the sled, cuts 3, 4:" in said
-    numbers = [t.content for p in pages_of(plan) for t in texts(p) if t.role is Role.CUT_NUMBER]
-    assert numbers == [str(cut.number) for one in plan.settings for cut in one.cuts]
-    plain = " ".join(t.content for page in pages_of(shared_distance()) for t in texts(page))
-    assert "along the fence, cut 1:" in plain
-
-
 def test_rip_and_crosscut_are_explained() -> None:
-    """They go by the sheet's grain, not by how the piece lies."""
+    """They go by what the hands do, not by the grain; only what is used is named."""
     said = " ".join(t.content for page in pages_of(market_stall()) for t in texts(page))
+    assert (
+        "Here a rip is made along the fence, a crosscut at the stop, a guided cut along the guide, "
+        "however the grain runs."
+    ) in said
     # Plywood and hardboard: one has a grain, the other none.
-    assert "A rip runs along the grain (or the length) of the sheet, a crosscut across it" in said
-    said = " ".join(t.content for page in pages_of(long_names()) for t in texts(page))
-    assert "A rip runs along the grain of the sheet, a crosscut across it" in said
-    said = " ".join(t.content for page in pages_of(many_cuts()) for t in texts(page))
-    assert "A rip runs along the grain of the sheet, a crosscut across it" in said
+    assert "the grain (or the length) of the sheet runs from left to right" in said
     said = " ".join(t.content for page in pages_of(many_alike()) for t in texts(page))
-    assert "A rip runs along the length of the sheet, a crosscut across it" in said
-    assert "grain" not in said
+    assert "Here a rip is made along the fence, a crosscut at the stop, however" in said
+    assert "the length of the sheet runs from left to right" in said
+    said = " ".join(t.content for page in pages_of(SOUND["turned_panels"]()) for t in texts(page))
+    assert "Here a rip is made along the fence, however the grain runs." in said
 
 
 def test_the_edge_at_the_fence_is_told_where_it_matters() -> None:
@@ -323,11 +319,11 @@ def test_visits_are_listed_at_the_end() -> None:
     again = SOUND["matching_apart"]()
     said = [t.content for page in pages_of(again) for t in texts(page)]
     last = max(i for i, words in enumerate(said) if words.startswith("All "))
-    assert said.index('Set once each: 14 1/2".') > last
+    assert said.index('Set once each: table saw 14 1/2".') > last
     assert said.index("Distances set more than once") > last
     assert said.index("2, 4") > last
     said = [t.content for page in pages_of(SOUND["plain"]()) for t in texts(page)]
-    assert said[-1] == 'Each distance is set once: 14 1/2", 30", 34 1/2".'
+    assert said[-1] == 'Each distance is set once: table saw 14 1/2"; sled 30", 34 1/2".'
 
 
 def test_a_clean_up_cut_shows_its_sum() -> None:

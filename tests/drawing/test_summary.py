@@ -25,10 +25,12 @@ def test_the_three_figures_stand_out() -> None:
     """Cost, set-ups and what is left over, each in large figures with words on how good it is."""
     (page,) = summary_pages(read_ledger(market_stall()), A4)
     large = [t.content for t in texts(page) if t.size_pt >= 20]
-    assert large == ["243.50", "16", "36.5 sq ft"]
+    assert large == ["243.50", "26", "36.5 sq ft"]
     words = said(market_stall())
     assert "4 sheets; 4 are needed" in words
     assert "no plan costs less" in words
+    # 10, 4 and 12 set-ups of 3, 2 and 5 minutes, and 45 cuts.
+    assert "10 fence, 4 stop, 12 guide · 2 h 23 min at the saws" in " ".join(words)
 
 
 def test_what_to_buy_is_listed_with_its_price() -> None:
@@ -66,9 +68,9 @@ def test_matching_panels_are_listed() -> None:
 def test_cuts_that_are_not_safe_come_first() -> None:
     """They are listed above what is to be bought, with the saw and the reason."""
     words = said(with_saws(market_stall()))
-    start = words.index("Not safe on any of your saws: find another way for these cuts")
+    start = words.index("Beyond the limits of all your saws: find another way for these cuts")
     assert start < words.index("What to buy")
-    assert "set-ups of the saws" in words
+    assert "set-ups in the shop" in words
 
 
 @pytest.mark.parametrize(

@@ -38,10 +38,10 @@ def test_each_plan_has_a_bar_as_long_as_its_set_ups() -> None:
 
 
 def test_the_bars_say_what_is_bought_and_set() -> None:
-    """Sheets, cost, and cost with the set-ups: 16 of 3 minutes at 45.50 an hour are 36.40."""
+    """Sheets, cost, and cost with the set-ups: 26 of 3 minutes at 45.50 an hour are 59.15."""
     said, _ = first_page(with_trades(market_stall()))
-    assert "5 sheets, 1,243.50, 1,279.90 with the set-ups" in said
-    assert "16 set-ups: this plan" in said
+    assert "5 sheets, 1,243.50, 1,302.65 with the set-ups" in said
+    assert "26 set-ups of 78 min: this plan" in said
     said, _ = first_page(with_trades(small()))
     assert "2 sheets" in said
 

@@ -19,9 +19,11 @@ from cutlist.model.plan import (
     SawSetup,
     Workpiece,
 )
+from cutlist.model.sawing import Device
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
 from tests.drawing.plans import small
+from tests.drawing.tools import shop_figures
 
 _WAYS = {"rip": Direction.RIP, "crosscut": Direction.CROSSCUT}
 #: What is divided, which way, the distance, and the names of what comes off and of the rest; a
@@ -58,7 +60,7 @@ def trip(
             cut = Cut(number, piece, _WAYS[way], Purpose.BREAK_DOWN, kept, rest)
             settings.append(
                 SawSetup(number, Place.STORE, "store saw", Fraction(abs(distance)), store.kerf,
-                        (cut,), mark=Fraction(abs(distance)))
+                        (cut,), mark=Fraction(abs(distance)), device=Device.STORE)
             )  # fmt: skip
         final += there.values()
     base = small()
@@ -74,7 +76,13 @@ def trip(
         setups=tuple(settings),
         panels=(),
         leftovers=tuple(Leftover(piece, "MDF", sheet.thickness, True) for piece in final),
-        totals=replace(base.totals, sheets=count, cuts=number, cost=60 * Decimal(count)),
+        totals=replace(
+            base.totals,
+            sheets=count,
+            cuts=number,
+            cost=60 * Decimal(count),
+            **shop_figures(job, settings),
+        ),
     )
     return instructed(made)
 

@@ -1,138 +1,103 @@
+"""What set-ups are made with, in words."""
+
 from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
 
 from cutlist.ledger.ledger import read_ledger
-from cutlist.model.job import Match
-from cutlist.model.matches import Matched
-from cutlist.model.plan import Cut, Direction, Piece, Plan, Purpose
+from cutlist.model.plan import Plan
 from cutlist.model.sawing import Device
-from cutlist.planning.instructions.instruct import instructed
 from cutlist.telling.devices import (
-    device_runs,
-    devices,
-    has_mixed,
+    COMES_OFF,
+    UNDER,
+    by_device_words,
+    cut_word,
     kerf_words,
-    match_devices,
-    tool_words,
-    under_words,
+    laid_anew,
+    minutes_words,
 )
+from tests.audit.plans import SOUND
 from tests.drawing.extras import with_saws
-from tests.drawing.plans import all_plans, market_stall
-from tests.drawing.random_plans import random_plan
-from tests.drawing.test_sequence_pages import shared_distance
+from tests.drawing.plans import all_plans, broken_down, market_stall
 
 
-def check_runs(plan: Plan) -> int:
-    """Check that cuts stand device by device; return the most runs of a set-up."""
+def words_by_device(plan: Plan) -> dict[Device, set[str]]:
+    """Return how the cuts of a plan are called at each device."""
+    found: dict[Device, set[str]] = {}
     for setting in plan.settings:
-        runs = device_runs(setting)
-        assert all(one[0] is not other[0] for one, other in pairwise(runs))
-        waiting = {piece.name for cut in setting.cuts for piece in cut.makes}
         for cut in setting.cuts:
-            assert cut.piece not in waiting
-            waiting -= {piece.name for piece in cut.makes}
-    numbers = [cut.number for setting in plan.settings for cut in setting.cuts]
-    assert numbers == list(range(1, len(numbers) + 1))
-    return max(len(device_runs(one)) for one in plan.settings)
+            found.setdefault(setting.device, set()).add(cut_word(setting, cut))
+    return found
 
 
-@pytest.mark.parametrize("seed", [0, 14, 21, 211])
-def test_no_run_cuts_a_piece_before_it_is_made(seed: int) -> None:
-    """Each cut is in one run of its own device, after the cut that makes its piece."""
-    assert check_runs(random_plan(seed)) > 1
+def test_a_cut_is_called_by_what_the_hands_do() -> None:
+    """Along the fence it is a rip whichever way the grain runs, so is each other device's cut."""
+    # All cuts of these plans at the fence run across the grain, at the guide both ways.
+    assert words_by_device(SOUND["turned_panels"]()) == {Device.FENCE: {"rip"}}
+    assert words_by_device(SOUND["along_a_guide"]()) == {
+        Device.GUIDE: {"guided cut"},
+        Device.FENCE: {"rip"},
+    }
+    assert words_by_device(SOUND["two_materials"]())[Device.STOP] == {"crosscut"}
+
+
+def test_the_store_s_cuts_go_by_the_grain() -> None:
+    """Nobody says how the store holds a sheet."""
+    plan = broken_down()
+    assert words_by_device(plan)[Device.STORE] == {
+        cut.direction.value for cut in plan.settings[0].cuts
+    }
+
+
+def test_each_device_has_its_words() -> None:
+    """What is measured, and what comes off where."""
+    for device in Device:
+        assert UNDER[device]
+        assert COMES_OFF[device].startswith("comes off")
+
+
+def test_set_ups_are_told_by_device() -> None:
+    """Those that there are, the fence first."""
+    counts = ((Device.FENCE, 5), (Device.STOP, 6), (Device.GUIDE, 1))
+    assert by_device_words(counts) == "5 fence, 6 stop, 1 guide"
+    assert by_device_words(((Device.FENCE, 2), (Device.STOP, 0))) == "2 fence"
+    assert by_device_words(()) == ""
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [("0", "0 min"), ("58", "58 min"), ("58.4", "58 min"), ("119", "119 min"), ("120", "2 h"),
+     ("125", "2 h 5 min")],
+)  # fmt: skip
+def test_a_time_is_told_to_the_minute(minutes: str, words: str) -> None:
+    """Long ones in hours."""
+    assert minutes_words(Fraction(minutes)) == words
+
+
+def test_a_guide_is_laid_anew_unless_it_repeats() -> None:
+    """Of a home shop's tools it is the guided saw."""
+    assert laid_anew(read_ledger(SOUND["along_a_guide"]())) == {"guided saw"}
+    assert laid_anew(read_ledger(with_saws(market_stall()))) == frozenset()
 
 
 @pytest.mark.parametrize("name", sorted(set(all_plans()) - {"uncut"}))
-def test_one_device_makes_one_run(name: str) -> None:
-    """Where no setting is on two devices its cuts stay together."""
-    assert check_runs(all_plans()[name]) == 1
-
-
-def square(name: str, first: int) -> tuple[Cut, ...]:
-    """Cut a square of 500 at 200 by a rip, a crosscut of the rest and a rip of the square left."""
-
-    def piece(tail: str, x: int, y: int, length: int, width: int) -> Piece:
-        return Piece(name + tail, Fraction(x), Fraction(y), Fraction(length), Fraction(width))
-
-    strip, rest = piece("1", 0, 0, 500, 200), piece("2", 0, 200, 500, 300)
-    end, left = piece("2a", 0, 200, 200, 300), piece("2b", 200, 200, 300, 300)
-    last = piece("2b1", 200, 200, 300, 200), piece("2b2", 200, 400, 300, 100)
-    return (
-        Cut(first, name, Direction.RIP, Purpose.PART, strip, rest),
-        Cut(first + 1, rest.name, Direction.CROSSCUT, Purpose.PART, end, left),
-        Cut(first + 2, left.name, Direction.RIP, Purpose.PART, *last),
-    )
-
-
-def test_a_device_comes_back_for_what_another_made() -> None:
-    """Two squares, cut alike: fence for both, then the stop, and the fence for what it left."""
-    plan = shared_distance()
-    side = Fraction(500)
-    work = tuple(
-        replace(plan.workpieces[0], piece=name, length=side, width=side) for name in ("A", "B")
-    )
-    setting = replace(plan.settings[0], kerf=Fraction(0), cuts=(*square("A", 1), *square("B", 4)))
-    bare = replace(plan, workpieces=work, setups=(setting,), panels=(), leftovers=())
-    (setting,) = instructed(bare).settings
-    found = [(device, [cut.piece for cut in cuts]) for device, cuts in device_runs(setting)]
-    assert found == [
-        (Device.FENCE, ["A", "B"]),
-        (Device.STOP, ["A2", "B2"]),
-        (Device.FENCE, ["A2b", "B2b"]),
-    ]
-    assert [cut.number for cut in setting.cuts] == [1, 2, 3, 4, 5, 6]
-
-
-def test_a_setting_is_named_by_its_devices() -> None:
-    """Crosscuts over 24 in long on pieces longer still are guided, and nothing says fence."""
-    ledger = read_ledger(market_stall())
-    named = {
-        devices(one): (tool_words(ledger, one), under_words(one)) for one in ledger.plan.settings
-    }
-    assert named[(Device.FENCE,)] == ("table saw", "fence to blade")
-    assert named[(Device.GUIDE,)] == ("guided saw", "edge to cut")
-
-
-def test_devices_that_share_a_setting_are_all_named() -> None:
-    """A rip along the fence and a crosscut at a stop, at one distance."""
-    ledger = read_ledger(shared_distance())
-    setting = ledger.plan.settings[0]
-    assert tool_words(ledger, setting) == "table saw, sled"
-    assert under_words(setting) == "fence and stop to blade"
-    assert [device for device, _ in device_runs(setting)] == [Device.FENCE, Device.STOP]
-    assert has_mixed(ledger)
-
-
-def test_listed_saws_are_never_mixed() -> None:
-    """Where the job lists its saws each setting has one, of one kind."""
-    ledger = read_ledger(with_saws(market_stall()))
-    assert not has_mixed(ledger)
-    assert all(tool_words(ledger, one) == one.tool for one in ledger.plan.settings)
-
-
-def test_what_sizes_a_match_is_told() -> None:
-    """The tray is as long as it is wide, cut by the fence and by the stop; no other part is."""
-    plan = shared_distance()
-    job = replace(plan.job, matches=(Match("both", Fraction(200), ("tray",)),))
-    ledger = read_ledger(replace(plan, job=job))
-    matched = Matched("both", Fraction(200), 1, (1,), 0)
-    assert match_devices(ledger, matched, 1) == (Device.FENCE, Device.STOP)
-    job = replace(plan.job, matches=(Match("both", Fraction(200), ("lid",)),))
-    assert match_devices(read_ledger(replace(plan, job=job)), matched, 1) == ()
-
-
-def test_each_saw_s_kerf_is_told() -> None:
-    """The kerf that the plan reckons with, once for each saw, and how far it can be set."""
-    plan = market_stall()
-    lead = 'Table saw: kerf 1/8" (reckoned for sled and guided saw too)'
-    assert kerf_words(read_ledger(plan)).startswith(lead)
-    plan = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(52))))
-    assert kerf_words(read_ledger(plan)) == f'{lead}, set to 52" at most.'
-    plan = with_saws(market_stall())
+def test_each_tool_s_kerf_is_told(name: str) -> None:
+    """The kerf that the plan reckons with, once for each tool that is used."""
+    plan = all_plans()[name]
     words = kerf_words(read_ledger(plan)).casefold()
-    assert all(f"{one.tool}: kerf " in words for one in plan.settings)
+    tools = {one.tool for one in plan.settings if one.tool != "panel saw"}
+    assert tools
+    assert all(words.count(f"{tool}: kerf ") == 1 for tool in tools)
+
+
+def test_how_far_a_tool_can_be_set_is_told() -> None:
+    """The fence's reach is the job's, the stop's is the usual one."""
+    plan = market_stall()
+    plan = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(52))))
+    words = kerf_words(read_ledger(plan))
+    assert 'able saw: kerf 1/8", set to 52" at most' in words
+    assert 'led: kerf 1/8", set to 48" at most' in words
+    assert 'uided saw: kerf 1/8"' in words

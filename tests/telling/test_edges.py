@@ -73,7 +73,7 @@ def test_each_device_has_its_words() -> None:
     }
     for kind, words in ends.items():
         saw = Saw(plan.job.saw.kerf, name="table saw", kind=kind)
-        saws = tuple(replace(one, tool=saw.name) for one in plan.settings[1:])
+        saws = tuple(replace(one, tool=saw.name, device=saw.device) for one in plan.settings[1:])
         job = replace(plan.job, saws=(saw,))
         turned = instructed(replace(plan, job=job, setups=(plan.settings[0], *saws)))
         assert said(turned)[2] == words
@@ -87,7 +87,7 @@ def test_a_factory_edge_is_named() -> None:
     words = said(plan)
     first = plan.settings[0].cuts[0]
     assert words[first.number] == ""
-    named = {word for word in words.values() if word}
+    named = {word.removeprefix("from the ") for word in words.values() if word}
     assert named
     assert all(word.startswith(("clean ", "factory ")) for word in named)
     for setting in plan.settings:

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
+from cutlist.audit import audit
 from cutlist.ledger.ledger import read_ledger
+from cutlist.ledger.matching import matched
 from cutlist.ledger.visits import dimensions
 from cutlist.model.job import Match
 from cutlist.model.matches import Matched
 from cutlist.model.plan import Place, Plan
+from cutlist.model.sawing import Device
 from cutlist.telling.reasons import match_notes, match_words, reason_words, return_words, visit_rows
 from tests.audit.plans import SOUND
 from tests.drawing.plans import all_plans, many_cuts, market_stall
-from tests.drawing.test_sequence_pages import shared_distance
 
 
 def apart() -> Plan:
@@ -69,23 +72,36 @@ def test_a_second_visit_says_what_it_waited_for() -> None:
 
 
 def test_a_second_visit_may_be_another_saw() -> None:
-    """A distance set on another saw waited for nothing."""
+    """A distance set on another saw does not come back to it."""
     plan = apart()
-    again = replace(plan.settings[3], tool="sled")
+    again = replace(plan.settings[3], tool="table saw", device=Device.FENCE)
     plan = replace(plan, setups=(*plan.settings[:3], again, plan.settings[4]))
-    assert return_words(read_ledger(plan))[4] == 'Back at 34 1/2" (setting 2): now on the sled.'
-    assert [row[2] for row in visit_rows(read_ledger(plan))] == [
-        "3, 5",
-        "2 (table saw), 4 (sled)",
-        "one each",
+    assert set(return_words(read_ledger(plan))) == {5}
+    assert [row[1:3] for row in visit_rows(read_ledger(plan))] == [
+        ('30" on the sled', "3, 5"),
+        ('table saw 14 1/2", 34 1/2"; sled 34 1/2"', "one each"),
     ]
+
+
+def test_a_guide_laid_anew_comes_back_to_nothing() -> None:
+    """Three cuts at 650 along a guide are three set-ups, and no distance is set again."""
+    ledger = read_ledger(SOUND["along_a_guide"]())
+    assert return_words(ledger) == {}
+    assert [row[1:3] for row in visit_rows(ledger)] == [("table saw 550 mm", "one each")]
 
 
 def test_every_revisit_has_its_words() -> None:
     """On each plan the settings that come back have words, and no others."""
     for plan in all_plans().values():
-        back = {v.setting for one in dimensions(read_ledger(plan)) for v in one.visits[1:]}
-        assert set(return_words(read_ledger(plan))) == back
+        ledger = read_ledger(plan)
+        back = set()
+        for one in dimensions(ledger, Place.SHOP):
+            by_tool = Counter[str]()
+            for visit in one.visits:
+                by_tool[visit.tool] += 1
+                if by_tool[visit.tool] > 1 and visit.tool != "guided saw":
+                    back.add(visit.setting)
+        assert set(return_words(ledger)) == back
 
 
 def test_visits_are_listed_most_first() -> None:
@@ -95,8 +111,10 @@ def test_visits_are_listed_most_first() -> None:
     assert visits == sorted(visits, reverse=True)
     assert visits.count(1) == 1
     assert rows[-1][2] == "one each"
-    named = sum(len(row[1].split(", ")) for row in rows)
-    assert named == len(dimensions(read_ledger(market_stall())))
+    named = sum(len(re.findall("[,;]|$", row[1])) for row in rows)
+    settings = market_stall().settings
+    stays = {(one.tool, one.distance) for one in settings if one.device is not Device.GUIDE}
+    assert named == len(stays)
 
 
 def test_a_match_is_told_as_it_is() -> None:
@@ -119,26 +137,37 @@ def test_a_match_is_told_as_it_is() -> None:
         "from setting 2; 1 panel side comes from no setting but is what a cut leaves, or the "
         "stock's own: compare them"
     )
-    short = replace(plan, job=replace(plan.job, saw=replace(plan.job.saw, max_rip=Fraction(30))))
+    saws = tuple(replace(saw, max_rip=Fraction(30)) for saw in plan.job.saws)
+    short = replace(plan, job=replace(plan.job, saws=saws))
     assert match_words(read_ledger(short), Matched("ends", Fraction(69, 2), 2, (), 2)) == (
         "2 panel sides come from no setting but are what a cut leaves, or the stock's own "
-        '(the fence reaches 30"): compare them'
+        "(no saw of the shop reaches that far): compare them"
     )
     note = match_notes(read_ledger(replace(plan, matches=(left,))), plan.settings[1])
     assert note == ["Panels of ends match from here, but for those that no setting gave."]
 
 
-def test_a_match_by_fence_and_stop_is_to_be_checked() -> None:
-    """A rip along the fence and a crosscut at a stop give one size only if both marks agree."""
-    plan = shared_distance()
-    job = replace(plan.job, matches=(Match("both", Fraction(200), ("tray",)),))
-    matched = Matched("both", Fraction(200), 1, (1,), 0)
-    plan = replace(plan, job=job, matches=(matched,))
-    check = "with fence and stop set to the same mark: check one against the other"
-    assert match_words(read_ledger(plan), matched) == f"at setting 1 {check}"
-    assert match_notes(read_ledger(plan), plan.settings[0]) == [
-        f"All panels of both match from here {check}."
+def test_panels_along_a_guide_are_not_from_one_setting() -> None:
+    """The lids' lengths come from guided cuts, their widths from the fence."""
+    plan = SOUND["along_a_guide"]()
+    wanted = (Match("long", Fraction(650), ("lid",)), Match("wide", Fraction(550), ("lid",)))
+    asked = replace(plan, job=replace(plan.job, matches=wanted))
+    plan = replace(asked, matches=matched(read_ledger(asked)))
+    ledger = read_ledger(plan)
+    long, wide = plan.matches
+    assert long == Matched("long", Fraction(650), 3, (), 0, (2, 3, 4))
+    assert not long.in_one_visit
+    assert match_words(ledger, long) == (
+        "along a guide, laid anew for each cut: settings 2–4, so not from one setting: compare them"
+    )
+    assert match_notes(ledger, plan.settings[2]) == [
+        "Panels of long are cut along a guide: they are not from one setting. Compare."
     ]
+    assert match_words(ledger, wide) == "at setting 8"
+    assert match_notes(ledger, plan.settings[7]) == ["All panels of wide match from here."]
+    assert audit(plan) == ()
+    told = replace(plan, matches=(replace(long, settings=(2, 3, 4), guided=()), wide))
+    assert {int(one.code) for one in audit(told)} == {413}
 
 
 def test_what_the_store_sets_is_no_visit_of_the_shop() -> None:

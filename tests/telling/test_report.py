@@ -49,9 +49,23 @@ def test_plan_lines() -> None:
     told = rows(lines)
     assert told["buy"].split(maxsplit=1)[1] == ("2 × full, birch ply 18 mm, 2440 × 1220 mm  120.00")
     assert told["cost"].split(maxsplit=1)[1].startswith("120.00; ")
-    assert told["set-ups"].split(maxsplit=1)[1].startswith("1 set-up for 8 cuts; ")
+    assert told["set-ups"].split(maxsplit=1)[1].startswith("1 set-up: 1 fence · 11 min at ")
     assert [line.split()[1] for line in lines[-2:]] == ["out/plan.pdf", "out/plan.json"]
     assert "on" not in told
+
+
+def test_set_ups_are_told_by_device_and_with_their_time() -> None:
+    """Those of the store apart, and what the bound is of."""
+    told = rows(plan_lines(SOUND["along_a_guide"](), [], width=200))
+    assert told["set-ups"] == (
+        "set-ups  8 set-ups: 1 fence, 7 guide · 48 min at the saws; not proven to be the fewest"
+    )
+    told = rows(plan_lines(SOUND["store_and_vehicle"](), [], width=200))
+    assert told["set-ups"] == (
+        "set-ups  3 set-ups: 3 fence · 16 min at the saws, beside 1 at the store; "
+        "no way to cut these layouts needs fewer than 2"
+    )
+    assert told["cuts"] == "cuts     8, 1 of them at the store"
 
 
 def test_plan_lines_with_offcuts_and_no_prices() -> None:
@@ -113,7 +127,7 @@ def test_inches_are_printed_as_the_trade_does() -> None:
 def test_what_matches_and_what_is_set_again() -> None:
     """Distances set several times, and for each match whether one setting serves it."""
     told = [line.strip() for line in plan_lines(SOUND["matching_apart"](), [])]
-    assert 'again    30" at settings 3, 5; 34 1/2" at settings 2, 4' in told
+    assert 'again    30" on the sled at settings 3, 5; 34 1/2" on the sled at settings 2,' in told
     assert any(line.startswith("match    ends: not in one visit: settings 2, 4;") for line in told)
     told = [line.strip() for line in plan_lines(SOUND["matching"](), [])]
     assert "match    depth: at setting 1" in told

@@ -41,20 +41,22 @@ def test_set_ups_are_told_with_what_is_proven() -> None:
     plan = market_stall()
     bounds = plan.bounds
     proven = replace(plan, bounds=replace(bounds, setups_proven=True))
-    assert setup_words(proven) == "proven fewest for these layouts"
-    assert setup_words(plan) == f"these layouts need at least {bounds.setups}"
-    ordered = replace(plan, bounds=replace(bounds, order=plan.totals.setups))
+    least = "no way to cut these layouts needs fewer"
+    assert setup_words(proven) == least
+    plan = replace(plan, bounds=replace(bounds, setups=plan.totals.setups - 5))
+    assert setup_words(plan) == f"{least} than {plan.totals.setups - 5}"
+    ordered = replace(plan, bounds=replace(plan.bounds, order=plan.totals.setups))
     words = setup_words(ordered)
-    assert words == f"no other order needs fewer; cut otherwise, at least {bounds.setups}"
+    assert words == f"no order of these cuts needs fewer; {least} than {plan.bounds.setups}"
     far = replace(ordered, bounds=replace(ordered.bounds, setups=1))
-    assert setup_words(far) == "no other order of these cuts needs fewer"
+    assert setup_words(far) == "no order of these cuts needs fewer"
     close = replace(far, bounds=replace(far.bounds, order=plan.totals.setups - 1))
     words = setup_words(close)
-    assert words == f"these cuts need at least {plan.totals.setups - 1} in any order"
+    assert words == f"no order of these cuts needs fewer than {plan.totals.setups - 1}"
     open_ = replace(far, bounds=replace(far.bounds, order=1))
-    assert setup_words(open_) == "not proven fewest"
+    assert setup_words(open_) == "not proven to be the fewest"
     met = replace(plan, bounds=replace(bounds, setups=plan.totals.setups))
-    assert setup_words(met) == "fewest for these layouts"
+    assert setup_words(met) == least
 
 
 def test_offcuts_are_told_by_the_largest() -> None:

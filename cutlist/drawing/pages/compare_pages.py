@@ -37,8 +37,9 @@ _BARS: Final = ("cost", "waste", "set-ups", "weight")
 _ABOUT: Final = (
     "Every row is a plan of its own for the same parts, searched for with the same budget and "
     "replayed by the audit; the number tells which is which. The least of each figure is black. "
-    "Cost is that of the sheets and of the store's cuts, without tax; the largest piece is the one "
-    "of the largest area that comes to the saw."
+    "Cost is that of the sheets and of the store's cuts, without tax; set-ups are those of the "
+    "shop, then the same by fence, stop and guide, and the minutes (min) that they and the cuts "
+    "there take; the largest piece is the one of the largest area that comes to the saw."
 )
 _EACH: Final = (
     " Each material is planned by itself: so are its trips, and its free cuts at the store."

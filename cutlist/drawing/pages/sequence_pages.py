@@ -11,29 +11,20 @@ from cutlist.drawing.fitting import shorten, wrap
 from cutlist.drawing.frame import Flow, rule, shifted
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.pages.sequence_rows import (
-    RUN_HEAD,
     Columns,
     Progress,
     cut_row,
     flag_mark,
     row_heads,
-    run_head,
 )
 from cutlist.drawing.pages.store_table import add_store_table
 from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
-from cutlist.model.plan import Direction, Place, Purpose
+from cutlist.model.plan import Place, Purpose
 from cutlist.model.sawing import Caution, Device
 from cutlist.telling.cut_cautions import legend
-from cutlist.telling.devices import (
-    DEVICE_WORDS,
-    device_runs,
-    devices,
-    kerf_words,
-    tool_words,
-    under_words,
-)
+from cutlist.telling.devices import UNDER, cut_word, kerf_words, laid_anew
 from cutlist.telling.distances import set_words
 from cutlist.telling.edges import mark_words, riding_words, unclean_words
 from cutlist.telling.grain import along_words
@@ -41,6 +32,8 @@ from cutlist.telling.reasons import match_notes, reason_words, return_words, vis
 from cutlist.telling.wording import also_words, counted, kept_by_size, piece_size
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.ledger.ledger import Ledger
@@ -87,8 +80,10 @@ def sequence_pages(ledger: Ledger, paper: Paper) -> tuple[Page, ...]:
 
 def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:
     """Add a block; ``after`` is the height of what has to stay on its last page with it."""
-    rows = _rows(head, progress)
-    heights = [height for _, height, _ in rows]
+    rows = [
+        cut_row(head.ledger, head.setting, cut, progress, head.columns) for cut in head.setting.cuts
+    ]
+    heights = [height for _, height in rows]
     items, head_height = head.drawn(ruled=True)
     whole = head_height + sum(heights)
     gap = 0.0 if flow.at_top else _GAP
@@ -101,34 +96,11 @@ def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> N
     if flow.at_top:
         items, head_height = head.drawn(ruled=False)
     flow.add(items, head_height, gap=gap)
-    for row, height, again in rows:
+    for row, height in rows:
         if height > flow.left_over + 1e-6:
             flow.break_page()
             flow.add(*head.drawn(ruled=False, continued=True))
-            if again:
-                flow.add(again, RUN_HEAD)
         flow.add(row, height)
-
-
-def _rows(head: _Head, progress: Progress) -> list[tuple[list[Item], float, list[Item]]]:
-    """Compose a block's rows; where the devices are several, by device, each run named above.
-
-    With each row and its height stands the name of its run, to be said again if a page begins
-    with it.
-    """
-    ledger, setting, columns = head.ledger, head.setting, head.columns
-    runs = device_runs(setting)
-    rows = []
-    for device, cuts in runs:
-        for cut in cuts:
-            items, height = cut_row(ledger, setting, cut, progress, columns)
-            again = run_head(device, cuts, columns) if len(runs) > 1 else []
-            if again and cut is cuts[0]:
-                items = [*again, *(shifted(item, 0, RUN_HEAD) for item in items)]
-                height += RUN_HEAD
-                again = []
-            rows.append((items, height, again))
-    return rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +120,7 @@ class _Head:
         """Draw it, under the title of a page without a rule above; give its height too."""
         job, setting, end = self.ledger.plan.job, self.setting, self.columns.end
         distance = set_words(setting, job)
-        under = under_words(setting)
+        under = UNDER[setting.device]
         x = _DISTANCE_AT
         items: list[Item] = [
             *([rule(0, end, 0, theme.HEAVY)] if ruled else []),
@@ -168,7 +140,7 @@ class _Head:
         )
         y = 4.6
         size = theme.HEADING if self.ledger.has_tools else theme.STRONG
-        title = tool_words(self.ledger, setting)
+        title = setting.tool
         if continued:
             title += ", continued"
         else:
@@ -182,33 +154,22 @@ class _Head:
                 y += _ABOUT_STEP
                 items.append(Text(right, y, line, _ABOUT_SIZE, bold))
         height = max(_HEAD + 2.4 if other else _HEAD, y + 5.2)
-        used = devices(setting)
-        items.extend(shifted(item, 0, height - 1.2) for item in row_heads(self.columns, used))
+        heads = row_heads(self.columns, setting.device)
+        items.extend(shifted(item, 0, height - 1.2) for item in heads)
         items.append(rule(0, end, height, theme.FINE))
         return items, height
 
     def _about(self) -> tuple[tuple[str, bool], ...]:
         cuts = self.setting.cuts
-        rips = sum(1 for cut in cuts if cut.direction is Direction.RIP)
-        kinds = [counted(rips, "rip")] if rips else []
-        if rips < len(cuts):
-            kinds.append(counted(len(cuts) - rips, "crosscut"))
-        ways = _ways(self.setting)
+        kinds = Counter(cut_word(self.setting, cut) for cut in cuts)
         lead = "clean-up: " if all(cut.purpose is Purpose.CLEAN_UP for cut in cuts) else ""
-        said = [(lead + ", ".join(kinds) + (f": {ways}" if ways else ""), False)]
+        anew = self.setting.tool in laid_anew(self.ledger)
+        tail = ", guide marked and clamped for it" if anew else ""
+        words = ", ".join(counted(number, word) for word, number in kinds.items())
+        said = [(lead + words + tail, False)]
         said += [(words, False) for words in self.reasons if words]
         said += [(words, True) for words in match_notes(self.ledger, self.setting)]
         return tuple(said)
-
-
-def _ways(setting: SawSetup) -> str:
-    """Say how many cuts go along the fence and how many do not; nothing where all are alike."""
-    count = Counter(cut.device for cut in setting.cuts)
-    if len(count) < 2:
-        return ""
-    return ", ".join(
-        f"{count[device]} {DEVICE_WORDS[device]}" for device in Device if device in count
-    )
 
 
 def _add_intro(flow: Flow, ledger: Ledger) -> None:
@@ -218,17 +179,22 @@ def _add_intro(flow: Flow, ledger: Ledger) -> None:
     items: list[Item] = []
     y = 0.0
     settings = ledger.plan.settings
-    guided = any(Device.GUIDE in devices(setting) for setting in settings)
+    used = {setting.device for setting in settings}
     what = "saw named" if ledger.has_tools else "fence"
     along = along_words(ledger.plan)
-    guide = ", or the edge that a guide is measured from" if guided else ""
+    guide = ", or the edge that a guide is measured from" if Device.GUIDE in used else ""
     text = (
         f"Set the {what} once for each block, make all its cuts from top to bottom, tick each one, "
         "and pencil the new names on the pieces, the same way up as on the layout pages. In the "
         f"sketches the {along} runs from left to right as it does there; the bar is the fence or "
-        f"the stop{guide}; the tinted part comes off. Sizes give the length along it first. A rip "
-        f"runs along the {along}, a crosscut across it, however the piece then lies on the saw."
+        f"the stop{guide}; the tinted part comes off. Sizes give the length along it first. "
+        f"{_cuts_explained(used)}"
     )
+    if laid_anew(ledger) & {setting.tool for setting in settings}:
+        text += (
+            " A guide is marked and clamped for every cut, so panels cut along it match only as "
+            "well as it was laid."
+        )
     if any(riding_words(ledger, setting, cut) for setting in settings for cut in setting.cuts):
         text += (
             " Where it matters which edge the fence, the stop or the measure begins at, the row "
@@ -265,6 +231,19 @@ def _add_intro(flow: Flow, ledger: Ledger) -> None:
             y += step
             items.append(Text(indent, y, line, theme.BODY))
     flow.add(items, y + 2.5)
+
+
+def _cuts_explained(used: Collection[Device]) -> str:
+    """Say how cuts are called, for the devices that there are."""
+    ways = {
+        Device.FENCE: "a rip is made along the fence",
+        Device.STOP: "a crosscut at the stop",
+        Device.GUIDE: "a guided cut along the guide",
+    }
+    said = [words for device, words in ways.items() if device in used]
+    if not said:
+        return ""
+    return f"Here {', '.join(said)}, however the grain runs."
 
 
 def _flags_used(ledger: Ledger) -> frozenset[Caution]:

@@ -12,11 +12,10 @@ from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Box, Item, Rect, Role, Text
 from cutlist.drawing.sheets.cut_sketch import sketch_cut
-from cutlist.ledger.alike import ranges
 from cutlist.ledger.clean_ups import clean_up_of
 from cutlist.model.plan import Direction, Purpose
 from cutlist.telling.cut_cautions import caution_word
-from cutlist.telling.devices import DEVICE_WORDS, comes_off_words
+from cutlist.telling.devices import COMES_OFF, cut_word
 from cutlist.telling.distances import kept_size
 from cutlist.telling.edges import mark_words, riding_words, takes_words
 from cutlist.telling.wording import panel_words, piece_size
@@ -29,7 +28,7 @@ if TYPE_CHECKING:
     from cutlist.model.plan import Cut, Piece, SawSetup
     from cutlist.model.sawing import Caution, Device
 
-__all__ = ["RUN_HEAD", "Columns", "Progress", "cut_row", "flag_mark", "row_heads", "run_head"]
+__all__ = ["Columns", "Progress", "cut_row", "flag_mark", "row_heads"]
 
 _TICK: Final = 4.2
 _LEAST_HEIGHT: Final = 9.6
@@ -38,8 +37,6 @@ _FLAG_SIZE: Final = 7.5
 _FLAG_STEP: Final = 3.7
 #: What is too little, of a size that no fence sets.
 _LESS: Final = {"width": "narrow", "length": "short"}
-#: Height of the line that names the device of the rows below it.
-RUN_HEAD: Final = 4.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,26 +92,17 @@ class Progress:
         return self._open[part] == 0
 
 
-def row_heads(columns: Columns, used: Sequence[Device]) -> list[Item]:
-    """Give the heads of the columns, on a baseline at y = 0, in the words of the devices used."""
+def row_heads(columns: Columns, device: Device) -> list[Item]:
+    """Give the heads of the columns, on a baseline at y = 0, in the words of the device."""
     size = theme.TINY
     return [
         Text(0, 0, "done", size),
         Text(columns.number, 0, "cut", size, anchor=Anchor.END),
         Text(columns.piece, 0, "take piece", size),
-        Text(columns.kept, 0, comes_off_words(used), size),
+        Text(columns.kept, 0, COMES_OFF[device], size),
         Text(columns.rest, 0, "what is left", size),
         Text(columns.flags, 0, "mind", size),
         Text(columns.end, 0, "panels finished", size, anchor=Anchor.END),
-    ]
-
-
-def run_head(device: Device, cuts: Sequence[Cut], columns: Columns) -> list[Item]:
-    """Name the device and the cuts of the rows below, in a band :data:`RUN_HEAD` high at y = 0."""
-    which = f"cut{'' if len(cuts) == 1 else 's'} {ranges([cut.number for cut in cuts])}"
-    return [
-        Text(columns.piece, RUN_HEAD - 1.2, f"{DEVICE_WORDS[device]}, {which}:", theme.BODY, True),
-        rule(0, columns.end, RUN_HEAD, theme.HAIR),
     ]
 
 
@@ -168,7 +156,7 @@ def cut_row(
     ]
     room = columns.sketch - columns.piece - 1.0
     items.append(_piece_name(cut.piece, columns.piece, top, room))
-    items.append(Text(columns.piece, top + 6.6, cut.direction.value, theme.BODY))
+    items.append(Text(columns.piece, top + 6.6, cut_word(setting, cut), theme.BODY))
     items.extend(
         sketch_cut(piece, cut, Box(columns.sketch, 0.5, columns.kept - columns.sketch - 2.5, 8.6))
     )

@@ -16,7 +16,7 @@ from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Box, Item, Line, Rect, Text
 from cutlist.ledger.alike import ranges
 from cutlist.telling.cautions import DEFERENCE, cautions
-from cutlist.telling.devices import has_mixed
+from cutlist.telling.devices import by_device_words, minutes_words
 from cutlist.telling.edges import unclean_words
 from cutlist.telling.reasons import match_words
 from cutlist.telling.weights import weight_words
@@ -45,11 +45,6 @@ if TYPE_CHECKING:
 
 __all__ = ["summary_pages"]
 
-#: How set-ups are counted where one saw stands for sled and guided saw as well.
-_ONE_SAW: Final = (
-    "With one saw in the job, fence, stop and guide at one distance count as one set-up; list "
-    "them under saws to count each."
-)
 #: How much of the gaps between the lists is left where they would not go on a page otherwise.
 _CLOSE: Final = 0.6
 
@@ -125,11 +120,7 @@ def _add_figures(flow: Flow, ledger: Ledger) -> None:
     kept = totals.kept_offcut_area
     boxes = (
         cost,
-        (
-            "set-ups of the saws" if ledger.has_tools else "set-ups of the saw",
-            str(totals.setups),
-            (setup_words(plan),),
-        ),
+        ("set-ups in the shop", str(totals.setups), _setup_notes(plan)),
         (
             "left over, not wasted" if kept else "left over",
             area_words(kept, plan.job),
@@ -137,17 +128,16 @@ def _add_figures(flow: Flow, ledger: Ledger) -> None:
         ),
     )
     add_figures(flow, boxes)
-    if has_mixed(ledger):
-        _add_note(flow, _ONE_SAW)
 
 
-def _add_note(flow: Flow, words: str) -> None:
-    step = theme.LEADING * theme.BODY * PT_MM
-    lines = wrap(words, flow.room.width, theme.BODY)
-    items: list[Item] = [
-        Text(0, number * step, line, theme.BODY) for number, line in enumerate(lines, 1)
-    ]
-    flow.add(items, len(lines) * step + 0.8, gap=1.0)
+def _setup_notes(plan: Plan) -> tuple[str, ...]:
+    """Say which devices the set-ups are of, what time the saws take, and what is proven."""
+    totals = plan.totals
+    devices = by_device_words(totals.setups_by_device)
+    minutes = f"{minutes_words(totals.minutes)} at the saws" if totals.setups else ""
+    at_store = f"beside {totals.store_setups} at the store" if totals.store_setups else ""
+    lead = " · ".join(words for words in (devices, minutes) if words)
+    return tuple(words for words in (lead, at_store, setup_words(plan)) if words)
 
 
 def _add_purchases(flow: Flow, plan: Plan) -> None:
@@ -182,7 +172,7 @@ def _add_purchases(flow: Flow, plan: Plan) -> None:
 
 
 def _add_unsafe(flow: Flow, ledger: Ledger) -> None:
-    """List the cuts that no saw of the job makes safely, before anything else."""
+    """List the cuts that no saw of the shop makes within its limits, before anything else."""
     alike: dict[tuple[str, str, str], list[int]] = {}
     for setting in ledger.plan.settings:
         for cut in setting.cuts:
@@ -198,7 +188,7 @@ def _add_unsafe(flow: Flow, ledger: Ledger) -> None:
         Column("why", flexible=True),
     )
     rows = [(ranges(numbers), *words) for words, numbers in alike.items()]
-    title = "Not safe on any of your saws: find another way for these cuts"
+    title = "Beyond the limits of all your saws: find another way for these cuts"
     add_table(flow, columns, rows, title=title)
 
 

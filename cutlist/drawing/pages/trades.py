@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from cutlist.drawing import theme
 from cutlist.drawing.metrics import cap_height, text_width
 from cutlist.drawing.primitives import Box, Fill, Item, Rect, Text
-from cutlist.telling.wording import counted, trade_money
+from cutlist.telling.wording import counted, trade_money, trade_setups
 
 if TYPE_CHECKING:
     from cutlist.drawing.frame import Flow
@@ -49,5 +49,5 @@ def add_trades(flow: Flow, plan: Plan) -> None:
 
 
 def _set(trade: Trade) -> str:
-    setups = counted(trade.setups, "set-up")
+    setups = trade_setups(trade)
     return f"{setups}: this plan" if trade.is_chosen else setups
