@@ -30,7 +30,7 @@ def test_the_three_figures_stand_out() -> None:
     assert "4 sheets; 4 are needed" in words
     assert "no plan costs less" in words
     # 10, 4 and 12 set-ups of 3, 2 and 5 minutes, and 45 cuts.
-    assert "10 fence, 4 stop, 12 guide · 2 h 23 min at the saws" in " ".join(words)
+    assert "10 fence, 4 stop, 12 guide 2 h 23 min at the saws" in " ".join(words)
 
 
 def test_what_to_buy_is_listed_with_its_price() -> None:

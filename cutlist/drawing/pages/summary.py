@@ -136,8 +136,7 @@ def _setup_notes(plan: Plan) -> tuple[str, ...]:
     devices = by_device_words(totals.setups_by_device)
     minutes = f"{minutes_words(totals.minutes)} at the saws" if totals.setups else ""
     at_store = f"beside {totals.store_setups} at the store" if totals.store_setups else ""
-    lead = " · ".join(words for words in (devices, minutes) if words)
-    return tuple(words for words in (lead, at_store, setup_words(plan)) if words)
+    return tuple(words for words in (devices, minutes, at_store, setup_words(plan)) if words)
 
 
 def _add_purchases(flow: Flow, plan: Plan) -> None:
