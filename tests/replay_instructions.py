@@ -92,6 +92,7 @@ class Instructions:
             and safe
             and limits["block"] - EPS <= distance < limits["stick"] - EPS,
             "short": fence and safe and along < limits["short"] - EPS,
+            "under a kerf": across - distance < setting["kerf"] - EPS,
             "support": long > limits["long"] + EPS and setting["device"] != "guide",
             "thin": self.thickness.get(rect.sheet, 1e9) < limits["thin"] - EPS,
         }

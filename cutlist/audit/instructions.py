@@ -86,6 +86,8 @@ def _cautions(plan: Plan, setting: SawSetup, cut: Cut, source: Made) -> Iterator
             yield Caution.PUSH_STICK
         if along < short:
             yield Caution.SHORT
+    if across - setting.distance < setting.kerf:
+        yield Caution.UNDER_KERF
     if max(along, across) > supported and device is not Device.GUIDE:
         yield Caution.SUPPORT
     assert source.workpiece is not None

@@ -37,6 +37,7 @@ class Caution(StrEnum):
     PUSH_BLOCK = "push block"
     PUSH_STICK = "push stick"
     SHORT = "short"
+    UNDER_KERF = "under a kerf"
     SUPPORT = "support"
     THIN = "thin"
 

@@ -34,6 +34,12 @@ def legend(units: Units) -> tuple[tuple[Caution, str], ...]:
             "manual allows the cut at all",
         ),
         (
+            Caution.UNDER_KERF,
+            "less than the blade's width comes off, so that it has wood on one side alone and "
+            "wanders: hold the piece well against the fence, the stop or the bench, feed slowly, "
+            "and check the size",
+        ),
+        (
             Caution.SUPPORT,
             f"longer than {limits.supported} {unit}: hold it up beside and behind the saw; a "
             f"second person for a full sheet, more or a lifting aid where it weighs over {most}",

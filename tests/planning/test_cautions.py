@@ -63,8 +63,8 @@ def test_a_cut_at_the_fence_is_flagged_at_the_limits_of_the_manuals(
 
 def test_inch_jobs_have_inch_limits() -> None:
     """6, 12 and 60 in, not their conversions."""
-    assert flags_of(Direction.RIP, (13, 7), 6, Units.INCH) == ()
-    assert flags_of(Direction.RIP, (11, 7), 5, Units.INCH) == (Caution.PUSH_STICK, Caution.SHORT)
+    assert flags_of(Direction.RIP, (13, 9), 6, Units.INCH) == ()
+    assert flags_of(Direction.RIP, (11, 9), 5, Units.INCH) == (Caution.PUSH_STICK, Caution.SHORT)
     assert flags_of(Direction.RIP, (60, 24), 20, Units.INCH) == ()
     assert flags_of(Direction.RIP, (61, 24), 20, Units.INCH) == (Caution.SUPPORT,)
 
@@ -79,6 +79,13 @@ def test_stop_and_guide_need_nothing_to_push_with() -> None:
     wide = (Direction.CROSSCUT, (1600, 280), 40)
     assert flags_of(*wide, device=Device.STOP) == (Caution.SUPPORT,)
     assert flags_of(*wide, device=Device.GUIDE) == ()
+
+
+@pytest.mark.parametrize(("size", "expected"), [(503, ()), (502, (Caution.UNDER_KERF,)), (504, ())])
+def test_half_a_blade_in_air_is_marked(size: int, expected: tuple[Caution, ...]) -> None:
+    """Of a kerf of 3, two are left beyond 500, or all three: common practice."""
+    for device in (Device.FENCE, Device.STOP, Device.GUIDE):
+        assert flags_of(Direction.RIP, (900, size), 500, device=device) == expected
 
 
 def test_an_unsafe_cut_is_marked_first() -> None:
