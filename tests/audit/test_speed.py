@@ -13,7 +13,7 @@ from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Panel, Piece, Plan, SawSetup, Totals
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
-from tests.audit.plans import CROSSCUT, PART, RIP, bought, f, line, setting
+from tests.audit.plans import CROSSCUT, PART, RIP, bought, by_device, f, line, setting
 
 SHEET = Sheet("full", "birch ply", f(18), f(2440), f(1220), Decimal(50))
 KERF = Fraction(16, 5)
@@ -50,13 +50,16 @@ def grid_plan(sheets: int) -> Plan:
                 panels.append(Panel("tile", len(panels) + 1, piece, False))
                 rest = beyond
             left.append(rest)
-    # Strips and panels are both 100 mm, so all cuts share one setting.
+    # Strips and panels are both 100 mm: one setting at the fence, one at the stop.
     cuts = tuple(
         Cut(i, c.piece, c.direction, c.purpose, c.kept, c.rest)
         for i, c in enumerate([*rips, *crosscuts], start=1)
     )
     area, used = sheets * SHEET.length * SHEET.width, len(panels) * side * side
-    settings: tuple[SawSetup, ...] = (setting(1, 100, 3.2, *cuts),)
+    settings: tuple[SawSetup, ...] = (
+        setting(1, 100, 3.2, *cuts[: len(rips)]),
+        setting(2, 100, 3.2, *cuts[len(rips) :], tool="sled"),
+    )
     cost = sheets * Decimal(50)
     plan = Plan(
         job=Job(
@@ -70,15 +73,18 @@ def grid_plan(sheets: int) -> Plan:
         totals=Totals(
             sheets,
             cost,
-            1,
+            2,
             len(cuts),
             len(panels),
             used,
             area,
             f(0),
             100 * (area - used) / area,
+            by_device(fence=1, stop=1),
+            0,
+            f(5 + len(cuts)),
         ),
-        bounds=Bounds(cost, True, sheets, 1, True),
+        bounds=Bounds(cost, True, sheets, 1, False),
         workpieces=bought(SHEET, *(str(i) for i in range(sheets))),
         setups=settings,
         panels=tuple(panels),

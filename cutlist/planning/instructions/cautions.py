@@ -4,9 +4,9 @@ The limits are those that table-saw manuals give in the warnings common to the s
 saws: push stick where the fence is nearer the blade than 150 mm (6 in), push block where it is
 nearer than 50 mm (2 in), push stick or block for a workpiece shorter than 300 mm (12 in). That a
 piece longer than 1500 mm (60 in) wants holding up outside the table is common practice, and so is
-that sheets thinner than 6 mm (1/4 in) bend and slide under the fence, and that a blade wanders where
-less than its width comes off, since it has wood on one side alone. The marks are reminders; the
-manual of the saw decides.
+that sheets thinner than 6 mm (1/4 in) bend and slide under the fence, and that a blade wanders
+where less than its width comes off, since it has wood on one side alone. The marks are reminders;
+the manual of the saw decides.
 
 A cut that no saw of the shop makes within its limits carries its hazards; it is marked as unsafe,
 and nothing is said of how to push it.
