@@ -82,11 +82,16 @@ def test_sample_project_is_described(path: Path) -> None:
 
 
 def test_units_change_nothing(tmp_path: Path) -> None:
-    """A job in inches and the same lengths in millimetres are planned alike (1 in = 25.4 mm)."""
+    """A job in inches and the same lengths in millimetres are planned alike (1 in = 25.4 mm).
+
+    The saw's limits are given, since what is usual is rounded in each unit.
+    """
     inches = """
 job: Shelf
 units: in
-saw: {kerf: 1/8}
+saws:
+  - {kind: table saw, kerf: 1/8, smallest_piece: 12 in, steady_edge: 11 in, thinnest_strip: 1 in}
+  - {kind: sled, kerf: 1/8, max_rip: 48 in, longest_cut: 24 in, largest_piece: 97 in x 13 in}
 sheets:
   - {name: full, material: ply, thickness: 1/2, size: 96 x 48, price: 50}
 parts:

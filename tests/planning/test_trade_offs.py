@@ -123,20 +123,20 @@ def test_fewest_setups_are_planned_and_audited() -> None:
 def test_trades_are_written_and_told() -> None:
     """The document lists what was found; in words it is sheets, set-ups and, priced, the cost."""
     trades = (
-        Trade(2, Decimal(148), 14, is_chosen=True),
+        Trade(2, Decimal(148), 14, is_chosen=True, minutes=Fraction(40)),
         Trade(3, Decimal(222), 9, is_chosen=False, minutes=Fraction(27)),
     )
     plan = replace(planned(BENCH), trades=trades)
     assert to_document(plan)["trades"] == [
-        {"sheets": 2, "cost": 148.0, "setups": 14, "chosen": True},
-        {"sheets": 3, "cost": 222.0, "setups": 9, "chosen": False},
+        {"sheets": 2, "cost": 148.0, "setups": 14, "minutes": 40, "chosen": True},
+        {"sheets": 3, "cost": 222.0, "setups": 9, "minutes": 27, "chosen": False},
     ]
     assert trade_words(plan) == [
-        "2 sheets, 14 set-ups, 148.00: this plan",
-        "3 sheets, 9 set-ups, 222.00",
+        "2 sheets, 14 set-ups of 40 min, 148.00: this plan",
+        "3 sheets, 9 set-ups of 27 min, 222.00",
     ]
     paid = replace(plan, job=replace(plan.job, hourly_rate=Decimal(40)))
-    assert trade_words(paid)[1] == "3 sheets, 9 set-ups, 222.00, 240.00 with the set-ups"
+    assert trade_words(paid)[1] == "3 sheets, 9 set-ups of 27 min, 222.00, 240.00 with the set-ups"
     assert "trades" not in to_document(replace(plan, trades=()))
     assert trade_words(replace(plan, trades=trades[:1])) == []
 
