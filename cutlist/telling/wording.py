@@ -145,7 +145,7 @@ def setup_words(plan: Plan) -> str:
     is_near = 2 * least >= setups
     if ordered == setups:
         words = "no order of these cuts needs fewer"
-        others = f"; no way to cut these layouts needs fewer than {least}"
+        others = f"; any other way to cut these layouts needs at least {least}"
         return words + others if is_near else words
     if is_near:
         return f"no way to cut these layouts needs fewer than {least}"
