@@ -141,7 +141,8 @@ class Forest:
         if node.axis is None:
             return frozenset()
         if node.is_free:
-            return self.advance(node.branches[0].child, setting) | self.advance(node.then, setting)
+            # Another device is taken for it: what it releases waits for the next visit.
+            return self.released(number)
         rest = [branch for branch in node.branches if branch.setting != setting]
         if len(rest) == len(node.branches):
             return frozenset((number,))

@@ -85,11 +85,14 @@ class Needs:
         self._known.add(number)
 
     def _learn_free(self, number: int, children: list[int]) -> None:
-        """Let a free node need what its pieces need: they are there as soon as it is."""
+        """Let a free node need what its pieces need: they are there as soon as it is.
+
+        But no visit that releases the node goes on with them, since another device was taken.
+        """
         before: dict[int, int] = {}
         for child in children:
             np.maximum(self._visits[number], self._visits[child], out=self._visits[number])
-            np.maximum(self._after[number], self._after[child], out=self._after[number])
+            np.maximum(self._after[number], self._visits[child], out=self._after[number])
             for setting, mask in self.before[child].items():
                 before[setting] = before.get(setting, 0) | mask
         self.before[number] = before

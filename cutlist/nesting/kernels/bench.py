@@ -26,6 +26,8 @@ FENCE, STOP, GUIDE = 0, 1, 2
 TOOL, ACROSS, ALONG = 0, 1, 2
 # No size reaches it.
 FAR = cast("int", np.int64(1 << 40))
+# A plain number of the kind of all others: each kernel is compiled once.
+ONE = cast("int", np.int64(1))
 #: At most so many tools: their numbers fit into the low bits of a key.
 MOST_TOOLS = 8
 
@@ -50,8 +52,11 @@ class Bench(NamedTuple):
 
 
 @njit(cache=True, nogil=True)
-def widest(bench: Bench, tool: int, along: int) -> int:
-    """Return the largest size across a cut so long that the tool makes; -1 for none."""
+def widest(bench: Bench, tool: int, along: int, least: int) -> int:
+    """Return the largest size across a cut that the tool makes; -1 for none.
+
+    The cut is ``along`` at most, and ``least`` at least.
+    """
     tools = bench.tools
     if along > tools[tool, LONGEST]:
         return -1
@@ -64,21 +69,21 @@ def widest(bench: Bench, tool: int, along: int) -> int:
                 if along <= bench.pieces[p, ALONG]:
                     most = max(most, bench.pieces[p, ACROSS])
         return most if found else FAR
-    if along < tools[tool, SMALLEST]:
+    if least < tools[tool, SMALLEST]:
         return -1
-    if tools[tool, KIND] == FENCE and along < tools[tool, STEADY]:
-        return along
+    if tools[tool, KIND] == FENCE and least < tools[tool, STEADY]:
+        return least
     return FAR
 
 
 @njit(cache=True, nogil=True)
-def tools_for(bench: Bench, along: int, across: int) -> int:
+def tools_for(bench: Bench, along: int, least: int, across: int) -> int:
     """Return the tools, as bits, that may cut a piece; not those set anew for every cut."""
     found = 0
     along += 8 * bench.slip
     across += 8 * bench.slip
     for k in range(bench.tools.shape[0]):
-        if bench.tools[k, ONE_CUT] == 0 and widest(bench, k, along) >= across:
+        if bench.tools[k, ONE_CUT] == 0 and widest(bench, k, along, least) >= across:
             found |= 1 << k
     return found
 
@@ -100,11 +105,11 @@ def set_to(bench: Bench, tools: int, distance: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def guide_for(bench: Bench, along: int, across: int) -> int:
+def guide_for(bench: Bench, along: int, least: int, across: int) -> int:
     """Return the guide, set anew for every cut, that may be laid on a piece; -1 for none."""
     for k in range(bench.tools.shape[0]):
         row = bench.tools[k]
-        if row[ONE_CUT] and row[SMALLEST] <= min(along, across) and along <= row[LONGEST]:
+        if row[ONE_CUT] and row[SMALLEST] <= min(least, across) and along <= row[LONGEST]:
             return k
     return -1
 
@@ -119,12 +124,21 @@ def has_guide(bench: Bench) -> bool:
 
 
 @njit(cache=True, nogil=True)
-def largest_across(bench: Bench, along: int) -> int:
+def farthest(bench: Bench) -> int:
+    """Return the largest distance that any tool can be set to."""
+    most = 0
+    for k in range(bench.tools.shape[0]):
+        most = max(most, bench.tools[k, MOST])
+    return most
+
+
+@njit(cache=True, nogil=True)
+def largest_across(bench: Bench, along: int, least: int) -> int:
     """Return the largest piece across a cut so long that any tool makes but a guide; -1: none."""
     most = -1
     for k in range(bench.tools.shape[0]):
         if bench.tools[k, ONE_CUT] == 0:
-            most = max(most, widest(bench, k, along + 8 * bench.slip))
+            most = max(most, widest(bench, k, along + 8 * bench.slip, least))
     return most if most < 0 or most >= FAR else most - 8 * bench.slip
 
 
@@ -132,13 +146,23 @@ def largest_across(bench: Bench, along: int) -> int:
 def at_least_fault(bench: Bench, distance: int) -> int:
     """Return, as bits, the tool to be told of for a cut that none may make.
 
-    The one that can be set to the distance and reaches farthest; else the one that reaches farthest.
+    Not one that is set anew for every cut, if there is another; one that reaches the distance, if
+    any does; of those the one that makes the longest cuts.
     """
-    best = 0
+    best, best_rank = 0, -1
     for k in range(bench.tools.shape[0]):
-        row, known = bench.tools[k], bench.tools[best]
-        reaches = row[LEAST] <= distance <= row[MOST]
-        knows = known[LEAST] <= distance <= known[MOST]
-        if reaches > knows or (reaches == knows and row[LONGEST] > known[LONGEST]):
-            best = k
+        row = bench.tools[k]
+        rank = 4 * (distance <= row[MOST]) + 2 * (row[ONE_CUT] == 0) + (row[LONGEST] == FAR)
+        if rank > best_rank:
+            best, best_rank = k, rank
     return 1 << best
+
+
+@njit(cache=True, nogil=True)
+def all_shared(bench: Bench) -> int:
+    """Return, as bits, all tools but those set anew for every cut."""
+    found = 0
+    for k in range(bench.tools.shape[0]):
+        if bench.tools[k, ONE_CUT] == 0:
+            found |= 1 << k
+    return found

@@ -8,7 +8,7 @@ panel is what is left of its strip, or the guide cuts it off.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 import numpy as np
 from numba import njit
@@ -18,7 +18,9 @@ from cutlist.nesting.kernels.bench import (
     LEAST_WASTE,
     MARK,
     MOST,
+    ONE_CUT,
     at_least_fault,
+    farthest,
     guide_for,
     has_guide,
     largest_across,
@@ -50,11 +52,12 @@ FIXED, CLEANING, OPTIONAL, GUIDED = 0, 1, 2, 3
 # Entries of ``sizes``: strips, tasks, roots, and cuts that no tool may make.
 STRIPS_USED, TASKS_USED, ROOTS_USED, UNSAFE = 0, 1, 2, 3
 SIZES = 4
-# Columns of ``stack``: node, where to hang it; for x, then for y, what is unclean at its low end, what
-# goes with its far end, and whether it is counted from the high end.
-WHICH, WHERE, LOW, FAR_END, FROM_HIGH = 0, 1, 2, 3, 4
-ENDS = 3
-STACK_FIELDS = 8
+# Columns of ``stack``: node, where to hang it; for x, then for y, what :class:`Ends` has.
+WHICH, WHERE, LOW, FAR_END, FROM_HIGH, UNCLEAN, UNSURE, BY = range(8)
+ENDS = 6
+STACK_FIELDS = 14
+# Plain numbers of one kind, so that each kernel is compiled once.
+NONE, ONE = cast("int", np.int64(0)), cast("int", np.int64(1))
 # Columns of ``kids``: node, size, group.
 NODE, SIZE, GROUP = 0, 1, 2
 
@@ -116,6 +119,33 @@ class WritingRules(NamedTuple):
     whole: bool
 
 
+class Ends(NamedTuple):
+    """What a piece is beyond its node along an axis.
+
+    Parameters
+    ----------
+    low
+        What is unclean at the low end.
+    far
+        What is there at the other end, less what went with the low one.
+    flipped
+        1 where it is counted from its high end.
+    unclean
+        1 where the other end is not clean.
+    unsure
+        By how much the piece may be smaller than is reckoned, more having gone with an edge.
+    by
+        One more than the task that cleaned that edge; 0 for none.
+    """
+
+    low: int
+    far: int
+    flipped: int
+    unclean: int
+    unsure: int
+    by: int
+
+
 class Run(NamedTuple):
     """A piece to be divided along an axis.
 
@@ -123,20 +153,19 @@ class Run(NamedTuple):
     ----------
     axis
         The axis.
-    along
-        Size of the piece across it: the length of every cut.
+    along, least
+        Largest and smallest size of the piece across it: the length of every cut.
     flipped
         1 where it is counted from its high end.
-    other_low, other_far, other_flipped
-        What is unclean at its ends along the other axis, and whether that is counted so.
+    other
+        What it is beyond its node along the other axis.
     """
 
     axis: int
     along: int
+    least: int
     flipped: int
-    other_low: int
-    other_far: int
-    other_flipped: int
+    other: Ends
 
 
 class WritingRoom(NamedTuple):
@@ -199,6 +228,32 @@ def _task(forest: CutForest, s: int, distance: int, need: int, tools: int, copie
 
 
 @njit(cache=True, nogil=True)
+def _note(row: Longs, at: int, ends: Ends) -> None:
+    """Write down what a piece is beyond its node along an axis."""
+    row[at + LOW], row[at + FAR_END], row[at + FROM_HIGH] = ends.low, ends.far, ends.flipped
+    row[at + UNCLEAN], row[at + UNSURE], row[at + BY] = ends.unclean, ends.unsure, ends.by
+
+
+@njit(cache=True, nogil=True)
+def _ends(row: Longs, at: int) -> Ends:
+    """Read what a piece is beyond its node along an axis."""
+    return Ends(
+        row[at + LOW],
+        row[at + FAR_END],
+        row[at + FROM_HIGH],
+        row[at + UNCLEAN],
+        row[at + UNSURE],
+        row[at + BY],
+    )
+
+
+@njit(cache=True, nogil=True)
+def _clean() -> Ends:
+    """Return the ends of a piece that is its node and no more."""
+    return Ends(NONE, NONE, NONE, NONE, NONE, NONE)
+
+
+@njit(cache=True, nogil=True)
 def _hand_on(
     t: Ints,
     forest: CutForest,
@@ -207,15 +262,14 @@ def _hand_on(
     depth: int,
     n: int,
     where: int,
-    low: int,
-    far: int,
-    flipped: int,
+    ends: Ends,
 ) -> int:
     """Let a node follow where it hangs: a panel at once, what is to be cut by way of the stack.
 
-    ``low``, ``far`` and ``flipped`` tell of its ends along the run's axis.
+    ``ends`` tells of it along the run's axis.
     """
-    is_clean = low == 0 and far == 0 and run.other_low == 0 and run.other_far == 0
+    is_clean = ends.low == 0 and ends.unclean == 0
+    is_clean = is_clean and run.other.low == 0 and run.other.unclean == 0
     if t[n, NODE_KIND] == ITEM and is_clean:
         part = t[n, ANGLE]
         if where >= 0:
@@ -228,10 +282,8 @@ def _hand_on(
         return depth
     row = stack[depth]
     row[WHICH], row[WHERE] = n, where
-    own, other = ENDS * run.axis, ENDS * (1 - run.axis)
-    row[own + LOW], row[own + FAR_END], row[own + FROM_HIGH] = low, far, flipped
-    row[other + LOW], row[other + FAR_END] = run.other_low, run.other_far
-    row[other + FROM_HIGH] = run.other_flipped
+    _note(row, ENDS * run.axis, ends)
+    _note(row, ENDS * (1 - run.axis), run.other)
     return depth + 1
 
 
@@ -257,6 +309,7 @@ def _cleaning(
     bench: Bench,
     axis: int,
     along: int,
+    least: int,
     room: int,
     off: int,
     spares: int,
@@ -265,10 +318,10 @@ def _cleaning(
 ) -> int:
     """Open a strip whose low edge is cleaned, and return the task; its piece is what is cleaned."""
     s = _strip(forest, axis, 0, where, WASTE)
-    k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, room), copies)
+    k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, least, room), copies)
     forest.tasks[k, OFF] = off
     forest.tasks[k, SPARES] = spares if has_guide(bench) else 0
-    forest.tasks[k, BY_GUIDE] = guide_for(bench, along, room)
+    forest.tasks[k, BY_GUIDE] = guide_for(bench, along, least, room)
     forest.tasks[k, ROOM] = room
     return k
 
@@ -304,6 +357,16 @@ def _take_waste_off(
 
 
 @njit(cache=True, nogil=True)
+def _guide_at_fault(bench: Bench, distance: int) -> int:
+    """Return the guide to be told of for a cut that none may make; -1 where it is another saw."""
+    tools = at_least_fault(bench, distance)
+    for k in range(bench.tools.shape[0]):
+        if tools >> k & 1 and bench.tools[k, ONE_CUT]:
+            return k
+    return -1
+
+
+@njit(cache=True, nogil=True)
 def _peel(
     t: Ints,
     bench: Bench,
@@ -317,6 +380,8 @@ def _peel(
     run: Run,
     left: int,
     is_far_unclean: bool,
+    unsure: int,
+    by: int,
     where: int,
 ) -> int:
     """Write down a strip of the children of one group; ``left`` is what is over, kerf and all."""
@@ -328,9 +393,9 @@ def _peel(
             last = i
             across += rows[i, SIZE] + kerf
     if count == 1 and left == 0:
-        return _hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, 0, 0, 0)
-    regular = tools_for(bench, run.along, across)
-    guide = guide_for(bench, run.along, across)
+        return _hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, _clean())
+    regular = tools_for(bench, run.along, run.least, across)
+    guide = guide_for(bench, run.along, run.least, across - unsure)
     long, beyond = 0, -1
     for i in range(kids):
         if rows[i, GROUP] == group and set_to(bench, regular, rows[i, SIZE]) == 0:
@@ -343,25 +408,45 @@ def _peel(
     # to be known for that: not where more may go with an unclean edge than has to. Then what is
     # over stays with it, and comes off its pieces.
     is_rest = carries = False
-    if long > 0 and bench.slip == 0:
+    # Not even a guide reaches there.
+    is_forced = long > 0 and rows[beyond, SIZE] > farthest(bench)
+    if long > 0 and (bench.slip == 0 or is_forced):
         is_rest = left == 0 and rules.spares
         if left > 0 and guide >= 0 and is_far_unclean:
             carries = t[rows[beyond, NODE], NODE_KIND] == STRIP
-        elif long == 1 and waste > 0:
-            is_rest = at_waste > 0 or guide < 0
+        elif (long == 1 or is_forced) and waste > 0:
+            is_rest = at_waste > 0 or guide < 0 or is_forced
     if not (is_rest or carries):
         beyond = -1
+    short = across - unsure
     for i in range(kids):
         if rows[i, GROUP] != group or i == beyond:
             continue
-        if set_to(bench, regular, rows[i, SIZE]) == 0 and guide >= 0:
+        if set_to(bench, regular, rows[i, SIZE]):
+            continue
+        guide = guide_for(bench, run.along, run.least, short)
+        if guide < 0:
+            guide = _guide_at_fault(bench, rows[i, SIZE])
+            forest.sizes[UNSAFE] += copies if guide >= 0 else 0
+        if guide >= 0:
+            short -= rows[i, SIZE] + kerf
             k = _guided(forest, run, where, rows[i, SIZE], 0, guide, copies)
-            depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, 0, 0, 0)
+            depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, _clean())
             where = -2 - int(forest.tasks[k, OWNER])
             rows[i, GROUP] = -1
             count -= 1
-    over = left if carries else 0
-    flipped = run.flipped if carries else 0
+    guide = guide_for(bench, run.along, run.least, short)
+    if is_rest and waste > 0 and at_waste == 0 and guide >= 0 and waste <= bench.tools[guide, MOST]:
+        # The guide takes the waste off from the far end first.
+        s = _strip(forest, run.axis, 1 - run.flipped, where, WASTE)
+        k = _task(forest, s, waste, GUIDED, 0, copies)
+        forest.tasks[k, BY_GUIDE], forest.tasks[k, OFF] = guide, is_far_unclean
+        if by > 0:
+            forest.tasks[by - 1, SPARES] = 0
+        where, left, waste = -2 - s, 0, 0
+    over = _clean()
+    if carries:
+        over = Ends(NONE, left, run.flipped, ONE, unsure, by)
     if count == 0:
         return depth
     if count == 1 and (left == 0 or carries):
@@ -369,7 +454,7 @@ def _peel(
             if rows[i, GROUP] == group:
                 last = i
         node = rows[last, NODE]
-        return _hand_on(t, forest, run, room.stack, depth, node, where, 0, over, flipped)
+        return _hand_on(t, forest, run, room.stack, depth, node, where, over)
     is_spare = left == 0 and rules.spares and bench.slip == 0 and beyond < 0
     s = _strip(forest, run.axis, run.flipped, where, SPARE if is_spare else WASTE)
     forest.strips[s, OVER] = left
@@ -381,11 +466,14 @@ def _peel(
             tools = at_least_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies
         k = _task(forest, s, rows[i, SIZE], FIXED, tools, copies)
-        depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, 0, 0, 0)
+        depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, _clean())
     if beyond >= 0:
         node = rows[beyond, NODE]
-        depth = _hand_on(t, forest, run, room.stack, depth, node, -2 - s, 0, over, flipped)
+        depth = _hand_on(t, forest, run, room.stack, depth, node, -2 - s, over)
         if not carries:
+            if by > 0:
+                # What is left has to be known: no more goes with the edge than has to.
+                forest.tasks[by - 1, SPARES] = 0
             _take_waste_off(forest, bench, s, regular, waste, is_far_unclean, copies)
     elif waste > 0 and not is_far_unclean and rules.frees and bench.slip == 0:
         by = set_to(bench, regular, waste)
@@ -424,8 +512,7 @@ def _divide(
     t: Ints,
     n: int,
     run: Run,
-    low: int,
-    far: int,
+    ends: Ends,
     where: int,
     bench: Bench,
     rules: WritingRules,
@@ -434,15 +521,18 @@ def _divide(
     room: WritingRoom,
     depth: int,
 ) -> int:
-    """Write down how a piece is divided along an axis, ``low`` and ``far`` of its ends unclean."""
-    rows, kerf = room.kids, bench.kerf
+    """Write down how a piece is divided along an axis; ``ends`` tells of it along that."""
+    rows, kerf, low = room.kids, bench.kerf, ends.low
     kids, spares = _children(t, n, run.axis, kerf, rows)
-    inside = t[n, EXT + run.axis] - kerf
-    across, left = inside + far, spares + far
-    regular, guide = tools_for(bench, run.along, across), guide_for(bench, run.along, across)
+    across, left = t[n, EXT + run.axis] - kerf + ends.far, spares + ends.far
+    unclean, unsure, by = ends.unclean == 1, ends.unsure, ends.by
+    regular = tools_for(bench, run.along, run.least, across)
+    guide = guide_for(bench, run.along, run.least, across - unsure)
     is_split = regular == 0 and guide >= 0 and (kids > 1 or left > 0)
-    if low > 0 and regular == 0 and _more_off(bench, run.along, across, spares) > 0:
-        is_split = False
+    more = 0
+    if low > 0:
+        more = _more_off(bench, run.along, run.least, across, spares)
+        is_split = is_split and more == 0
     if low > 0 and not is_split:
         long = 0
         for i in range(kids):
@@ -450,27 +540,30 @@ def _divide(
         first = rows[0, NODE]
         if guide >= 0 and bench.slip == 0 and long > 0 and t[first, NODE_KIND] == STRIP:
             if kids == 1:
-                return _hand_on(t, forest, run, room.stack, depth, first, where, low, left, 0)
+                both = Ends(low, left, NONE, ONE, unsure, by)
+                return _hand_on(t, forest, run, room.stack, depth, first, where, both)
             if long > 1:
                 # The first panel takes the low end with it, and loses it piece by piece.
                 k = _guided(forest, run, where, rows[0, SIZE], low, guide, copies)
-                depth = _hand_on(t, forest, run, room.stack, depth, first, k, 0, low, 1)
+                one = Ends(NONE, low, ONE, ONE, NONE, NONE)
+                depth = _hand_on(t, forest, run, room.stack, depth, first, k, one)
                 where = -2 - int(forest.tasks[k, OWNER])
                 rows[0, GROUP] = -1
                 low = 0
         if low > 0:
-            more = _more_off(bench, run.along, across, spares)
             where = _cleaning(
-                forest, bench, run.axis, run.along, low + across, low + more, spares - more,
-                where, copies,
+                forest, bench, run.axis, run.along, run.least, low + across, low + more,
+                spares - more, where, copies,
             )  # fmt: skip
             left -= more
-            low = 0
+            unsure += spares - more
+            by = np.int64(where + 1)
     if not is_split:
         return _peel(
-            t, bench, rules, copies, forest, room, depth, kids, 0, run, left, far > 0, where
+            t, bench, rules, copies, forest, room, depth, kids, 0, run, left, unclean, unsure, by,
+            where,
         )
-    fit = largest_across(bench, run.along)
+    fit = largest_across(bench, run.along, run.least)
     groups, placed = 0, 0
     while placed < kids:
         groups += 1
@@ -485,18 +578,17 @@ def _divide(
         is_last = placed == kids
         if is_last and low == 0 and (left == 0 or (total + left <= fit and groups > 1)):
             return _peel(
-                t, bench, rules, copies, forest, room, depth, kids, groups, run, left, far > 0,
-                where,
+                t, bench, rules, copies, forest, room, depth, kids, groups, run, left, unclean,
+                unsure, by, where,
             )  # fmt: skip
         k = _guided(forest, run, where, total - low, low, guide, copies)
         where = -2 - int(forest.tasks[k, OWNER])
         piece = run
         if low > 0:
-            piece = Run(
-                run.axis, run.along, 1, run.other_low, run.other_far, run.other_flipped
-            )
+            piece = Run(run.axis, run.along, run.least, ONE, run.other)
         depth = _peel(
-            t, bench, rules, copies, forest, room, depth, kids, groups, piece, low, low > 0, k
+            t, bench, rules, copies, forest, room, depth, kids, groups, piece, low, low > 0,
+            NONE, NONE, k,
         )
         low = 0
     return depth
@@ -515,14 +607,14 @@ def _slack_across(t: Ints, n: int, axis: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _more_off(bench: Bench, along: int, across: int, spares: int) -> int:
+def _more_off(bench: Bench, along: int, least: int, across: int, spares: int) -> int:
     """Return how much more has to go with an edge so that some device holds what is left.
 
     Nothing where it is held anyway, or with all that is to spare is not.
     """
-    if not has_guide(bench) or tools_for(bench, along, across):
+    if not has_guide(bench) or tools_for(bench, along, least, across):
         return 0
-    more = across - largest_across(bench, along)
+    more = across - largest_across(bench, along, least)
     return int(more) if 0 < more <= spares else 0
 
 
@@ -555,8 +647,9 @@ def write_down(
     stack, kerf = room.stack, bench.kerf
     if t[0, NODE_KIND] != ITEM and t[0, NODE_KIND] != STRIP:
         return
-    whole = Run(0, 0, 0, trims[2], trims[3], 0)
-    depth = _hand_on(t, forest, whole, stack, 0, 0, -1, trims[0], trims[1], 0)
+    x = Ends(trims[0], trims[1], NONE, np.int64(trims[1] > 0), NONE, NONE)
+    y = Ends(trims[2], trims[3], NONE, np.int64(trims[3] > 0), NONE, NONE)
+    depth = _hand_on(t, forest, Run(NONE, NONE, NONE, NONE, y), stack, 0, 0, -1, x)
     while depth > 0:
         depth -= 1
         row = stack[depth]
@@ -564,29 +657,33 @@ def write_down(
         is_panel = t[n, NODE_KIND] == ITEM
         axis = np.int64(t[n, ANGLE])
         if is_panel:
-            axis = 1 if row[ENDS + LOW] + row[ENDS + FAR_END] > 0 else 0
-        own, other = ENDS * axis, ENDS * (1 - axis)
-        low, far, flipped = row[own + LOW], row[own + FAR_END], row[own + FROM_HIGH]
-        other_low, other_far, other_flipped = (
-            row[other + LOW], row[other + FAR_END], row[other + FROM_HIGH],
-        )  # fmt: skip
-        along = t[n, EXT + 1 - axis] - kerf + other_low + other_far
-        if n == 0 and not is_panel and other_low > 0 and rules.whole:
+            axis = np.int64(row[ENDS + LOW] + row[ENDS + UNCLEAN] > 0)
+        own, other = _ends(row, ENDS * axis), _ends(row, ENDS * (1 - axis))
+        along = t[n, EXT + 1 - axis] - kerf + other.low + other.far
+        least = along - other.unsure
+        if n == 0 and not is_panel and other.low > 0 and rules.whole:
             spares = _slack_across(t, n, 1 - axis)
             more = 0
             child = t[n, FIRST]
             while child >= 0:
-                size = t[child, EXT + axis] - kerf
-                more = max(more, _more_off(bench, size, along - other_low, spares))
+                size = np.int64(t[child, EXT + axis] - kerf)
+                rest = along - other.low
+                more = max(more, _more_off(bench, size, size, rest, spares))
                 child = t[child, NEXT]
-            across = t[n, EXT + axis] - kerf + low + far
+            across = t[n, EXT + axis] - kerf + own.low + own.far
+            off = other.low + more
             where = _cleaning(
-                forest, bench, 1 - axis, across, along, other_low + more, spares - more, where,
-                copies,
-            )  # fmt: skip
-            along -= other_low + more
-            other_low, other_far = 0, other_far - more
-        run = Run(axis, along, flipped, other_low, other_far, other_flipped)
-        depth = _divide(
-            t, n, run, low, far, where, bench, rules, copies, forest, room, depth
-        )
+                forest, bench, 1 - axis, across, across, along, off, spares - more, where, copies
+            )
+            along -= off
+            least = along - (spares - more)
+            other = Ends(
+                NONE,
+                other.far - more,
+                other.flipped,
+                other.unclean,
+                np.int64(spares - more),
+                np.int64(where + 1),
+            )
+        run = Run(axis, along, least, own.flipped, other)
+        depth = _divide(t, n, run, own, where, bench, rules, copies, forest, room, depth)

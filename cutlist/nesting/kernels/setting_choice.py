@@ -19,7 +19,10 @@ from cutlist.nesting.kernels.bench import (
     MARK,
     MOST,
     MOST_TOOLS,
+    ONE,
+    ONE_CUT,
     WEIGHT,
+    all_shared,
     at_least_fault,
 )
 from cutlist.nesting.kernels.cut_writing import (
@@ -138,13 +141,16 @@ def _lightest(bench: Bench, tools: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int) -> int:
+def _how(
+    forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_forced: bool
+) -> int:
     """Return how an edge is cleaned by a tool at a distance; -1 if it is not.
 
-    The answer for a panel taken off too wide is its task's number more than ``TOO_WIDE``.
+    The answer for a panel taken off too wide is its task's number more than ``TOO_WIDE``. Where it
+    ``is_forced`` nothing but the reach of the tool counts.
     """
     task, row = forest.tasks[k], bench.tools[tool]
-    if not row[LEAST] <= distance <= row[MOST]:
+    if not (ONE if is_forced else row[LEAST]) <= distance <= row[MOST]:
         return -1
     spares, off = task[SPARES], task[OFF]
     most = task[ROOM] - off
@@ -158,29 +164,31 @@ def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int) -> i
                 size = child[DISTANCE]
                 if size + off <= distance <= size + off + spares:
                     return int(TOO_WIDE + c)
-    least = max(off - bench.kerf, row[LEAST_WASTE])
+    least = max(off - bench.kerf, ONE if is_forced else row[LEAST_WASTE])
     if least <= distance <= off - bench.kerf + spares:
         return ONLY_WASTE
     return -1
 
 
 @njit(cache=True, nogil=True)
-def _fresh(forest: CutForest, bench: Bench, k: int) -> tuple[int, int]:
+def _fresh(
+    forest: CutForest, bench: Bench, k: int, tools: int, is_forced: bool
+) -> tuple[int, int]:
     """Return tool and distance by which an edge is cleaned where nothing is set that would do."""
     task = forest.tasks[k]
     best, at = -1, 0
     for tool in range(bench.tools.shape[0]):
         row = bench.tools[tool]
-        if not task[TOOLS] >> tool & 1:
+        if not tools >> tool & 1:
             continue
         if best >= 0 and bench.tools[best, WEIGHT] <= row[WEIGHT]:
             continue
         most = min(task[ROOM] - task[OFF], row[MOST])
         most -= most % row[MARK]
-        if _how(forest, bench, k, most, tool) >= 0:
+        if _how(forest, bench, k, most, tool, is_forced) >= 0:
             best, at = tool, most
             continue
-        if _how(forest, bench, k, task[ROOM] - task[OFF], tool) >= 0:
+        if _how(forest, bench, k, task[ROOM] - task[OFF], tool, is_forced) >= 0:
             best, at = tool, task[ROOM] - task[OFF]
             continue
         s, found = task[CHILD], 0
@@ -190,14 +198,16 @@ def _fresh(forest: CutForest, bench: Bench, k: int) -> tuple[int, int]:
             if child[NEED] == FIXED and (child[CHILD] >= 0 or child[PART] >= 0):
                 wide = child[DISTANCE] + task[OFF]
                 wide += (row[MARK] - wide % row[MARK]) % row[MARK]
-                if wide > found and _how(forest, bench, k, wide, tool) >= 0:
+                if wide > found and _how(forest, bench, k, wide, tool, is_forced) >= 0:
                     found = wide
                 exact = child[DISTANCE] + task[OFF]
-                if found == 0 and _how(forest, bench, k, exact, tool) >= 0:
+                if found == 0 and _how(forest, bench, k, exact, tool, is_forced) >= 0:
                     found = exact
-        waste = max(task[OFF] - bench.kerf, row[LEAST_WASTE])
-        waste += (row[MARK] - waste % row[MARK]) % row[MARK]
-        if found == 0 and _how(forest, bench, k, waste, tool) >= 0:
+        waste = max(task[OFF] - bench.kerf, ONE if is_forced else row[LEAST_WASTE])
+        marked = waste + (row[MARK] - waste % row[MARK]) % row[MARK]
+        if found == 0 and _how(forest, bench, k, marked, tool, is_forced) >= 0:
+            found = marked
+        if found == 0 and _how(forest, bench, k, waste, tool, is_forced) >= 0:
             found = waste
         if found > 0:
             best, at = tool, found
@@ -261,7 +271,7 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
             for number in range(begin, used):
                 tool = of_setting[number, BY]
                 if tasks[k, TOOLS] >> tool & 1:
-                    how = _how(forest, bench, k, of_setting[number, AT], tool)
+                    how = _how(forest, bench, k, of_setting[number, AT], tool, False)
                     if how >= 0:
                         of_task[k, NUMBER], tasks[k, HOW] = number, how
                         break
@@ -274,20 +284,23 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
                     best = k
         if best < 0:
             return used
-        tool, distance = _fresh(forest, bench, best)
-        if tool >= 0:
-            number = _setting(settings, distance, tool, used)
-            of_task[best, NUMBER] = number
-            tasks[best, HOW] = _how(forest, bench, best, distance, tool)
-            used = max(used, number + 1)
-        else:
-            tasks[best, HOW] = ALL_ELSE
-            if tasks[best, BY_GUIDE] >= 0:
-                tasks[best, NEED] = GUIDED
-                continue
+        tool, distance = _fresh(forest, bench, best, tasks[best, TOOLS], False)
+        if tool < 0 and tasks[best, BY_GUIDE] >= 0:
+            tasks[best, HOW], tasks[best, NEED] = ALL_ELSE, GUIDED
+            continue
+        is_forced = tool < 0
+        if is_forced:
+            # No device may: the edge goes all the same, and the plan says so.
             forest.sizes[UNSAFE] += tasks[best, COPIES]
-            distance = tasks[best, DISTANCE]
-            tool = _lightest(bench, at_least_fault(bench, distance))
-            number = _setting(settings, distance, tool, used)
-            of_task[best, NUMBER] = number
-            used = max(used, number + 1)
+            tool, distance = _fresh(forest, bench, best, all_shared(bench), True)
+            if tool < 0:
+                distance = tasks[best, DISTANCE]
+                tool = _lightest(bench, at_least_fault(bench, distance))
+                if bench.tools[tool, ONE_CUT]:
+                    tasks[best, HOW], tasks[best, NEED] = ALL_ELSE, GUIDED
+                    tasks[best, BY_GUIDE] = tool
+                    continue
+        number = _setting(settings, distance, tool, used)
+        of_task[best, NUMBER] = number
+        tasks[best, HOW] = max(ALL_ELSE, _how(forest, bench, best, distance, tool, is_forced))
+        used = max(used, number + 1)

@@ -69,6 +69,8 @@ class CountRoom(NamedTuple):
         Rows whose columns are named above.
     released
         Strips that are there and not yet looked at.
+    put_off
+        Strips for a guide that came up at a setting: their number, then they themselves.
     tally
         Receives what was counted; see its entries above.
     """
@@ -76,6 +78,7 @@ class CountRoom(NamedTuple):
     settings: Settings
     of_strip: Ints
     released: Ints
+    put_off: Ints
     tally: Longs
 
 
@@ -86,18 +89,31 @@ def count_room(rows: int) -> CountRoom:
         settings_room(rows),
         np.empty((rows, 2), np.int32),
         np.empty(2 * rows, np.int32),
+        np.zeros(rows + 1, np.int32),
         np.zeros(TALLIES, np.int64),
     )
 
 
 @njit(cache=True, nogil=True)
-def _release(forest: CutForest, room: CountRoom, depth: int) -> None:
-    """Make the tasks of released strips ready, and those that a guide does do at once."""
+def _release(forest: CutForest, room: CountRoom, depth: int, is_set: bool) -> None:
+    """Make the tasks of released strips ready, and do at once those that a guide does.
+
+    While a device is set (``is_set``) what is for a guide is put off until it is no more.
+    """
     strips, tasks = forest.strips, forest.tasks
     of_task, of_setting = room.settings.of_task, room.settings.of_setting
     while depth > 0:
         depth -= 1
         s = room.released[depth]
+        first = strips[s, TASK]
+        if strips[s, TASKS] > 0 and tasks[first, NEED] == GUIDED:
+            if is_set:
+                room.put_off[0] += 1
+                room.put_off[room.put_off[0]] = s
+                continue
+            if tasks[first, CHILD] >= 0:
+                room.released[depth] = tasks[first, CHILD]
+                depth += 1
         if room.of_strip[s, LEFT] == 0 and strips[s, THEN] >= 0:
             room.released[depth] = strips[s, THEN]
             depth += 1
@@ -107,9 +123,6 @@ def _release(forest: CutForest, room: CountRoom, depth: int) -> None:
                 of_task[k, FOLLOWING] = of_setting[number, HEAD]
                 of_setting[number, HEAD] = k
                 of_setting[number, READY] += 1
-            elif tasks[k, NEED] == GUIDED and tasks[k, CHILD] >= 0:
-                room.released[depth] = tasks[k, CHILD]
-                depth += 1
 
 
 @njit(cache=True, nogil=True)
@@ -117,6 +130,7 @@ def _work(forest: CutForest, room: CountRoom, now: int) -> None:
     """Do all that can be done at a setting."""
     strips, tasks = forest.strips, forest.tasks
     of_task, of_setting, of_strip = room.settings.of_task, room.settings.of_setting, room.of_strip
+    room.put_off[0] = 0
     while of_setting[now, HEAD] >= 0:
         k = of_setting[now, HEAD]
         of_setting[now, HEAD] = of_task[k, FOLLOWING]
@@ -142,7 +156,10 @@ def _work(forest: CutForest, room: CountRoom, now: int) -> None:
         if of_strip[s, LEFT] == 0 and strips[s, THEN] >= 0:
             room.released[depth] = strips[s, THEN]
             depth += 1
-        _release(forest, room, depth)
+        _release(forest, room, depth, True)
+    for i in range(room.put_off[0]):
+        room.released[i] = room.put_off[1 + i]
+    _release(forest, room, room.put_off[0], False)
 
 
 @njit(cache=True, nogil=True)
@@ -221,7 +238,7 @@ def count_settings(forest: CutForest, bench: Bench, room: CountRoom, rng: Words)
         if forest.roots[r] >= 0:
             room.released[depth] = forest.roots[r]
             depth += 1
-    _release(forest, room, depth)
+    _release(forest, room, depth, False)
     while True:
         now = _next(forest, room, settings, rng)
         if now < 0:

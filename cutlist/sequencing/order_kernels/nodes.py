@@ -139,7 +139,10 @@ def learn(nodes: Nodes, scratch: Scratch, number: int) -> bool:
 
 @njit(cache=True, nogil=True)
 def _learn_free(nodes: Nodes, scratch: Scratch, number: int) -> bool:
-    """Let a free node need what its two pieces need; False without room."""
+    """Let a free node need what its two pieces need; False without room.
+
+    No visit that releases the node goes on with them: another device was taken.
+    """
     needs, listed, is_pair = scratch.needs, scratch.listed, scratch.is_pair
     row, pair = nodes.used[ROWS], nodes.used[PAIRS]
     if row + len(needs) > len(nodes.rows):
@@ -155,7 +158,7 @@ def _learn_free(nodes: Nodes, scratch: Scratch, number: int) -> bool:
                 size += 1
             needs[t, PLACE] |= nodes.rows[r, PLACE]
             needs[t, VISITS] = max(needs[t, VISITS], nodes.rows[r, VISITS])
-            needs[t, AFTER] = max(needs[t, AFTER], nodes.rows[r, AFTER])
+            needs[t, AFTER] = max(needs[t, AFTER], nodes.rows[r, VISITS])
         for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
             earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
             if not is_pair[earlier, later]:
@@ -264,17 +267,21 @@ def advance(nodes: Nodes, scratch: Scratch, number: int, setting: int) -> int:
     while depth:
         depth -= 1
         here = stack[depth]
+        # What another device releases is listed as it is: the visit does not go on with it.
+        is_released = here < 0
+        if is_released:
+            here = -1 - here
         begin, end = nodes.branch_at[here], nodes.branch_at[here + 1]
         if begin == end:
             continue
         if depth + end - begin + 1 > len(stack) or end - begin > len(scratch.kept):
             return NO_ROOM
         if branches[begin, SETTING] == FREE:
-            stack[depth], stack[depth + 1] = branches[begin, CHILD], nodes.then[here]
+            stack[depth], stack[depth + 1] = -1 - branches[begin, CHILD], -1 - nodes.then[here]
             depth += 2
             continue
         kept = NOTHING
-        for b in range(begin, end):
+        for b in range(begin, begin if is_released else end):
             if branches[b, SETTING] == setting:
                 stack[depth] = branches[b, CHILD]
                 depth += 1
@@ -282,7 +289,7 @@ def advance(nodes: Nodes, scratch: Scratch, number: int, setting: int) -> int:
                 for column in range(3):
                     scratch.kept[kept, column] = branches[b, column]
                 kept += 1
-        if kept == end - begin:
+        if is_released or kept == end - begin:
             place = 0
             while place < found and out[place] < here:
                 place += 1
