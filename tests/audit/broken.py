@@ -6,11 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
-from cutlist.model.edges import Edge
-from cutlist.model.job import FactoryEdge, Grain, KeepFrom, Offcut, Vehicle
-from cutlist.model.plan import Cut, Direction, Piece, Place, Plan, Purpose, Setup
-from cutlist.model.sawing import Caution, Device, Hazard, SizeCheck, SizeDoubt
+from cutlist.model.job import Grain, KeepFrom, Offcut, Vehicle
+from cutlist.model.plan import Direction, Piece, Place, Plan, Purpose
+from cutlist.model.sawing import Caution, Device, Hazard
 from tests.audit import plans
+from tests.audit.broken_edges import BROKEN_EDGES, SOUND_EDGES
+from tests.audit.broken_settings import BROKEN_SETTINGS
 from tests.audit.broken_weights import BROKEN_WEIGHTS, SOUND_WEIGHTS
 from tests.audit.edits import (
     cut_of,
@@ -45,21 +46,6 @@ def _rest_renamed(plan: Plan) -> Plan:
     rest = cut_of(plan, 6).rest
     assert rest is not None
     return with_cut(plan, 6, rest=replace(rest, name="A1b2"))
-
-
-def _setting_split(plan: Plan) -> Plan:
-    first, second, third = plan.settings
-    one, other = replace(first, cuts=first.cuts[:1]), replace(first, cuts=first.cuts[1:])
-    totals = {"setups": 4, "setups_by_device": by_device(fence=2, stop=2), "minutes": f(16)}
-    return with_bounds(
-        with_totals(renumbered(plan, [one, other, second, third]), **totals), setups_proven=False
-    )
-
-
-def _setting_emptied(plan: Plan) -> Plan:
-    settings = [*plan.settings, replace(plan.settings[0], cuts=())]
-    totals = {"setups": 4, "setups_by_device": by_device(fence=2, stop=2), "minutes": f(16)}
-    return with_bounds(with_totals(renumbered(plan, settings), **totals), setups_proven=False)
 
 
 def _panel_on_leftover(plan: Plan) -> Plan:
@@ -101,52 +87,6 @@ def _store_last(plan: Plan) -> Plan:
     plan = with_setting(plan, 4, place=Place.STORE, tool="panel saw", device=Device.STORE)
     totals = {"setups": 2, "setups_by_device": by_device(fence=2), "store_setups": 2}
     return with_bounds(with_totals(plan, **totals, minutes=f(9)), setups_proven=True)
-
-
-def _guides_together(plan: Plan) -> Plan:
-    """Make two cuts along a guide that is laid once."""
-    first, second, third, *others = plan.settings
-    one = replace(second, cuts=second.cuts + third.cuts)
-    totals = {"setups": 7, "setups_by_device": by_device(fence=1, guide=6), "minutes": f(43)}
-    return with_totals(renumbered(plan, [first, one, *others]), **totals)
-
-
-def _rough_at_the_fence(plan: Plan) -> Plan:
-    """Have a straight edge ride that is not: a sheet whose edges have to be cleaned first."""
-    return with_cut(with_sheet(plan, 0, factory_edge=FactoryEdge.ROUGH), 4, purpose=Purpose.PART)
-
-
-def _crosscut_at_the_fence(plan: Plan) -> Plan:
-    """Crosscut a long strip along the fence, flagged as it is, though a sled carries it."""
-    plan = with_setting(plan, 2, tool="table saw", device=Device.FENCE)
-    plan = with_cut(plan, 3, hazards=(Hazard.UNSTEADY,), cautions=(Caution.UNSAFE,))
-    return with_totals(plan, setups_by_device=by_device(fence=2), minutes=f(9))
-
-
-def _sliver_below_the_trim(plan: Plan) -> Plan:
-    """Saw a sliver of 1 mm with the factory edge off an end piece: with the kerf 4 mm of 5."""
-    end = plan.leftovers[1]
-    sliver = Piece("F1", f(999), f(255), f(1), f(240))
-    rest = Piece("F2", f(906), f(255), f(90), f(240))
-    extra = Cut(10, "E2", Direction.CROSSCUT, Purpose.CLEAN_UP, sliver, rest)
-    plan = with_item(plan, "leftovers", 1, piece=rest)
-    totals = {"setups": 5, "setups_by_device": by_device(fence=2, stop=3), "minutes": f(22)}
-    return replace(
-        with_totals(plan, **totals, cuts=10, kept_offcut_area=f(90720), waste_percent=f(5.056)),
-        setups=(*plan.settings, plans.setting(5, 1, 3, extra, tool="sled")),
-        leftovers=(*plan.leftovers, replace(end, piece=sliver, keep=False)),
-    )
-
-
-def clean_up_off_scale(plan: Plan) -> Plan:
-    """Clean up at 47.74 in, between two marks of a scale of 1/32 in."""
-    plan = with_setting(plan, 2, distance=f(47.74))
-    plan = with_kept(plan, 2, length=-0.01)
-    plan = with_rest(with_rest(plan, 2, x=-0.01, length=0.01), 3, length=-0.01)
-    for index, number in ((0, 2), (1, 3)):
-        rest = cut_of(plan, number).rest
-        plan = with_item(plan, "leftovers", index, piece=rest)
-    return plan
 
 
 def sheet_on_hand(plan: Plan) -> Plan:
@@ -254,68 +194,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         {210},
     ),
     ("rough cut is the last", "plain", lambda p: with_cut(p, 3, purpose=Purpose.ROUGH), {211}),
-    # 3xx settings
-    ("setting number", "plain", lambda p: with_setting(p, 3, number=4), {301}),
-    ("setting without cuts", "plain", _setting_emptied, {302}),
-    ("same setting twice", "plain", _setting_split, {303}),
-    ("another kerf", "plain", lambda p: with_saw(p, kerf=f("3/32")), {304}),
-    ("beyond reach", "plain", lambda p: with_saw(p, max_rip=f(14.25)), {305}),
-    ("off the scale", "store_and_vehicle", clean_up_off_scale, {306}),
-    ("unknown tool", "plain", lambda p: with_setting(p, 3, tool="bandsaw"), {307, 718}),
-    ("distance of nothing", "plain", lambda p: with_setting(p, 3, distance=f(0)), {205, 308}),
-    (
-        "unsafe cut not flagged",
-        "plain",
-        lambda p: with_saw(p, smallest_piece=f(97)),
-        {309},
-    ),
-    (
-        "flag without cause",
-        "plain",
-        lambda p: with_cut(p, 1, hazards=(Hazard.TOO_LONG,)),
-        {310},
-    ),
-    (
-        "set-up of another kind",
-        "plain",
-        lambda p: replace(p, setups=(*p.setups, Setup(4, Place.SHOP, "router"))),
-        {311},
-    ),
-    (
-        "another device",
-        "plain",
-        lambda p: with_totals(
-            with_setting(p, 1, device=Device.STOP), setups_by_device=by_device(stop=3)
-        ),
-        {312},
-    ),
-    (
-        "the store's saw at the fence",
-        "store_and_vehicle",
-        lambda p: with_setting(p, 1, device=Device.FENCE),
-        {312},
-    ),
-    ("off the mark", "plain", lambda p: with_setting(p, 1, mark=f("14.53125")), {313}),
-    ("rides on the far edge", "plain", lambda p: with_cut(p, 1, rides=Edge.UPPER), {314}),
-    ("rides on nothing", "plain", lambda p: with_cut(p, 1, rides=None), {314}),
-    ("caution left out", "plain", lambda p: with_cut(p, 1, cautions=()), {315}),
-    ("caution too many", "plain", lambda p: with_cut(p, 1, cautions=tuple(Caution)), {315}),
-    (
-        "clean-up takes the other edge",
-        "store_and_vehicle",
-        lambda p: with_cut(p, 2, takes_off=Edge.LEFT),
-        {316},
-    ),
-    ("takes an edge off for a part", "plain", lambda p: with_cut(p, 1, takes_off=Edge.LEFT), {316}),
-    (
-        "size checked that is set",
-        "plain",
-        lambda p: with_cut(p, 1, check=SizeCheck(f(14.5), SizeDoubt.REMAINDER)),
-        {317},
-    ),
-    ("size not checked", "two_materials", lambda p: with_cut(p, 2, check=None), {317}),
-    ("guide laid once for two", "along_a_guide", _guides_together, {318}),
-    ("another saw makes it", "two_materials", _crosscut_at_the_fence, {319}),
+    *BROKEN_SETTINGS,
     # 4xx panels
     ("part of no job", "plain", lambda p: with_item(p, "panels", 3, part="lid"), {401, 403}),
     ("copy twice", "plain", lambda p: with_item(p, "panels", 3, copy=1), {402}),
@@ -374,44 +253,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
         lambda p: with_item(p, "matches", 0, settings=(2,)),
         {413},
     ),
-    # 5xx edges
-    (
-        "trim deeper than the cuts",
-        "trimmed_edges",
-        lambda p: with_item(with_sheet(p, 0, trim=f(13)), "workpieces", 0, trim=f(13)),
-        {407, 501, 504},
-    ),
-    (
-        "panel keeps a factory edge",
-        "plain",
-        lambda p: with_item(with_sheet(p, 0, trim=f(0.25)), "workpieces", 0, trim=f(0.25)),
-        {407, 501},
-    ),
-    (
-        "panel keeps a store edge",
-        "store_and_vehicle",
-        lambda p: with_store(p, accuracy=f(1.0625)),
-        {502, 504},
-    ),
-    (
-        "rough edge at the fence",
-        "trimmed_edges",
-        _rough_at_the_fence,
-        {503},
-    ),
-    (
-        "clean-up below the trim",
-        "trimmed_edges",
-        lambda p: with_item(with_sheet(p, 0, trim=f(5.25)), "workpieces", 0, trim=f(5.25)),
-        {501, 504, 407},
-    ),
-    ("sliver below the trim", "trimmed_edges", _sliver_below_the_trim, {504}),
-    (
-        "clean-up below the accuracy",
-        "store_and_vehicle",
-        lambda p: with_store(p, accuracy=f(0.375)),
-        {504},
-    ),
+    *BROKEN_EDGES,
     # 6xx stock and purchase
     ("unknown sheet", "plain", lambda p: with_item(p, "workpieces", 0, stock="pine"), {601, 603}),
     (
@@ -530,6 +372,7 @@ BROKEN: list[tuple[str, str, Edit, set[int]]] = [
 ]
 
 STILL_SOUND: list[tuple[str, str, Edit]] = [
+    *SOUND_EDGES,
     ("reach", "plain", lambda p: with_saw(p, max_rip=f(14.5))),
     ("stock", "plain", lambda p: with_sheet(p, 0, in_stock=1)),
     ("store cuts", "store_and_vehicle", lambda p: with_store(p, max_cuts=1)),
@@ -548,11 +391,6 @@ STILL_SOUND: list[tuple[str, str, Edit]] = [
         ),
     ),
     ("accuracy", "store_and_vehicle", lambda p: with_store(p, accuracy=f(0.25))),
-    (
-        "straight edge at the fence",
-        "trimmed_edges",
-        lambda p: with_cut(p, 4, purpose=Purpose.PART),
-    ),
     (
         "unsafe where no guide is",
         "plain",

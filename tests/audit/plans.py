@@ -20,21 +20,18 @@ from cutlist.model.job import (
     Saw,
     SawKind,
     Sheet,
-    Store,
-    Vehicle,
 )
 from cutlist.model.matches import Matched
 from cutlist.model.plan import (
     Bounds,
     Cut,
-    Place,
     Plan,
     Totals,
     Workpiece,
 )
-from cutlist.model.weights import Density, Lift, Trip, Weight
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
+from tests.audit.guided_plans import along_a_guide
 from tests.audit.making import (
     BREAK_DOWN,
     CLEAN_UP,
@@ -51,6 +48,7 @@ from tests.audit.making import (
     panel,
     setting,
 )
+from tests.audit.store_plans import heavy_boards, store_and_vehicle
 
 __all__ = [
     "BREAK_DOWN",
@@ -365,76 +363,6 @@ def blade_takes_the_rest() -> Plan:
     )
 
 
-def store_and_vehicle() -> Plan:
-    """Halve the sheet at the store for the vehicle; the rough edges come off at the shop."""
-    sheet = Sheet("full", "birch ply", f("3/4"), f(96), f(48), Decimal(74))
-    a1, a2 = box("A1", 0, 0, 48, 48), box("A2", 48.125, 0, 47.875, 48)
-    b1, b2 = box("B1", 0, 0, 47.75, 48), box("B2", 47.875, 0, 0.125, 48)
-    c1, c2 = box("C1", 0, 0, 47, 48), box("C2", 47.125, 0, 0.625, 48)
-    d1, d2 = box("D1", 49, 0, 47, 48), box("D2", 48.125, 0, 0.75, 48)
-    e1, e2 = box("E1", 0, 0, 47, 23), box("E2", 0, 23.125, 47, 24.875)
-    f1, f2 = box("F1", 0, 23.125, 47, 23), box("F2", 0, 46.25, 47, 1.75)
-    g1, g2 = box("G1", 49, 25, 47, 23), box("G2", 49, 0, 47, 24.875)
-    h1, h2 = box("H1", 49, 1.875, 47, 23), box("H2", 49, 0, 47, 1.75)
-    return Plan(
-        job=Job(
-            "Workshop cabinet",
-            Units.INCH,
-            Saw(f("1/8"), f(48), f("1/32")),
-            (sheet,),
-            (Part("side", "birch ply", f("3/4"), f(47), f(23), 4, Grain.LENGTH),),
-            store=Store(f("1/8"), f("1/8"), 2, 0, Decimal("0.50")),
-            vehicle=Vehicle(f(60), f(48)),
-        ),
-        buy=(line(sheet, 1, "74"),),
-        totals=Totals(
-            1,
-            Decimal("74.50"),
-            3,
-            8,
-            4,
-            f(4324),
-            f(4608),
-            f(0),
-            f("28400/4608"),
-            by_device(fence=3),
-            1,
-            f(16),
-        ),
-        bounds=Bounds(Decimal(74), False, 1, 2, False),
-        workpieces=bought(sheet, "A"),
-        setups=(
-            setting(
-                1,
-                48,
-                0.125,
-                Cut(1, "A", CROSSCUT, BREAK_DOWN, a1, a2),
-                place=Place.STORE,
-                tool="panel saw",
-            ),
-            setting(2, 47.75, 0.125, Cut(2, "A1", CROSSCUT, CLEAN_UP, b1, b2)),
-            setting(
-                3,
-                47,
-                0.125,
-                Cut(3, "B1", CROSSCUT, PART, c1, c2),
-                Cut(4, "A2", CROSSCUT, PART, d1, d2),
-            ),
-            setting(
-                4,
-                23,
-                0.125,
-                Cut(5, "C1", RIP, PART, e1, e2),
-                Cut(6, "E2", RIP, PART, f1, f2),
-                Cut(7, "D1", RIP, PART, g1, g2),
-                Cut(8, "G2", RIP, PART, h1, h2),
-            ),
-        ),
-        panels=tuple(panel("side", i, piece) for i, piece in enumerate((e1, f1, g1, h1), start=1)),
-        leftovers=leftovers(sheet, False, b2, c2, d2, f2, h2),
-    )
-
-
 def matching() -> Plan:
     """Match ends and shelves by their width, and the two ends by their length as well.
 
@@ -472,145 +400,6 @@ def matching_apart() -> Plan:
         bounds=replace(plan.bounds, setups_proven=False),
         setups=settings,
         matches=(Matched("ends", f(34.5), 2, (2, 4), 0),),
-    )
-
-
-def heavy_boards() -> Plan:
-    """Take whole boards home in two trips: two of 44.652 kg, and one of 27.9075 kg with shelves.
-
-    2.44 m × 1.22 m × 20 mm at 750 kg/m³ is 44.652 kg; 1.22 m × 1.22 m × 25 mm is 27.9075 kg; half
-    an offcut of 1 m × 0.4 m × 20 mm at 600 kg/m³, less 4 mm for the blade, is 2.3904 kg.
-    """
-    dense, light = Density(f(750), "MDF"), Density(f(600))
-    large = Sheet("large", "MDF", f(20), f(2440), f(1220), Decimal(40), density=dense)
-    small = Sheet("small", "MDF", f(25), f(1220), f(1220), Decimal(30), density=dense)
-    rack = Offcut("rack 1", "MDF", f(20), f(1000), f(400), density=light)
-    wall1, wall2 = box("A", 0, 0, 2440, 1220), box("B", 0, 0, 2440, 1220)
-    top = box("C", 0, 0, 1220, 1220)
-    shelf1, shelf2 = box("D1", 0, 0, 498, 400), box("D2", 502, 0, 498, 400)
-    return Plan(
-        job=Job(
-            "Stage",
-            Units.MM,
-            Saw(f(4)),
-            (large, small),
-            (
-                Part("wall", "MDF", f(20), f(2440), f(1220), 2),
-                Part("top", "MDF", f(25), f(1220), f(1220)),
-                Part("shelf", "MDF", f(20), f(498), f(400), 2),
-            ),
-            (rack,),
-            vehicle=Vehicle(f(2500), f(1300), f(100)),
-        ),
-        buy=(line(large, 2, "80"), line(small, 1, "30")),
-        totals=Totals(
-            3,
-            Decimal(110),
-            1,
-            1,
-            5,
-            f(7840400),
-            f(7842000),
-            f(0),
-            f("1600/78420"),
-            by_device(stop=1),
-            0,
-            f(3),
-        ),
-        bounds=Bounds(Decimal(110), True, 3, 1, True),
-        workpieces=(
-            *bought(large, "A", "B"),
-            *bought(small, "C"),
-            Workpiece("D", "rack 1", False, "MDF", f(20), f(1000), f(400), f(0)),
-        ),
-        setups=(setting(1, 498, 4, Cut(1, "D", CROSSCUT, PART, shelf1, shelf2), tool="sled"),),
-        panels=(
-            panel("wall", 1, wall1),
-            panel("wall", 2, wall2),
-            panel("top", 1, top),
-            panel("shelf", 1, shelf1),
-            panel("shelf", 2, shelf2),
-        ),
-        leftovers=(),
-        weights=(
-            Weight("A", f(44.652), Lift.MORE),
-            Weight("B", f(44.652), Lift.MORE),
-            Weight("C", f(27.9075), Lift.TWO),
-            Weight("D", f(4.8), Lift.ONE),
-            Weight("D1", f(2.3904), Lift.ONE),
-            Weight("D2", f(2.3904), Lift.ONE),
-        ),
-        trips=(Trip(("A", "B"), f(89.304)), Trip(("C",), f(27.9075))),
-    )
-
-
-def along_a_guide() -> Plan:
-    """Part a board wider than the fence reaches along a guide, laid anew for each cut.
-
-    The first cut is measured from the board's own straight end, which comes off its piece later.
-    """
-    sheet = Sheet("wide board", "birch ply", f(18), f(2000), f(900), Decimal(60), None, f(10))
-    a1, a2 = box("A1", 0, 0, 660, 900), box("A2", 663, 0, 1337, 900)
-    b1, b2 = box("B1", 663, 0, 650, 900), box("B2", 1316, 0, 684, 900)
-    c1, c2 = box("C1", 1316, 0, 650, 900), box("C2", 1969, 0, 31, 900)
-    d1, d2 = box("D1", 10, 0, 650, 900), box("D2", 0, 0, 7, 900)
-    rows = ((d1, 10), (b1, 663), (c1, 1316))
-    trimmed = tuple(box(f"E{i}", x, 10, 650, 890) for i, (_, x) in enumerate(rows, start=1))
-    edges = tuple(box(f"F{i}", x, 0, 650, 7) for i, (_, x) in enumerate(rows, start=1))
-    tops = tuple(box(f"G{i}", x, 10, 650, 550) for i, (_, x) in enumerate(rows, start=1))
-    rests = tuple(box(f"H{i}", x, 563, 650, 337) for i, (_, x) in enumerate(rows, start=1))
-    return Plan(
-        job=Job(
-            "Lids",
-            Units.MM,
-            Saw(f(3), f(600), f(0.5)),
-            (sheet,),
-            (Part("lid", "birch ply", f(18), f(650), f(550), 3, Grain.LENGTH),),
-        ),
-        buy=(line(sheet, 1, "60"),),
-        totals=Totals(
-            1,
-            Decimal(60),
-            8,
-            10,
-            3,
-            f(1072500),
-            f(1800000),
-            f(657150),
-            f("70350/18000"),
-            by_device(fence=1, guide=7),
-            0,
-            f(48),
-        ),
-        bounds=Bounds(Decimal(60), True, 1, 2, False),
-        workpieces=bought(sheet, "A"),
-        setups=(
-            setting(1, 660, 3, Cut(1, "A", CROSSCUT, ROUGH, a1, a2), tool="guided saw"),
-            setting(2, 650, 3, Cut(2, "A2", CROSSCUT, PART, b1, b2), tool="guided saw"),
-            setting(3, 650, 3, Cut(3, "B2", CROSSCUT, PART, c1, c2), tool="guided saw"),
-            setting(4, 650, 3, Cut(4, "A1", CROSSCUT, PART, d1, d2), tool="guided saw"),
-            *(
-                setting(
-                    number,
-                    890,
-                    3,
-                    Cut(number, piece.name, RIP, CLEAN_UP, trimmed[number - 5], edges[number - 5]),
-                    tool="guided saw",
-                )
-                for number, (piece, _) in enumerate(rows, start=5)
-            ),
-            setting(
-                8,
-                550,
-                3,
-                *(Cut(8 + i, trimmed[i].name, RIP, PART, tops[i], rests[i]) for i in range(3)),
-            ),
-        ),
-        panels=tuple(panel("lid", i, piece) for i, piece in enumerate(tops, start=1)),
-        leftovers=(
-            *leftovers(sheet, True, *rests),
-            *leftovers(sheet, False, c2, d2, *edges),
-        ),
     )
 
 

@@ -13,7 +13,7 @@ from cutlist.model.job import Job, Part, Saw, Sheet
 from cutlist.model.plan import Bounds, Cut, Leftover, Plan, Totals
 from cutlist.planning.instructions.instruct import instructed
 from cutlist.units.system import Units
-from tests.audit.broken import clean_up_off_scale
+from tests.audit.broken_settings import clean_up_off_scale
 from tests.audit.edits import with_cut, with_saw
 from tests.audit.plans import (
     CLEAN_UP,
