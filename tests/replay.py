@@ -15,7 +15,7 @@ from typing import Any
 from cutlist.model.job import Job
 from tests.replay_instructions import Instructions
 from tests.replay_rects import EPS, Doc, Rect, near, rect_of
-from tests.replay_shop import Shop
+from tests.replay_shop import Shop, tools_of
 from tests.replay_weights import weight_faults
 
 EDGES = ("left", "right", "lower", "upper")
@@ -119,11 +119,12 @@ class _Replay:
             self.expect(setting["number"] == position, f"{where}: number")
             key = (setting["place"], setting["tool"], setting["distance"])
             store = setting["place"] == "store"
-            saw: Any = job.store if store else shop_rules.saw(setting["tool"])
+            tool = None if store else shop_rules.tools.get(setting["tool"])
+            saw: Any = job.store if store else tool
             self.expect(saw is not None, f"{where}: no such tool")
-            wanted = "store" if store else shop_rules.device(setting["tool"])
+            wanted = "store" if tool is None else tool.device
             self.expect(setting["device"] == wanted, f"{where}: device is not the {wanted}")
-            anew = not store and saw is not None and wanted == "guide" and not saw.repeats
+            anew = tool is not None and tool.is_laid_anew
             self.expect(anew or key != before, f"{where}: repeated")
             count = len(setting["cuts"])
             self.expect(count == 1 if anew else count > 0, f"{where}: has {count} cuts")
@@ -131,17 +132,18 @@ class _Replay:
             self.expect(not (store and shop), f"{where}: store after shop")
             shop |= not store
             self.expect(saw and near(setting["kerf"], float(saw.kerf)), f"{where}: kerf")
-            if not store and saw is not None:
-                reach = float(saw.max_rip or "inf")
-                self.expect(setting["distance"] <= reach + EPS, f"{where}: beyond the saw's reach")
-                on_scale = self.on_scale(setting["distance"], saw.scale)
+            if tool is not None:
+                within = setting["distance"] <= tool.max_rip + EPS
+                self.expect(within, f"{where}: beyond the saw's reach")
+                scale = next((one.scale for one in job.tools if one.name == tool.name), None)
+                on_scale = self.on_scale(setting["distance"], scale)
                 self.expect(on_scale, f"{where}: off the scale")
             for cut in setting["cuts"]:
                 number += 1
                 self.expect(cut["number"] == number, f"cut {number}: numbered {cut['number']}")
                 rect = self.pieces.get(cut["piece"])
-                if rect is not None and saw is not None and not store:
-                    found = shop_rules.hazards(cut, setting["distance"], rect, saw)
+                if rect is not None and tool is not None:
+                    found = shop_rules.hazards(cut, setting["distance"], rect, tool)
                     unsafe |= {(number, words) for words in found}
                     other = shop_rules.another(cut, setting, rect) if found else None
                     self.expect(other is None, f"cut {number}: {other} makes it")
@@ -369,11 +371,11 @@ class _Replay:
         """Say for each match which settings gave its panels their size."""
         told = self.document.get("matches", [])
         self.expect([m["name"] for m in told] == [m.name for m in self.job.matches], "matches")
-        repeating = {saw.name for saw in self.job.tools if saw.repeats}
+        anew_tools = {tool.name for tool in tools_of(self.job) if tool.is_laid_anew}
         anew = {
             setting["number"]
             for setting in self.document["settings"]
-            if setting["device"] == "guide" and setting["tool"] not in repeating
+            if setting["place"] == "shop" and setting["tool"] in anew_tools
         }
         for entry, match in zip(told, self.job.matches, strict=False):
             self.expect(near(entry["distance"], float(match.distance)), f"{match.name}: distance")
