@@ -18,7 +18,6 @@ BEYOND_THE_CORE = {
     "leftover elsewhere",
     "keep mark missing",
     "offcut of another material",
-    "unknown tool",
     "turned mark",
     "bought on two lines",
     "waste",
