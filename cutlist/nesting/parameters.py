@@ -295,12 +295,12 @@ class SettingsSearchParameters:
         default_factory=lambda: SettingsStepParameters(whole=300, alike=400, most_sheets=5)
     )
     larger: SettingsStepParameters = field(
-        default_factory=lambda: SettingsStepParameters(rare=0, cuts=200, leftover=200)
+        default_factory=lambda: SettingsStepParameters(rare=0, cuts=2000, leftover=2000)
     )
     round_steps: int = 250
     memory: int = 2000
     fresh: int = 200
-    settling_leftover: int = 200
+    settling_leftover: int = 2000
     most_judged: int = 300
 
 

@@ -64,12 +64,12 @@ class SettingsStepParameters(NamedTuple):
         Chance in 1024 of beginning a step with a fresh sheet; for where there is money to spare.
     rare
         Weight of distances that few cuts share: each counts 1000 times n / (n + 1) for n cuts.
-    cuts
-        Weight of a cut.
+    cuts, skims
+        Weight of a cut, and of one that does nothing but clean an edge beside that.
     leftover
         Weight of leftovers: 1000 times the sum of the squares of their parts of a sheet, for those
-        worth keeping, taken off the mark. A setting weighs a million, so that none of the three
-        outweighs one.
+        worth keeping, taken off the mark. A minute weighs a million, and a set-up three: none of
+        these outweighs one.
     """
 
     whole: int = 100
@@ -84,5 +84,6 @@ class SettingsStepParameters(NamedTuple):
     strips: int = 400
     fresh: int = 0
     rare: int = 150
-    cuts: int = 0
+    cuts: int = 1000
+    skims: int = 20_000
     leftover: int = 0

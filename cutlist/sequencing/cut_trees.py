@@ -41,12 +41,15 @@ class CutTrees:
         For each layout the settings that serve a single cut of one piece of its stock.
     unsafe
         Cuts that no saw may make.
+    skims
+        Cuts that do nothing but clean an edge.
     """
 
     forest: Forest
     roots: tuple[int, ...]
     guided: tuple[tuple[int, ...], ...]
     unsafe: int
+    skims: int
 
 
 def cut_trees(
@@ -88,7 +91,13 @@ class _Trees:
             tuple(roots),
             tuple(tuple(self._guided_below(root)) for root in roots),
             int(self._flat.sizes[flat.UNSAFE]),
+            self._skims(),
         )
+
+    def _skims(self) -> int:
+        tasks = self._flat.tasks[: self._flat.sizes[flat.TASKS_USED]]
+        is_skim = (tasks[:, flat.HOW] >= 0) & (tasks[:, flat.HOW] < choice.TOO_WIDE)
+        return int(tasks[is_skim, flat.COPIES].sum())
 
     def _keep_matches_from_remainders(self) -> None:
         """What has to match is not left to be a remainder for the sake of a cut of waste."""

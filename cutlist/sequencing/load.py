@@ -19,9 +19,12 @@ class SetupLoad:
         Of all set-ups, as the tools weigh them by their minutes.
     setups
         How many there are.
+    skims
+        Cuts that do nothing but clean an edge.
     """
 
     unsafe: int = 0
     apart: int = 0
     weight: int = 0
     setups: int = 0
+    skims: int = 0

@@ -153,7 +153,7 @@ class _Trial:
         weights = [tool.weight for tool in fence.bench]
         made = [*self.order.settings, *guided]
         weight = sum(weights[tool_and_distance(setting)[0]] for setting in made)
-        return SetupLoad(self.trees.unsafe, self.apart, weight, len(made))
+        return SetupLoad(self.trees.unsafe, self.apart, weight, len(made), self.trees.skims)
 
     def cut(
         self, fence: Fence, starts: SequenceOf[Start] = ()

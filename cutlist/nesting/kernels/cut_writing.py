@@ -318,6 +318,10 @@ def _cleaning(
 ) -> int:
     """Open a strip whose low edge is cleaned, and return the task; its piece is what is cleaned."""
     s = _strip(forest, axis, 0, where, WASTE)
+    if has_guide(bench) and off < bench.kerf:
+        # A blade that cuts on one side only is pushed aside: a full kerf goes, if there is so much.
+        more = min(bench.kerf - off, spares)
+        off, spares = off + more, spares - more
     k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, least, room), copies)
     forest.tasks[k, OFF] = off
     forest.tasks[k, SPARES] = spares if has_guide(bench) else 0

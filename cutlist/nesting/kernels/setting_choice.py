@@ -55,7 +55,7 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.cut_writing import CutForest
 
 # How an edge is cleaned: all else kept, waste kept, or a panel of so much more than this size.
-ALL_ELSE, ONLY_WASTE, TOO_WIDE = 0, 1, 2
+ONLY_WASTE, ALL_ELSE, TOO_WIDE = 0, 1, 2
 # Columns of ``of_task``: number of its setting, -1 where it is not cut or a guide cuts it.
 NUMBER, FOLLOWING = 0, 1
 # Columns of ``of_setting``: distance and tool, and what the count needs; where it is filed.
@@ -153,9 +153,6 @@ def _how(
     if not (ONE if is_forced else row[LEAST]) <= distance <= row[MOST]:
         return -1
     spares, off = task[SPARES], task[OFF]
-    most = task[ROOM] - off
-    if most - spares <= distance <= most:
-        return ALL_ELSE
     s = task[CHILD]
     if s >= 0 and forest.strips[s, AXIS] == forest.strips[task[OWNER], AXIS]:
         for c in range(forest.strips[s, TASK], forest.strips[s, TASK] + forest.strips[s, TASKS]):
@@ -164,6 +161,9 @@ def _how(
                 size = child[DISTANCE]
                 if size + off <= distance <= size + off + spares:
                     return int(TOO_WIDE + c)
+    most = task[ROOM] - off
+    if most - spares <= distance <= most:
+        return ALL_ELSE
     least = max(off - bench.kerf, ONE if is_forced else row[LEAST_WASTE])
     if least <= distance <= off - bench.kerf + spares:
         return ONLY_WASTE
@@ -272,8 +272,10 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
                 tool = of_setting[number, BY]
                 if tasks[k, TOOLS] >> tool & 1:
                     how = _how(forest, bench, k, of_setting[number, AT], tool, False)
-                    if how >= 0:
+                    # A panel taken off too wide needs no skim; that is the best there is.
+                    if how > tasks[k, HOW]:
                         of_task[k, NUMBER], tasks[k, HOW] = number, how
+                    if how >= TOO_WIDE:
                         break
         begin = used
         # The smallest of the others gets a distance of its own, which may serve larger ones.
@@ -302,5 +304,7 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
                     continue
         number = _setting(settings, distance, tool, used)
         of_task[best, NUMBER] = number
-        tasks[best, HOW] = max(ALL_ELSE, _how(forest, bench, best, distance, tool, is_forced))
+        tasks[best, HOW] = _how(forest, bench, best, distance, tool, is_forced)
+        if tasks[best, HOW] < 0:
+            tasks[best, HOW] = ALL_ELSE
         used = max(used, number + 1)

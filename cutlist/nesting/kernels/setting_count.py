@@ -19,6 +19,7 @@ from cutlist.nesting.kernels.cut_writing import (
     CHILD,
     COPIES,
     GUIDED,
+    HOW,
     NEED,
     OPTIONAL,
     OWNER,
@@ -39,6 +40,7 @@ from cutlist.nesting.kernels.setting_choice import (
     HEAD,
     NUMBER,
     READY,
+    TOO_WIDE,
     WAITING,
     Settings,
     choose_settings,
@@ -51,9 +53,10 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.records import Words
 
 # Entries of ``tally``: what all set-ups weigh, how many there are, those of a guide among them, cuts
-# no tool may make, cuts, 1000 times the sum over settings of n / (n + 1) for their n cuts.
-WEIGHS, SETUPS, BY_THE_GUIDE, UNSAFE_CUTS, CUTS, RARITY = 0, 1, 2, 3, 4, 5
-TALLIES = 6
+# no tool may make, cuts, 1000 times the sum over settings of n / (n + 1) for their n cuts, and cuts
+# that do nothing but clean an edge.
+WEIGHS, SETUPS, BY_THE_GUIDE, UNSAFE_CUTS, CUTS, RARITY, SKIMS = 0, 1, 2, 3, 4, 5, 6
+TALLIES = 7
 # Columns of ``of_strip``: tasks left, whether the remainder is a task's own piece.
 LEFT, IS_SPARE = 0, 1
 
@@ -216,6 +219,8 @@ def count_settings(forest: CutForest, bench: Bench, room: CountRoom, rng: Words)
         tally[CUTS] += n
         tally[RARITY] += 1000 * n // (n + 1)
     for k in range(sizes[TASKS_USED]):
+        if 0 <= tasks[k, HOW] < TOO_WIDE:
+            tally[SKIMS] += tasks[k, COPIES]
         if tasks[k, NEED] == GUIDED:
             tally[BY_THE_GUIDE] += tasks[k, COPIES]
             if tasks[k, BY_GUIDE] >= 0:

@@ -20,6 +20,7 @@ from cutlist.nesting.kernels.setting_count import (
     CUTS,
     RARITY,
     SETUPS,
+    SKIMS,
     UNSAFE_CUTS,
     WEIGHS,
     CountRoom,
@@ -120,7 +121,7 @@ def mark_of(
     count_settings(room.forest, judged.bench, room.counting, rng)
     mark = tally[UNSAFE_CUTS] * UNSAFE
     mark += tally[WEIGHS] * WEIGHED // judged.minute + tally[SETUPS] * SETUP
-    mark += tune.rare * tally[RARITY] + tune.cuts * tally[CUTS]
+    mark += tune.rare * tally[RARITY] + tune.cuts * tally[CUTS] + tune.skims * tally[SKIMS]
     if tune.leftover > 0:
         area = float(bins[0, 0]) * bins[0, 1]
         share = _leftover(sheets, judged.keep) / (area * area)

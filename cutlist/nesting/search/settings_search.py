@@ -20,6 +20,7 @@ from cutlist.nesting.kernels.cut_writing import (
 from cutlist.nesting.kernels.records import Copies, Walk
 from cutlist.nesting.kernels.setting_count import (
     SETUPS,
+    SKIMS,
     UNSAFE_CUTS,
     WEIGHS,
     count_room,
@@ -72,11 +73,12 @@ class Shop:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """What was counted: cuts no device may make, minutes (as weighed), set-ups."""
+    """What was counted: cuts no device may make, minutes (as weighed), set-ups, mere skims."""
 
     unsafe: int
     weight: int
     setups: int
+    skims: int
 
 
 def cut_forest(
@@ -105,7 +107,8 @@ def quick_settings(forest: CutForest, shop: Shop) -> Tally:
     room = count_room(len(forest.tasks))
     count_settings(forest, shop.bench, room, np.array([1], np.uint64))
     tally = room.tally
-    return Tally(int(tally[UNSAFE_CUTS]), int(tally[WEIGHS]), int(tally[SETUPS]))
+    counted = (tally[entry] for entry in (UNSAFE_CUTS, WEIGHS, SETUPS, SKIMS))
+    return Tally(*(int(n) for n in counted))
 
 
 def _room(nodes_used: int) -> int:

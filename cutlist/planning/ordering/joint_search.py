@@ -222,5 +222,5 @@ class JointSearch:
         for whole in (True, False):
             work = zip(problems, solutions, strict=True)
             tally = quick_settings(cut_forest(work, self._shop, whole=whole), self._shop)
-            loads.append(SetupLoad(tally.unsafe, 0, tally.weight, tally.setups))
+            loads.append(SetupLoad(tally.unsafe, 0, tally.weight, tally.setups, tally.skims))
         return min(loads)
