@@ -81,7 +81,10 @@ def kinds_of(
                 found.setdefault((length, width, trims), []).append(spot)
     return tuple(
         BlankKind(
-            Bin(length, width, 0, len(spots), edges=(*trims.x, *trims.y)), trims, sheets[spots[0].sheet].sheet, tuple(spots)
+            Bin(length, width, 0, len(spots), edges=(*trims.x, *trims.y)),
+            trims,
+            sheets[spots[0].sheet].sheet,
+            tuple(spots),
         )
         for (length, width, trims), spots in found.items()
     )

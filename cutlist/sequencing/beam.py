@@ -56,7 +56,12 @@ class Beam:
         self._parameters = parameters
         branches = [branch for node in forest.nodes for branch in node.branches]
         self.settings = sorted(
-            {branch.setting for node in forest.nodes if not node.is_free for branch in node.branches}
+            {
+                branch.setting
+                for node in forest.nodes
+                if not node.is_free
+                for branch in node.branches
+            }
         )
         index = {setting: number for number, setting in enumerate(self.settings)}
         self._held = np.zeros(len(index), np.uint8)

@@ -156,7 +156,9 @@ class _Trees:
             child = self._child(k)
             purpose = Purpose.ROUGH if task[flat.OFF] else self._purpose(child, axis)
             branch = Branch(setting_of(guide, distance), child, self._low(s), purpose)
-            return forest.guided(axis, branch, self._following(int(self._flat.strips[s, flat.THEN])))
+            return forest.guided(
+                axis, branch, self._following(int(self._flat.strips[s, flat.THEN]))
+            )
         off, kerf = int(task[flat.OFF]), self._fence.bench[guide].kerf
         taken = max(off - kerf, self._fence.sliver)
         content = self._child(k)

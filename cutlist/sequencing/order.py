@@ -92,9 +92,7 @@ def order_settings(
 
 def _settings_of(forest: Forest) -> set[int]:
     """Return the settings that there are, but for those that serve one cut alone."""
-    return {
-        branch.setting for node in forest.nodes if not node.is_free for branch in node.branches
-    }
+    return {branch.setting for node in forest.nodes if not node.is_free for branch in node.branches}
 
 
 def _side_by_side(

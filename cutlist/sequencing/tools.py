@@ -94,5 +94,3 @@ class Tool:
         if is_fence and distance < self.thinnest_strip:
             found.append(Hazard.TOO_THIN)
         return tuple(found)
-
-

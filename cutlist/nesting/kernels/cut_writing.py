@@ -564,7 +564,20 @@ def _divide(
             by = np.int64(where + 1)
     if not is_split:
         return _peel(
-            t, bench, rules, copies, forest, room, depth, kids, 0, run, left, unclean, unsure, by,
+            t,
+            bench,
+            rules,
+            copies,
+            forest,
+            room,
+            depth,
+            kids,
+            0,
+            run,
+            left,
+            unclean,
+            unsure,
+            by,
             where,
         )
     fit = largest_across(bench, run.along, run.least)
@@ -591,8 +604,21 @@ def _divide(
         if low > 0:
             piece = Run(run.axis, run.along, run.least, ONE, run.other)
         depth = _peel(
-            t, bench, rules, copies, forest, room, depth, kids, groups, piece, low, low > 0,
-            NONE, NONE, k,
+            t,
+            bench,
+            rules,
+            copies,
+            forest,
+            room,
+            depth,
+            kids,
+            groups,
+            piece,
+            low,
+            low > 0,
+            NONE,
+            NONE,
+            k,
         )
         low = 0
     return depth

@@ -141,9 +141,7 @@ def _lightest(bench: Bench, tools: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def _how(
-    forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_forced: bool
-) -> int:
+def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_forced: bool) -> int:
     """Return how an edge is cleaned by a tool at a distance; -1 if it is not.
 
     The answer for a panel taken off too wide is its task's number more than ``TOO_WIDE``. Where it
@@ -171,9 +169,7 @@ def _how(
 
 
 @njit(cache=True, nogil=True)
-def _fresh(
-    forest: CutForest, bench: Bench, k: int, tools: int, is_forced: bool
-) -> tuple[int, int]:
+def _fresh(forest: CutForest, bench: Bench, k: int, tools: int, is_forced: bool) -> tuple[int, int]:
     """Return tool and distance by which an edge is cleaned where nothing is set that would do."""
     task = forest.tasks[k]
     best, at = -1, 0
@@ -233,7 +229,9 @@ def choose_settings(forest: CutForest, bench: Bench, settings: Settings) -> int:
             cleanings += 1
         tools = tasks[k, TOOLS]
         if tasks[k, NEED] == FIXED and tools & (tools - 1) == 0:
-            of_task[k, NUMBER] = _setting(settings, tasks[k, DISTANCE], _lightest(bench, tools), used)
+            of_task[k, NUMBER] = _setting(
+                settings, tasks[k, DISTANCE], _lightest(bench, tools), used
+            )
             used = max(used, of_task[k, NUMBER] + 1)
     for k in range(count):
         if tasks[k, NEED] == FIXED and of_task[k, NUMBER] < 0:

@@ -222,9 +222,7 @@ class SettingsSearch:
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
         shop = self._shop
         rules = shop.rules(whole=self.whole)
-        judged = Judged(
-            others.enlarged(_room(most)), shop.bench, rules, shop.minute, self._keep
-        )
+        judged = Judged(others.enlarged(_room(most)), shop.bench, rules, shop.minute, self._keep)
         self._kept = self._state.copy()
         mark = self._mark(self._kept, judged, tune)
         self._walk.run[[kernel.MARK, kernel.BEST]] = mark
