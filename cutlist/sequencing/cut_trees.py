@@ -100,7 +100,7 @@ class _Trees:
         return int(tasks[is_skim, flat.COPIES].sum())
 
     def _keep_matches_from_remainders(self) -> None:
-        """What has to match is not left to be a remainder for the sake of a cut of waste."""
+        """Take no waste off for a panel to be what is left, where that has to match."""
         sizes = {one.distance for one in self._fence.together}
         tasks, strips = self._flat.tasks, self._flat.strips
         for s in range(int(self._flat.sizes[flat.STRIPS_USED]) if sizes else 0):

@@ -138,7 +138,7 @@ class _Bench:
         return tuple(cuts)
 
     def guided(self) -> Iterator[SettingStep]:
-        """Yield what a guide divides now, each cut a setting of its own, the largest piece first."""
+        """Yield what a guide divides now, the largest piece first: each cut is its own setting."""
         while self._guided:
             self._guided.sort(key=lambda piece: (-piece.box.length * piece.box.width, piece.sheet))
             piece = self._guided.pop(0)

@@ -9,7 +9,6 @@ from functools import partial
 
 from cutlist.model.edges import ALL_CLEAN, EdgeTrims
 from cutlist.model.layout import Layout
-from cutlist.model.plan import Purpose
 from cutlist.sequencing.cut_trees import CutTrees, cut_trees
 from cutlist.sequencing.cutting import FinishedPiece, SettingStep, Start, make_cuts
 from cutlist.sequencing.fence import Fence

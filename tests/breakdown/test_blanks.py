@@ -25,7 +25,7 @@ BROKEN = BrokenSheet(0, sheet("full", (81, 40)), whole(81, 40, 0), HALVES)
 def test_equal_blanks_are_one_kind() -> None:
     """Left and right half are mirror images: one bin, twice, with the clean end low."""
     (kind,) = kinds_of((BROKEN,), LIMITS, Fence(1))
-    assert kind.bin == Bin(38, 40, 0, 2)
+    assert kind.bin == Bin(38, 40, 0, 2, edges=(0, 2, 0, 0))
     assert kind.trims == EdgeTrims(0, 2, 0, 0)
     assert [(spot.sheet, spot.number) for spot in kind.spots] == [(0, 1), (0, 2)]
     assert [spot.mirrored for spot in kind.spots] == [frozenset(), frozenset({Axis.X})]

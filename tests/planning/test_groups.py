@@ -136,8 +136,14 @@ def test_all_materials_without_stock_are_told_in_one_go() -> None:
     [(None, 3, 2, 2), (2500, 3, 2, 2), (1300, 3, 2, 4), (1300, 3, 6, 6), (1300, 0, 6, 6)],
 )
 def test_trim_leaves_the_usable_region(reach: int, kerf: int, trim: int, expected: int) -> None:
-    """The trim comes off each edge; cut off as a piece of its own it is wider than a kerf."""
+    """The trim comes off each edge; cut off as a piece of its own it is wider than a kerf.
+
+    That is where there is nothing but a fence; with a guide no edge is beyond reach.
+    """
     asked = job([part("a", (31, 30))], [sheet(trim=trim)], kerf=kerf, reach=reach)
+    (guided,) = divide(asked).groups[0].problem.bins
+    assert int(guided.trim * divide(asked).grid.unit) == trim
+    asked = replace(asked, saws=(asked.saw,))
     (only,) = divide(asked).groups[0].problem.bins
     unit = divide(asked).grid.unit
     sizes = (int(only.trim * unit), int(only.length * unit), int(only.width * unit))

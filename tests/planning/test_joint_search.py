@@ -9,6 +9,7 @@ from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSteps
 from cutlist.planning.dividing.groups import Division, divide
 from cutlist.planning.ordering.joint_search import JointSearch, Rank, stock_layouts
+from cutlist.sequencing.load import SetupLoad
 from cutlist.sequencing.sequence import glance
 from tests.benchmarks.cabinets import cabinet_job
 
@@ -25,12 +26,14 @@ def begun(asked: Job) -> tuple[Division, JointSearch]:
 
 
 def test_rank_compares_cost_first() -> None:
-    """A dearer solution never wins, then settings count, then leftovers, then cuts."""
-    assert Rank(1, 9, 0, 9) < Rank(2, 1, -9, 1)
-    assert Rank(1, 2, 0, 9) < Rank(1, 3, -9, 1)
-    assert Rank(1, 2, -5, 9) < Rank(1, 2, -4, 1)
-    assert Rank(1, 2, -5, 8) < Rank(1, 2, -5, 9)
-    assert not Rank(1, 2, 3, 4) < Rank(1, 2, 3, 4)
+    """A dearer solution never wins, then set-ups count, then leftovers, then cuts."""
+    few, some, many = (SetupLoad(0, 0, weight, 1) for weight in (2, 3, 9))
+    assert Rank(1, many, 0, 9) < Rank(2, few, -9, 1)
+    assert Rank(1, few, 0, 9) < Rank(1, some, -9, 1)
+    assert Rank(1, few, -5, 9) < Rank(1, few, -4, 1)
+    assert Rank(1, few, -5, 8) < Rank(1, few, -5, 9)
+    assert not Rank(1, few, 3, 4) < Rank(1, few, 3, 4)
+    assert Rank(2, many, 0, 9) < Rank(1, SetupLoad(unsafe=1), 0, 1)
 
 
 def test_rounds_never_make_it_worse() -> None:
@@ -45,9 +48,9 @@ def test_rounds_never_make_it_worse() -> None:
         for group, solution in zip(division.groups, search.best.solutions, strict=True):
             assert check_layouts(group.problem, solution) == []
         layouts = stock_layouts(division.groups, search.best.solutions)
-        assert glance(layouts, division.fence) == last.settings
+        assert glance(layouts, division.fence) == last.load
     assert last.cost == first.cost
-    assert last.settings < first.settings
+    assert last.load < first.load
 
 
 def test_same_seed_same_choice() -> None:

@@ -17,7 +17,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cutlist.errors import AuditError, CannotCutError
-from cutlist.model.job import Grain, Job, KeepFrom, Part, Vehicle
+from cutlist.model.job import Grain, Job, KeepFrom, Part, Saw, Vehicle, home_shop
 from cutlist.model.plan import Plan
 from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
@@ -246,6 +246,7 @@ def small_jobs(draw: st.DrawFn) -> Job:
 @settings(max_examples=25, deadline=None, suppress_health_check=SLOW)
 def test_scale_changes_nothing(asked: Job) -> None:
     """With all lengths doubled the plan is the same, twice as large."""
+    asked = replace(asked, saws=home_shop(asked.saw, asked.units))
     once = planned(replace(asked, keep_from=LEAST), 200)
     twice = planned(doubled(asked), 200)
     assert once.totals.cost == twice.totals.cost
@@ -255,11 +256,30 @@ def test_scale_changes_nothing(asked: Job) -> None:
     assert 4 * once.totals.sheet_area == twice.totals.sheet_area
 
 
+def doubled_saw(saw: Saw) -> Saw:
+    """Return a saw all of whose limits are twice as long."""
+
+    def twice(length: Fraction | None) -> Fraction | None:
+        return None if length is None else 2 * length
+
+    return replace(
+        saw,
+        kerf=2 * saw.kerf,
+        max_rip=twice(saw.max_rip),
+        longest_cut=twice(saw.longest_cut),
+        largest_pieces=tuple((2 * across, 2 * along) for across, along in saw.largest_pieces),
+        smallest_piece=2 * saw.smallest_piece,
+        steady_edge=twice(saw.steady_edge),
+        thinnest_strip=2 * saw.thinnest_strip,
+    )
+
+
 def doubled(asked: Job) -> Job:
     """Return the job with every length twice as long."""
     return replace(
         asked,
         saw=replace(asked.saw, kerf=2 * asked.saw.kerf),
+        saws=tuple(doubled_saw(saw) for saw in asked.saws),
         sheets=tuple(replace(s, length=2 * s.length, width=2 * s.width) for s in asked.sheets),
         offcuts=tuple(replace(s, length=2 * s.length, width=2 * s.width) for s in asked.offcuts),
         parts=tuple(replace(p, length=2 * p.length, width=2 * p.width) for p in asked.parts),

@@ -18,7 +18,7 @@ from cutlist.model.plan import Plan, Purpose
 from cutlist.nesting.allowance import Allowance
 from cutlist.output.plan_json import to_document
 from cutlist.planning.dividing.groups import divide
-from cutlist.planning.dividing.orientation import orientation_on
+from cutlist.planning.dividing.orientation import Orientation, orientation_on
 from cutlist.planning.make import make_plan
 from cutlist.units.system import Units
 from tests.ledger.following import edges_of
@@ -95,9 +95,17 @@ def test_a_layout_counts_from_the_cleaner_end() -> None:
 
 
 def test_what_the_fence_does_not_reach_across_loses_more_than_a_kerf() -> None:
-    """With the fence on the far side the edge is a piece of its own; a clean one stays."""
+    """With the fence on the far side the edge is a piece of its own; a clean one stays.
+
+    That is where there is no guide, which is laid at any distance.
+    """
     piece = with_edges("rack", (1500, 300), right=2)
     asked = job([part("shelf", (100, 100))], offcuts=[piece], reach=1000)
+    guided = divide(asked)
+    assert orientation_on(piece, guided.grid, guided.fence) == Orientation(
+        EdgeTrims(0, 2, 0, 0), frozenset()
+    )
+    asked = replace(asked, saws=(asked.saw,))
     division = divide(asked)
     found = orientation_on(piece, division.grid, division.fence)
     assert found is not None

@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cutlist.model.job import USUAL_MINUTES, Match, Remainders, Saw, SawKind, layout_saw
+from cutlist.model.sawing import Device
 from cutlist.planning.dividing.groups import divide
 from cutlist.planning.dividing.shop import fence_of
 from cutlist.sequencing.fence import Together
@@ -36,9 +37,15 @@ ASKED = job([part("board", (400, 100))])
 
 
 def test_the_table_saw_alone() -> None:
-    """Without a list there are no tools, and nothing but kerf, reach and scale counts."""
-    fence = fence_of(ASKED, Grid(Fraction(1)))
-    assert fence.tools == ()
+    """Without a list it stands for a fence, a stop and a guide, and the guide reaches anywhere."""
+    short = replace(ASKED, saw=replace(ASKED.saw, max_rip=Fraction(750)))
+    fence = fence_of(short, Grid(Fraction(1)))
+    devices = [(tool.device, tool.reach, tool.serves_one_cut) for tool in fence.tools]
+    assert devices == [
+        (Device.FENCE, 750, False),
+        (Device.STOP, 1200, False),
+        (Device.GUIDE, None, True),
+    ]
     assert (fence.kerf, fence.reach) == (3, None)
     assert fence.keeps_remainders
     assert not fence_of(
@@ -62,9 +69,11 @@ def test_limits_say_the_same_on_the_grid() -> None:
     assert [tool.kerf for tool in fence.tools] == [30, 30, 22]
     assert [tool.longest_cut for tool in fence.tools] == [15000, 6000, 25002]
     assert (fence.tools[0].smallest_piece, fence.tools[0].thinnest_strip) == (3000, 100)
-    assert [tool.minutes for tool in fence.tools] == [USUAL_MINUTES, 1, USUAL_MINUTES]
-    quick = replace(ASKED, saws=saws, minutes_per_setup=Fraction(2))
-    assert fence_of(quick, Grid(Fraction(1, 10))).tools[2].minutes == 2
+    usual = [USUAL_MINUTES[Device.FENCE], 1, USUAL_MINUTES[Device.GUIDE]]
+    assert [tool.weight for tool in fence.tools] == usual
+    quick = replace(ASKED, saws=saws, minutes_per_setup=Fraction(5, 2))
+    fence = fence_of(quick, Grid(Fraction(1, 10)))
+    assert ([tool.weight for tool in fence.tools], fence.minute) == ([5, 2, 5], 2)
 
 
 def test_reach_is_that_of_the_saw_for_the_longest_cut() -> None:
@@ -100,7 +109,7 @@ def test_what_has_to_match_is_asked_for_by_index() -> None:
     grid = Grid(Fraction(1, 2))
     depth, width = Together(600, frozenset({0, 1})), Together(1200, frozenset({0, 2}))
     assert fence_of(asked, grid).together == (depth, width)
-    short = replace(asked, saw=replace(asked.saw, max_rip=Fraction(500)))
-    assert fence_of(short, grid).together == (depth,)
+    short = replace(TABLE, max_rip=Fraction(500))
+    assert fence_of(replace(asked, saws=(short,)), grid).together == (depth,)
     some = replace(asked, parts=(parts[2],))
     assert fence_of(some, grid).together == (Together(1200, frozenset({0})),)

@@ -115,12 +115,18 @@ def guide_for(bench: Bench, along: int, least: int, across: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def has_guide(bench: Bench) -> bool:
-    """Say whether there is a guide that is set anew for every cut."""
+def guide_number(bench: Bench) -> int:
+    """Return the first guide that is set anew for every cut; -1 for none."""
     for k in range(bench.tools.shape[0]):
         if bench.tools[k, ONE_CUT]:
-            return True
-    return False
+            return k
+    return -1
+
+
+@njit(cache=True, nogil=True)
+def has_guide(bench: Bench) -> bool:
+    """Say whether there is a guide that is set anew for every cut."""
+    return guide_number(bench) >= 0
 
 
 @njit(cache=True, nogil=True)

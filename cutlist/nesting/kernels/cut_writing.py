@@ -35,8 +35,9 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
 
 # Columns of ``strips``: first task, number of tasks, what follows them (a strip, waste, one of the
-# tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, and what
-# is over beside the tasks' pieces and a kerf between each two.
+# tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, what is
+# over beside the tasks' pieces and a kerf between each two, and whether it is counted from the high
+# end.
 TASK, TASKS, THEN, AXIS, OVER, FLIPPED = 0, 1, 2, 3, 4, 5
 STRIP_FIELDS = 6
 WASTE, SPARE, PANEL = -1, -2, -3
@@ -491,8 +492,10 @@ def _peel(
 
 @njit(cache=True, nogil=True)
 def _children(t: Ints, n: int, axis: int, kerf: int, rows: Longs) -> tuple[int, int]:
-    """List what a node is divided into along an axis, the largest first; return how many, and what
-    is left over."""
+    """List what a node is divided into along an axis, the largest first.
+
+    Returns how many there are, and what is left over.
+    """
     if t[n, NODE_KIND] == ITEM:
         rows[0, NODE], rows[0, SIZE], rows[0, GROUP] = n, t[n, EXT + axis] - kerf, 0
         return 1, 0
@@ -561,7 +564,7 @@ def _divide(
             )  # fmt: skip
             left -= more
             unsure += spares - more
-            by = np.int64(where + 1)
+            by = where + 1
     if not is_split:
         return _peel(
             t,
@@ -677,17 +680,17 @@ def write_down(
     stack, kerf = room.stack, bench.kerf
     if t[0, NODE_KIND] != ITEM and t[0, NODE_KIND] != STRIP:
         return
-    x = Ends(trims[0], trims[1], NONE, np.int64(trims[1] > 0), NONE, NONE)
-    y = Ends(trims[2], trims[3], NONE, np.int64(trims[3] > 0), NONE, NONE)
+    x = Ends(trims[0], trims[1], NONE, int(trims[1] > 0), NONE, NONE)
+    y = Ends(trims[2], trims[3], NONE, int(trims[3] > 0), NONE, NONE)
     depth = _hand_on(t, forest, Run(NONE, NONE, NONE, NONE, y), stack, 0, 0, -1, x)
     while depth > 0:
         depth -= 1
         row = stack[depth]
         n, where = row[WHICH], row[WHERE]
         is_panel = t[n, NODE_KIND] == ITEM
-        axis = np.int64(t[n, ANGLE])
+        axis = int(t[n, ANGLE])
         if is_panel:
-            axis = np.int64(row[ENDS + LOW] + row[ENDS + UNCLEAN] > 0)
+            axis = int(row[ENDS + LOW] + row[ENDS + UNCLEAN] > 0)
         own, other = _ends(row, ENDS * axis), _ends(row, ENDS * (1 - axis))
         along = t[n, EXT + 1 - axis] - kerf + other.low + other.far
         least = along - other.unsure
@@ -696,7 +699,7 @@ def write_down(
             more = 0
             child = t[n, FIRST]
             while child >= 0:
-                size = np.int64(t[child, EXT + axis] - kerf)
+                size = int(t[child, EXT + axis] - kerf)
                 rest = along - other.low
                 more = max(more, _more_off(bench, size, size, rest, spares))
                 child = t[child, NEXT]
@@ -712,8 +715,8 @@ def write_down(
                 other.far - more,
                 other.flipped,
                 other.unclean,
-                np.int64(spares - more),
-                np.int64(where + 1),
+                spares - more,
+                where + 1,
             )
         run = Run(axis, along, least, own.flipped, other)
         depth = _divide(t, n, run, own, where, bench, rules, copies, forest, room, depth)

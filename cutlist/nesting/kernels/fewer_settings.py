@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numba import njit
 
+from cutlist.nesting.kernels.cut_writing import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.filling import (
     ALONG_X,
     AT_RANDOM,
@@ -53,7 +54,6 @@ from cutlist.nesting.kernels.ruin import (
     take_back,
 )
 from cutlist.nesting.kernels.seen_sizes import is_seen, mark_sizes, see
-from cutlist.nesting.kernels.cut_writing import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.settings_mark import mark_of, mark_room
 
 if TYPE_CHECKING:

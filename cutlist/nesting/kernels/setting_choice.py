@@ -279,9 +279,9 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
         # The smallest of the others gets a distance of its own, which may serve larger ones.
         best = -1
         for k in range(count):
-            if tasks[k, NEED] == CLEANING and of_task[k, NUMBER] < 0:
-                if best < 0 or tasks[k, DISTANCE] < tasks[best, DISTANCE]:
-                    best = k
+            is_open = tasks[k, NEED] == CLEANING and of_task[k, NUMBER] < 0
+            if is_open and (best < 0 or tasks[k, DISTANCE] < tasks[best, DISTANCE]):
+                best = k
         if best < 0:
             return used
         tool, distance = _fresh(forest, bench, best, tasks[best, TOOLS], False)
