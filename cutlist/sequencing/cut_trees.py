@@ -25,6 +25,12 @@ from cutlist.sequencing.forest import NONE, Branch, End, Forest
 from cutlist.sequencing.tools import setting_of, tool_and_distance
 
 _AXES = (Axis.X, Axis.Y)
+#: Of waste by itself, by what it says of the edge that goes with it.
+_PURPOSES = {
+    0: Purpose.PART,
+    flat.WHOLE_EDGE: Purpose.CLEAN_UP,
+    flat.PART_OF_EDGE: Purpose.ROUGH,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +221,7 @@ class _Trees:
                 is_spare = True
                 branches.append(Branch(setting, child, low))
             elif child == forest.waste:
-                purpose = Purpose.CLEAN_UP if task[flat.OFF] else Purpose.PART
+                purpose = _PURPOSES[int(task[flat.OFF])]
                 branches.append(Branch(setting, child, high, purpose))
             else:
                 branches.append(Branch(setting, child, low, self._purpose(child, axis)))

@@ -35,9 +35,9 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
 
 # Columns of ``strips``: first task, number of tasks, what follows them (a strip, waste, one of the
-# tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, what is
-# over beside the tasks' pieces and a kerf between each two, and whether it is counted from the high
-# end.
+# tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, what
+# is over beside the tasks' pieces and a kerf between each two, and whether it is counted from the
+# high end.
 TASK, TASKS, THEN, AXIS, OVER, FLIPPED = 0, 1, 2, 3, 4, 5
 STRIP_FIELDS = 6
 WASTE, SPARE, PANEL = -1, -2, -3
@@ -50,6 +50,8 @@ TASK_FIELDS = 12
 # What a task needs: its distance; any distance that cleans an edge; nothing, being waste that is
 # taken off only where its distance is set anyway; a guide of its own.
 FIXED, CLEANING, OPTIONAL, GUIDED = 0, 1, 2, 3
+# What waste says in OFF that comes off an unclean far end.
+WHOLE_EDGE, PART_OF_EDGE = 1, 2
 # Entries of ``sizes``: strips, tasks, roots, and cuts that no tool may make.
 STRIPS_USED, TASKS_USED, ROOTS_USED, UNSAFE = 0, 1, 2, 3
 SIZES = 4
@@ -349,6 +351,7 @@ def _take_waste_off(
     forest: CutForest, bench: Bench, s: int, regular: int, waste: int, is_unclean: bool, copies: int
 ) -> None:
     """Write down that waste comes off from the far end until nothing is left but what follows."""
+    is_first = True
     while waste > 0:
         step, by = waste, set_to(bench, regular, waste)
         if by == 0:
@@ -357,7 +360,9 @@ def _take_waste_off(
                 forest.sizes[UNSAFE] += copies
                 step, by = waste, at_least_fault(bench, waste)
         k = _task(forest, s, step, FIXED, by, copies)
-        forest.tasks[k, OFF] = 1 if is_unclean else 0
+        # The first and largest step takes the unclean edge off whole.
+        forest.tasks[k, OFF] = 0 if not is_unclean else WHOLE_EDGE if is_first else PART_OF_EDGE
+        is_first = False
         waste -= step + bench.kerf
 
 

@@ -53,8 +53,8 @@ if TYPE_CHECKING:
     from cutlist.nesting.kernels.records import Words
 
 # Entries of ``tally``: what all set-ups weigh, how many there are, those of a guide among them,
-# cuts no tool may make, cuts, 1000 times the sum over settings of n / (n + 1) for their n cuts, and cuts
-# that do nothing but clean an edge.
+# cuts no tool may make, cuts, 1000 times the sum over settings of n / (n + 1) for their n cuts, and
+# cuts that do nothing but clean an edge.
 WEIGHS, SETUPS, BY_THE_GUIDE, UNSAFE_CUTS, CUTS, RARITY, SKIMS = 0, 1, 2, 3, 4, 5, 6
 TALLIES = 7
 # Columns of ``of_strip``: tasks left, whether the remainder is a task's own piece.
