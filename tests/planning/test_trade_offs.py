@@ -62,12 +62,13 @@ BENCH = job([part("shelf", (600, 300), 4)])
 def weighed(asked: Job) -> Division:
     """Return the division of a job whose cost is money, and whose set-ups all weigh one.
 
-    Where the job says what a set-up takes that is the minute in the weights, so that one is right.
+    Where the job says what a set-up takes, its rate is that of so many minutes.
     """
     division = divide(asked)
-    minutes = asked.minutes_per_setup or Fraction(1)
-    fence = replace(division.fence, minute=Fraction(1) / minutes)
-    return replace(division, money=Decimal(1), fence=fence)
+    if asked.minutes_per_setup is not None and asked.hourly_rate is not None:
+        rate = asked.hourly_rate * int(asked.minutes_per_setup)
+        asked = replace(asked, hourly_rate=rate)
+    return replace(division, job=asked, money=Decimal(1))
 
 
 @pytest.mark.parametrize(

@@ -588,8 +588,14 @@ def _divide(
             by,
             where,
         )
-    fit = largest_across(bench, run.along, run.least)
+    reach = bench.tools[guide, MOST]
+    fit = min(largest_across(bench, run.along, run.least), reach)
     groups, placed = 0, 0
+    is_far = kids > 1 and rows[0, SIZE] + low > reach
+    if is_far:
+        # What not even the guide can be set to is left once all else is off.
+        rows[0, GROUP] = kids + 1
+        placed = 1
     while placed < kids:
         groups += 1
         total, some = low - kerf, 0
@@ -600,7 +606,7 @@ def _divide(
                 total += kerf + size
                 placed += 1
                 some += 1
-        is_last = placed == kids
+        is_last = placed == kids and not is_far
         if is_last and low == 0 and (left == 0 or (total + left <= fit and groups > 1)):
             return _peel(
                 t, bench, rules, copies, forest, room, depth, kids, groups, run, left, unclean,
@@ -629,6 +635,11 @@ def _divide(
             k,
         )
         low = 0
+    if is_far:
+        depth = _peel(
+            t, bench, rules, copies, forest, room, depth, kids, kids + 1, run, left, unclean,
+            unsure, by, where,
+        )  # fmt: skip
     return depth
 
 
