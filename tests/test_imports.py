@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "reading": {"errors", "units", "model", "rack"},
     "compiling": set(),
     "nesting": {"errors", "model", "compiling"},
-    "sequencing": {"model", "compiling"},
+    "sequencing": {"model", "nesting", "compiling"},
     "breakdown": {"errors", "units", "model", "nesting", "sequencing"},
     "audit": {"units", "model"},
     "planning": {"errors", "units", "model", "ledger", "nesting", "sequencing", "breakdown"}

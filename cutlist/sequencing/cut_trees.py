@@ -20,6 +20,7 @@ from cutlist.nesting.columns.starting_states import node_table
 from cutlist.nesting.kernels import cut_writing as flat
 from cutlist.nesting.kernels import setting_choice as choice
 from cutlist.nesting.kernels.cut_writing import CutForest, WritingRules, write_down, writing_room
+from cutlist.sequencing.beyond_reach import Peeler
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, End, Forest
 from cutlist.sequencing.tools import setting_of, tool_and_distance
@@ -227,6 +228,12 @@ class _Trees:
                 branches.append(Branch(setting, child, low, self._purpose(child, axis)))
         if is_spare:
             return forest.work(axis, branches)
+        if not self._fence.has_one_kerf and then not in (flat.WASTE, flat.SPARE):
+            pieces = [one for one in branches if one.child != forest.waste]
+            waste = next((one.purpose for one in branches if one.child == forest.waste), Purpose.PART)
+            peeler = Peeler(forest, self._fence, axis, low, high)
+            over = int(self._flat.strips[s, flat.OVER])
+            return peeler.around(pieces, over, self._following(then), waste)
         if self._flat.strips[s, flat.OVER] == 0 and then == flat.WASTE:
             return self._exact(axis, branches)
         return forest.work(axis, branches, self._following(then))

@@ -67,6 +67,10 @@ class Tool:
         """Whether it can be set to ``distance``."""
         return distance > 0 and (self.reach is None or distance <= self.reach)
 
+    def down(self, distance: int) -> int:
+        """Return the last mark at or below ``distance``."""
+        return distance // self.mark * self.mark
+
     def hazards(self, along: int, across: int, distance: int) -> tuple[Hazard, ...]:
         """Return what is unsafe about a cut.
 

@@ -95,6 +95,20 @@ def with_trim(job: Job) -> Job:
     return replace(job, sheets=tuple(replace(sheet, trim=trim) for sheet in job.sheets))
 
 
+def with_short_fence(job: Job) -> Job:
+    """Return the job for a table saw whose fence reaches 30 in, or 760 mm."""
+    reach = Fraction(30) if job.units is Units.INCH else Fraction(760)
+    return replace(job, saw=replace(job.saw, max_rip=reach))
+
+
+def dimensions(job: Job) -> int:
+    """Count distinct widths and distinct lengths of the parts.
+
+    That is what ripping all to width and crosscutting all to length would set.
+    """
+    return len({part.width for part in job.parts}) + len({part.length for part in job.parts})
+
+
 def _draw(rng: random.Random, number: int) -> Job:
     trade = rng.choice((_INCH, _MM))
     length, width = rng.choice(trade.sheets)

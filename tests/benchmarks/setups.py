@@ -22,14 +22,15 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cutlist.model.plan import Purpose
 from cutlist.nesting.allowance import Allowance
-from cutlist.nesting.search.compiled import prepare_kernels
 from cutlist.nesting.search.solve import nest
 from cutlist.nesting.stopping import AfterSeconds, AfterSteps, FirstOf
 from cutlist.planning.dividing.groups import divide
+from cutlist.planning.kernels import prepare_kernels
 from cutlist.planning.make import make_plan
 from cutlist.sequencing.sequence import StockLayout, sequence
-from tests.benchmarks.cabinets import JOBS, cabinet_job, with_trim
+from tests.benchmarks.cabinets import JOBS, cabinet_job, dimensions, with_short_fence, with_trim
 from tests.benchmarks.tables import commit, record
 
 if TYPE_CHECKING:
@@ -39,9 +40,10 @@ if TYPE_CHECKING:
 
 
 HEAD = (
-    "date", "commit", "jobs", "trim", "steps", "seconds", "seed", "dimensions", "sheet by sheet",
-    "first layout", "ours", "for each", "to sheet by sheet", "bound", "proven", "sheets / packing",
-    "dearer", "s a plan", "note",
+    "date", "commit", "jobs", "trim", "steps", "seconds", "seed", "widths + lengths",
+    "sheet by sheet", "first layout", "ours", "fence / stop / guide", "ours / widths + lengths",
+    "guided a sheet", "unsafe", "skims", "bound", "proven", "sheets / packing", "dearer",
+    "s a plan", "note",
 )  # fmt: skip
 
 
@@ -63,13 +65,15 @@ class Counted:
     Parameters
     ----------
     panels, dimensions
-        Panels, and distinct lengths and widths of the parts.
+        Panels, and distinct widths plus distinct lengths of the parts.
     apart
         Settings with the first layout cut one sheet after the other, each in its best order.
     first
         Settings of the best order found of the first layout, all sheets together.
-    ours, revisits
-        Settings of the plan, and how many of them come back to a distance set before.
+    ours, fence, stop, guide
+        Set-ups of the plan, and those of each device.
+    unsafe, skims
+        Cuts that no device may make, and those that do nothing but clean an edge.
     bound, proven
         The bound that the plan reports, and whether it is met.
     sheets, plain_sheets
@@ -89,7 +93,11 @@ class Counted:
     apart: int = 0
     first: int = 0
     ours: int = 0
-    revisits: int = 0
+    fence: int = 0
+    stop: int = 0
+    guide: int = 0
+    unsafe: int = 0
+    skims: int = 0
     bound: int = 0
     proven: int = 0
     sheets: int = 0
@@ -102,7 +110,7 @@ class Counted:
 
 def count(asked: Asked) -> Counted:
     """Plan one job and count; a plain function, so that processes can be sent here."""
-    job = cabinet_job(asked.number)
+    job = with_short_fence(cabinet_job(asked.number))
     if asked.is_trimmed:
         job = with_trim(job)
     apart, first, plain_sheets, plain_cost = _without_choice(job, asked)
@@ -112,11 +120,15 @@ def count(asked: Asked) -> Counted:
     seconds = time.perf_counter() - started
     return Counted(
         panels=plan.totals.parts,
-        dimensions=len({size for part in job.parts for size in (part.length, part.width)}),
+        dimensions=dimensions(job),
         apart=apart,
         first=first,
         ours=plan.totals.setups,
-        revisits=plan.totals.setups - len({setting.distance for setting in plan.settings}),
+        **{device.value: count for device, count in plan.totals.setups_by_device},
+        unsafe=sum(bool(cut.hazards) for setting in plan.settings for cut in setting.cuts),
+        skims=sum(
+            cut.purpose is Purpose.CLEAN_UP for setting in plan.settings for cut in setting.cuts
+        ),
         bound=plan.bounds.setups,
         proven=int(plan.bounds.setups_proven),
         sheets=plan.totals.sheets,
@@ -148,11 +160,16 @@ def _without_choice(job: Job, asked: Asked) -> tuple[int, int, int, Decimal]:
     assert division.money is not None
     together = sequence(layouts, division.fence)
     one_by_one = [
-        setting.distance
+        (setting.tool, setting.distance)
         for entry in layouts
         for setting in sequence([_single(entry)], division.fence).settings * entry.layout.copies
     ]
-    apart = sum(1 for _ in groupby(one_by_one))
+    # A setting that ends one sheet serves the next, too; a guide is laid anew.
+    tools = division.fence.bench
+    apart = sum(
+        len(list(same)) if tools[tool].serves_one_cut else 1
+        for (tool, _), same in groupby(one_by_one)
+    )
     return apart, len(together.settings), sheets, cost * division.money
 
 
@@ -186,7 +203,8 @@ def text(counted: Sequence[Counted], *, rows: bool) -> str:
     worst = max(line.ours / line.dimensions for line in counted)
     laid += [
         "",
-        f"ours for each dimension      {whole.ours / whole.dimensions:.3f} (worst {worst:.2f})",
+        f"ours to widths + lengths     {whole.ours / whole.dimensions:.3f} (worst {worst:.2f})",
+        f"guided cuts a sheet          {whole.guide / whole.sheets:.2f}",
         f"ours to sheet by sheet       {whole.ours / whole.apart:.3f}",
         f"ours to first layout's best  {whole.ours / whole.first:.3f}",
         f"share proven                 {whole.proven / len(counted):.2f}",
@@ -211,8 +229,11 @@ def row(counted: Sequence[Counted], options: argparse.Namespace) -> list[str]:
         str(whole.apart),
         str(whole.first),
         str(whole.ours),
+        f"{whole.fence} / {whole.stop} / {whole.guide}",
         f"{whole.ours / whole.dimensions:.3f}",
-        f"{whole.ours / whole.apart:.3f}",
+        f"{whole.guide / whole.sheets:.2f}",
+        str(whole.unsafe),
+        str(whole.skims),
         str(whole.bound),
         str(whole.proven),
         f"{whole.sheets} / {whole.plain_sheets}",

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
 from cutlist.sequencing.fence import Fence
@@ -16,8 +15,8 @@ from cutlist.sequencing.sequence import Sequenced, StockLayout, sequence
 from cutlist.sequencing.tools import Tool
 from tests.sequencing.cut_layouts import Bench, benches, replay
 
-WIDE = Tool(3, 30, kind=SawKind.TABLE_SAW)
-THIN = Tool(2, 50, kind=SawKind.TABLE_SAW)
+WIDE = Tool(3, 30)
+THIN = Tool(2, 50)
 SHOP = Fence(3, 50, tools=(WIDE, THIN))
 
 

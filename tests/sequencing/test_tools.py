@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cutlist.model.job import SawKind
-from cutlist.model.sawing import Hazard
+from cutlist.model.sawing import Device, Hazard
 from cutlist.sequencing.tools import Tool, setting_of, tool_and_distance
 from cutlist.units.grid import MAX_COUNT
 
@@ -21,17 +20,21 @@ def test_setting_and_back(tool: int, distance: int) -> None:
 
 
 def test_reach() -> None:
-    """A saw reaches its largest distance, and not nothing; a cut may be as long as it makes."""
-    tool = Tool(1, 40, longest_cut=60)
+    """A saw reaches its largest distance, and not nothing."""
+    tool = Tool(1, 40)
     assert [tool.reaches(distance) for distance in (0, 1, 40, 41)] == [False, True, True, False]
-    assert (tool.cuts_along(60), tool.cuts_along(61)) == (True, False)
     assert Tool(1).reaches(10**9)
-    assert Tool(1).cuts_along(10**9)
 
 
-TABLE = Tool(3, smallest_piece=300, thinnest_strip=10)
-SLED = Tool(3, kind=SawKind.SLED, longest_cut=600, smallest_piece=150)
-TRACK = Tool(2, kind=SawKind.TRACK_SAW, longest_cut=2700, smallest_piece=200)
+TABLE = Tool(3, smallest_piece=300, steady_edge=600, thinnest_strip=10)
+SLED = Tool(
+    3,
+    device=Device.STOP,
+    longest_cut=600,
+    largest_pieces=((1500, 600), (2500, 300)),
+    smallest_piece=150,
+)
+TRACK = Tool(2, device=Device.GUIDE, longest_cut=2700, smallest_piece=200)
 
 
 @pytest.mark.parametrize(
@@ -41,14 +44,20 @@ TRACK = Tool(2, kind=SawKind.TRACK_SAW, longest_cut=2700, smallest_piece=200)
         (TABLE, 300, 2400, 700, {Hazard.UNSTEADY}),
         (TABLE, 300, 300, 100, set()),
         (TABLE, 2400, 1200, 700, set()),
+        # Common practice: an edge of 600 mm (24 in) is steady, whatever the piece is across.
+        (TABLE, 600, 2400, 700, set()),
+        (TABLE, 599, 2400, 700, {Hazard.UNSTEADY}),
         # Table-saw manuals: under 300 mm (12 in) along the fence is short.
         (TABLE, 299, 200, 100, {Hazard.TOO_SMALL}),
         (TABLE, 200, 299, 100, {Hazard.TOO_SMALL, Hazard.UNSTEADY}),
         (TABLE, 2400, 1200, 10, set()),
         (TABLE, 2400, 1200, 9, {Hazard.TOO_THIN}),
         # On a sled the piece lies along the bar with its size across the cut.
-        (SLED, 600, 2400, 9, set()),
-        (SLED, 601, 2400, 700, {Hazard.TOO_LONG}),
+        (SLED, 600, 1500, 9, set()),
+        (SLED, 300, 2500, 9, set()),
+        (SLED, 301, 1501, 9, {Hazard.TOO_LARGE}),
+        (SLED, 300, 2501, 9, {Hazard.TOO_LARGE}),
+        (SLED, 601, 1500, 700, {Hazard.TOO_LONG, Hazard.TOO_LARGE}),
         (SLED, 300, 149, 100, {Hazard.TOO_SMALL}),
         # A guide lies on the piece, whichever way round.
         (TRACK, 200, 2400, 700, set()),
