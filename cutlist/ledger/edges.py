@@ -65,6 +65,11 @@ def of_stock(workpiece: Workpiece) -> EdgeStates:
     }
 
 
+def of_nothing_known() -> EdgeStates:
+    """Give the edges of a piece that comes from no stock of the plan: nothing has to come off."""
+    return dict.fromkeys(Edge, EdgeState(Fraction(0), EdgeKind.ROUGH, is_own=False))
+
+
 def sides(piece: Piece) -> Mapping[Edge, Fraction]:
     """Give the place of each edge."""
     return {

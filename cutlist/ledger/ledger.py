@@ -9,19 +9,19 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING
 
 from cutlist.ledger.cut_lines import CutLine
-from cutlist.ledger.edges import after_cut, of_stock
-from cutlist.model.plan import Cut, Piece, Place, SawSetup
+from cutlist.ledger.edges import after_cut, of_nothing_known, of_stock
+from cutlist.ledger.entries import Entry, followed_back
+from cutlist.model.plan import Cut, Direction, Piece, Place, SawSetup, SizeOrigin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from cutlist.ledger.edges import EdgeStates
     from cutlist.model.job import SawKind
     from cutlist.model.plan import (
-        Direction,
         Leftover,
         Operation,
         Panel,
@@ -30,37 +30,7 @@ if TYPE_CHECKING:
         Workpiece,
     )
 
-__all__ = ["Entry", "Ledger", "read_ledger"]
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One piece.
-
-    Parameters
-    ----------
-    piece
-        Its name, place and size.
-    origins
-        The workpieces that are in it: one, unless pieces were joined.
-    edges
-        Its four edges; a piece that was joined or shaped has those of the first one it was made of.
-    maker
-        The set-up and operation that made it; None for a workpiece.
-    depth
-        How many operations led to it.
-    """
-
-    piece: Piece
-    origins: tuple[Workpiece, ...]
-    edges: EdgeStates
-    maker: tuple[Setup, Operation] | None
-    depth: int
-
-    @property
-    def stock(self) -> Workpiece:
-        """The workpiece it comes from; of several the first."""
-        return self.origins[0]
+__all__ = ["Ledger", "read_ledger"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +56,12 @@ class Ledger:
         How many panels of each part the plan has.
     lines
         The cut lines of each workpiece, in cutting order.
+    stock_of
+        The workpiece that a piece comes from, of several the first; missing for a piece that comes
+        from none.
+    divided_by
+        The set-up and cut that divides a piece; missing for a piece that stays, or that something
+        else is done to.
     """
 
     plan: Plan
@@ -101,6 +77,10 @@ class Ledger:
     stock_of: Mapping[str, Workpiece]
     divided_by: Mapping[str, tuple[SawSetup, Cut]]
     _staying: Mapping[str, tuple[Piece, ...]]
+    #: Names of the pieces that have a size of a panel across a direction.
+    _sized: Mapping[Direction, frozenset[str]]
+    #: The same, and of those whose size goes into that of a panel.
+    _sizing: Mapping[Direction, frozenset[str]]
 
     def made_at(self, piece: str) -> int | None:
         """Give the number of the set-up that made a piece; None for one that none made."""
@@ -148,33 +128,19 @@ class Ledger:
         Such a size was never set at a fence or stop: it carries the errors of the sheet's size, of
         the kerfs and of the cuts before.
         """
-        return cut.rest is not None and self._leads_to_panel(cut.rest, cut.direction)
+        return cut.rest is not None and cut.rest.name in self._sized[cut.direction]
 
     def sets_panels(self, cut: Cut) -> bool:
         """Tell whether a panel gets the size across this cut by the distance that is set."""
-        return self._leads_to_panel(cut.kept, cut.direction)
+        return cut.kept.name in self._sized[cut.direction]
 
     def leaves_panels(self, cut: Cut, piece: Piece | None) -> bool:
         """Tell whether the size of a piece of this cut goes into that of a panel.
 
-        It does where the panel is the piece, across this cut, or what later cuts leave of it.
+        It does where the panel is the piece, across this cut, or what later operations leave or
+        make of it.
         """
-        return piece is not None and self._leads_to_panel(piece, cut.direction, with_rest=True)
-
-    def _leads_to_panel(self, piece: Piece, way: Direction, *, with_rest: bool = False) -> bool:
-        """Follow a piece through the cuts across ``way``, and along with what they leave of it."""
-        waiting = [piece.name]
-        while waiting:
-            name = waiting.pop()
-            if name in self.panel_of:
-                return True
-            if name in self.divided_by:
-                following = self.divided_by[name][1]
-                both: tuple[Piece | None, ...] = (following.kept, following.rest)
-                if following.direction is way:
-                    both = (None, following.rest if with_rest else None)
-                waiting.extend(child.name for child in both if child is not None)
-        return False
+        return piece is not None and piece.name in self._sizing[cut.direction]
 
 
 def read_ledger(plan: Plan) -> Ledger:
@@ -197,6 +163,7 @@ class _Reading:
         self._consumers: dict[str, tuple[Setup, Operation]] = {}
         self._setup_of: dict[int, int] = {}
         self._home: dict[str, Piece] = {}
+        self._divided_by: dict[str, tuple[SawSetup, Cut]] = {}
         self._lines: dict[str, list[CutLine]] = {}
         zero = Fraction(0)
         for one in plan.workpieces:
@@ -215,7 +182,7 @@ class _Reading:
                     self._note(setup, operation)
         staying: dict[str, list[Piece]] = {one.piece: [] for one in plan.workpieces}
         for name, entry in self._entries.items():
-            if name not in self._consumers:
+            if name not in self._consumers and entry.stock is not None:
                 staying[entry.stock.piece].append(entry.piece)
         return Ledger(
             plan=plan,
@@ -228,38 +195,53 @@ class _Reading:
             qty_of=Counter(panel.part for panel in plan.panels),
             lines={name: tuple(found) for name, found in self._lines.items()},
             pieces={name: entry.piece for name, entry in self._entries.items()},
-            stock_of={name: entry.stock for name, entry in self._entries.items()},
-            divided_by={
-                name: (setup, operation)
-                for name, (setup, operation) in self._consumers.items()
-                if isinstance(setup, SawSetup) and isinstance(operation, Cut)
+            stock_of={
+                name: entry.stock
+                for name, entry in self._entries.items()
+                if entry.stock is not None
             },
+            divided_by=self._divided_by,
             _staying={name: tuple(found) for name, found in staying.items()},
+            _sized=self._sizes_of_panels(SizeOrigin.UNCHANGED),
+            _sizing=self._sizes_of_panels(SizeOrigin.UNCHANGED, SizeOrigin.CHANGED),
         )
 
+    def _sizes_of_panels(self, *through: SizeOrigin) -> dict[Direction, frozenset[str]]:
+        """Follow the sizes of all panels back through operations that have one of these origins."""
+        panels = [panel.piece.name for panel in self._plan.panels]
+        found = {}
+        for across in Direction:
+            passes = partial(_has_origin, across, through)
+            walk = followed_back(self._entries, panels, passes)
+            found[across] = frozenset(entry.piece.name for entry in walk)
+        return found
+
     def _note(self, setup: Setup, operation: Operation) -> None:
-        taken = [self._entries[name] for name in operation.takes]
-        origins = taken[0].origins if taken else ()
-        if len(taken) > 1:
-            origins = tuple(dict.fromkeys(one for entry in taken for one in entry.origins))
-        depth = max((entry.depth for entry in taken), default=0)
-        for name in operation.takes:
+        taken = {name: self._entries[name] for name in operation.takes}
+        depth = max((entry.depth for entry in taken.values()), default=-1) + 1
+        for name in taken:
             self._consumers[name] = (setup, operation)
-        if isinstance(setup, SawSetup) and isinstance(operation, Cut):
-            line = CutLine(setup, operation, taken[0].piece, depth)
-            self._lines[taken[0].stock.piece].append(line)
+        # The one question for a kind: only a cut draws a line and makes edges of its own.
+        cut = operation if isinstance(setup, SawSetup) and isinstance(operation, Cut) else None
+        if isinstance(setup, SawSetup) and cut is not None:
+            self._divided_by[cut.piece] = (setup, cut)
+            divided = taken[cut.piece]
+            if divided.stock is not None:
+                line = CutLine(setup, cut, divided.piece, divided.depth)
+                self._lines[divided.stock.piece].append(line)
         for piece in operation.makes:
-            edges = self._edges(setup, operation, taken, piece)
-            self._entries[piece.name] = Entry(piece, origins, edges, (setup, operation), depth + 1)
+            before = [taken[old] for old, new in operation.continues if new == piece.name]
+            edges = before[0].edges if before else of_nothing_known()
+            if cut is not None:
+                source = taken[cut.piece].piece
+                edges = after_cut(edges, source, piece, cut, setup.place, self._accuracy)
+            origins = tuple(dict.fromkeys(one for entry in before for one in entry.origins))
+            self._entries[piece.name] = Entry(piece, origins, edges, (setup, operation), depth)
         if setup.place is Place.STORE:
             for name in operation.takes:
                 self._home.pop(name, None)
             self._home |= {piece.name: piece for piece in operation.makes}
 
-    def _edges(
-        self, setup: Setup, operation: Operation, taken: list[Entry], made: Piece
-    ) -> EdgeStates:
-        before = taken[0].edges
-        if not isinstance(operation, Cut):
-            return before
-        return after_cut(before, taken[0].piece, made, operation, setup.place, self._accuracy)
+
+def _has_origin(across: Direction, origins: tuple[SizeOrigin, ...], entry: Entry) -> bool:
+    return entry.size_origin(across) in origins

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from cutlist.ledger.entries import followed_back
 from cutlist.model.matches import Matched
-from cutlist.model.plan import Cut, Direction, Place
+from cutlist.model.plan import Direction, Place, SizeOrigin
 
 if TYPE_CHECKING:
     from cutlist.ledger.ledger import Ledger
@@ -27,7 +28,7 @@ def matched(ledger: Ledger) -> tuple[Matched, ...]:
     for match in plan.job.matches:
         members = [panel for panel in plan.panels if panel.part in match.parts]
         sides = [
-            _setup_of(ledger, panel.piece.name, direction)
+            _setups_of(ledger, panel.piece.name, direction)
             for panel in members
             for size, direction in (
                 (panel.piece.length, Direction.CROSSCUT),
@@ -35,27 +36,32 @@ def matched(ledger: Ledger) -> tuple[Matched, ...]:
             )
             if size == match.distance
         ]
-        numbers = sorted({number for number in sides if number is not None})
+        numbers = sorted({number for side in sides for number in side if number is not None})
         found.append(
             Matched(
                 match.name,
                 match.distance,
                 len(members),
                 tuple(number for number in numbers if number not in anew),
-                sides.count(None),
+                sum(1 for side in sides if None in side),
                 tuple(number for number in numbers if number in anew),
             )
         )
     return tuple(found)
 
 
-def _setup_of(ledger: Ledger, piece: str, direction: Direction) -> int | None:
-    """Give the number of the set-up that set a piece's size across a cut; None where none did."""
-    while (maker := ledger.entries[piece].maker) is not None:
-        setup, operation = maker
-        if not isinstance(operation, Cut):
-            return None
-        if operation.direction is direction:
-            return setup.number if operation.kept.name == piece else None
-        piece = operation.piece
-    return None
+def _setups_of(ledger: Ledger, piece: str, across: Direction) -> frozenset[int | None]:
+    """Give the numbers of the set-ups that set a piece's size; None among them where none did.
+
+    There are several where pieces of one size were joined along another side.
+    """
+    found: set[int | None] = set()
+    for entry in followed_back(
+        ledger.entries, [piece], lambda one: one.size_origin(across) is SizeOrigin.UNCHANGED
+    ):
+        origin = entry.size_origin(across)
+        if origin is SizeOrigin.SET and entry.maker is not None:
+            found.add(entry.maker[0].number)
+        elif origin is not SizeOrigin.UNCHANGED:
+            found.add(None)
+    return frozenset(found or {None})

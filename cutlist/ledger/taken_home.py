@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from cutlist.ledger.entries import followed_back
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
@@ -117,20 +118,10 @@ def _cut_edges(work: Workpiece, piece: Piece) -> tuple[str, ...]:
 
 def _ancestors(ledger: Ledger) -> frozenset[str]:
     """Name every piece that a panel comes from."""
-    parent = {
-        child.name: cut.piece
-        for setting in ledger.plan.settings
-        for cut in setting.cuts
-        for child in (cut.kept, cut.rest)
-        if child is not None
-    }
-    found: set[str] = set()
-    for panel in ledger.plan.panels:
-        name: str | None = panel.piece.name
-        while name is not None and name not in found:
-            found.add(name)
-            name = parent.get(name)
-    return frozenset(found)
+    panels = [panel.piece.name for panel in ledger.plan.panels]
+    return frozenset(
+        one.piece.name for one in followed_back(ledger.entries, panels, lambda _: True)
+    )
 
 
 def _sides(one: Taken) -> tuple[Fraction, Fraction]:

@@ -11,9 +11,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from cutlist.model.plan import Cut, Place
+from cutlist.ledger.entries import followed_back
+from cutlist.model.plan import Direction, Place, SizeOrigin
 
 if TYPE_CHECKING:
+    from cutlist.ledger.entries import Entry
     from cutlist.ledger.ledger import Ledger
 
 
@@ -26,10 +28,10 @@ class Wait:
     piece
         Its name.
     cuts
-        Numbers of the cuts since that last visit which led to it, in order; the last one made it.
-        Never empty.
+        Numbers of the operations since that last visit which led to it, in order; the last one made
+        it. Never empty.
     is_own
-        Whether the first of them divides a piece that was cut to size at that last visit itself.
+        Whether the first of them takes a piece that was cut to size at that last visit itself.
         Taken apart in this way, the sheet asks for the distance twice with others in between, in
         any order. Otherwise the visit waits for the sake of other pieces.
     """
@@ -99,16 +101,19 @@ def dimensions(ledger: Ledger, place: Place | None = None) -> tuple[Dimension, .
 
 def _wait(name: str, ledger: Ledger, before: int) -> Wait:
     """Follow a piece back to what the set-up numbered ``before`` made of it."""
-    cuts: list[int] = []
+    numbers: set[int] = set()
     is_own = False
-    piece = name
-    while (maker := ledger.entries[piece].maker) is not None:
-        setup, operation = maker
-        if setup.number < before or not isinstance(operation, Cut):
-            break
+    for entry in followed_back(ledger.entries, [name], lambda one: _is_since(one, before)):
+        if entry.maker is None or not _is_since(entry, before):
+            continue
+        setup, operation = entry.maker
         if setup.number > before:
-            cuts.append(operation.number)
+            numbers.add(operation.number)
         else:
-            is_own = is_own or operation.kept.name == piece
-        piece = operation.piece
-    return Wait(name, tuple(reversed(cuts)), is_own)
+            is_own = is_own or any(entry.size_origin(way) is SizeOrigin.SET for way in Direction)
+    return Wait(name, tuple(sorted(numbers)), is_own)
+
+
+def _is_since(entry: Entry, before: int) -> bool:
+    """Tell whether a piece was made by the set-up numbered ``before`` or by a later one."""
+    return entry.maker is not None and entry.maker[0].number >= before

@@ -3,7 +3,8 @@
 A plan is pieces and operations: set-ups hold operations, each of which takes named pieces and
 makes others. A cut takes one piece and makes one or two. Whatever is done otherwise - work at a
 router, a glue-up of several pieces, a test piece that is used up - is an operation, too, and a
-set-up of a kind of its own; who only follows the pieces need not know which.
+set-up of a kind of its own. An operation says itself which piece goes on as which, and where their
+sizes come from; who only follows the pieces need not know of what kind it is.
 
 All lengths are exact fractions in the job's unit, in the frame of the sheet that a piece comes
 from: x along the sheet's length, y along its width, origin at one corner.
@@ -49,6 +50,17 @@ class Place(StrEnum):
     SHOP = "shop"
 
 
+class SizeOrigin(StrEnum):
+    """Where a piece that an operation makes has a size from."""
+
+    #: The operation gives it, by what its tool is set to, whatever there was before.
+    SET = "set"
+    #: What there was before, less what came off it or with what was joined to it.
+    CHANGED = "changed"
+    #: It is that of the piece which goes on as this one.
+    UNCHANGED = "unchanged"
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A named piece at its place on the sheet that it came from."""
@@ -74,6 +86,19 @@ class Operation:
     @property
     def makes(self) -> tuple[Piece, ...]:
         """The pieces that are there afterwards."""
+        raise NotImplementedError
+
+    @property
+    def continues(self) -> tuple[tuple[str, str], ...]:
+        """Pairs of names: a piece that is taken, and a made one that it goes on as.
+
+        A taken piece that is in no pair is used up; a made one that is in none comes from nothing
+        that the plan knows of.
+        """
+        raise NotImplementedError
+
+    def size_origin(self, made: str, across: Direction) -> SizeOrigin:
+        """Say where a made piece has its size across a rip, or across a crosscut, from."""
         raise NotImplementedError
 
 
@@ -117,6 +142,17 @@ class Cut(Operation):
     def makes(self) -> tuple[Piece, ...]:
         """What comes off at the fence and, unless nothing is left, the rest."""
         return (self.kept,) if self.rest is None else (self.kept, self.rest)
+
+    @property
+    def continues(self) -> tuple[tuple[str, str], ...]:
+        """The piece goes on as what comes off, and as the rest."""
+        return tuple((self.piece, made.name) for made in self.makes)
+
+    def size_origin(self, made: str, across: Direction) -> SizeOrigin:
+        """Say of ``kept`` that its size across the cut is set, of ``rest`` that it is changed."""
+        if across is not self.direction:
+            return SizeOrigin.UNCHANGED
+        return SizeOrigin.SET if made == self.kept.name else SizeOrigin.CHANGED
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from cutlist.units.lengths import convert
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
-    from cutlist.ledger.ledger import Entry
+    from cutlist.ledger.entries import Entry
     from cutlist.model.plan import Leftover, Plan
 
 __all__ = ["book", "booking_text", "read_booking"]
@@ -60,6 +60,7 @@ def _digest(plan: Plan, state: str) -> str:
 
 def _kept(left: Leftover, plan: Plan, entry: Entry) -> RackOffcut:
     edges = unclean(entry.edges)
+    has_grain = any(stock.has_grain for stock in entry.origins)
 
     def mm(value: Fraction) -> Fraction:
         return convert(value, plan.job.units, Units.MM)
@@ -70,7 +71,7 @@ def _kept(left: Leftover, plan: Plan, entry: Entry) -> RackOffcut:
         thickness=mm(left.thickness),
         length=mm(left.piece.length),
         width=mm(left.piece.width),
-        grain=RackGrain.LENGTH if entry.stock.has_grain else RackGrain.NONE,
+        grain=RackGrain.LENGTH if has_grain else RackGrain.NONE,
         trim=mm(max(edges.values(), default=Fraction(0))),
         edges=tuple(edge for edge in Edge if edge in edges),
         job=plan.job.name,

@@ -37,8 +37,8 @@ def reason_words(ledger: Ledger, setting: SawSetup) -> str:
     waiting: dict[str, int] = {}
     for cut in setting.cuts:
         for piece in (cut.kept, cut.rest):
-            if piece is not None and piece.name in ledger.divided_by:
-                later = ledger.divided_by[piece.name][0].number
+            if piece is not None and piece.name in ledger.consumer_of:
+                later = ledger.consumer_of[piece.name][0].number
                 if later != setting.number:
                     waiting[piece.name] = later
     if not waiting:

@@ -29,6 +29,7 @@ from tests.drawing.plans import (
     market_stall,
     uncut,
 )
+from tests.ledger.test_operations import routed_panel
 from tests.telling.test_edges import left_of_rough
 
 NAMES = sorted(all_plans())
@@ -135,6 +136,16 @@ def test_a_row_says_what_comes_off_and_what_is_left() -> None:
     assert "finished: end (1 of 6)" in said
     assert "offcut to keep" in said
     assert "waste" in said
+
+
+def test_the_blank_of_a_routed_panel_is_no_waste() -> None:
+    """A piece that goes on at a bench is told with that set-up, not thrown away."""
+    plan, routed = (instructed(one) for one in routed_panel())
+    before, said = ([t.content for page in pages_of(one) for t in texts(page)]
+                    for one in (plan, routed))  # fmt: skip
+    assert sum("waste" in words for words in said) == sum("waste" in words for words in before)
+    number = len(routed.setups)
+    assert f"blank; next set-up {number}, bench, operation 99" in " ".join(said)
 
 
 def test_flags_are_printed_and_explained() -> None:

@@ -209,6 +209,9 @@ def _fate(
         words = (
             f"{_kind(ledger, cut, piece)}; next setting {setting.number}, cut {following.number}"
         )
+    elif ledger.is_used(piece.name):
+        setup, operation = ledger.consumer_of[piece.name]
+        words = f"blank; next set-up {setup.number}, {setup.tool}, operation {operation.number}"
     elif ledger.is_kept_offcut(piece.name):
         words = "offcut to keep"
     else:
@@ -245,9 +248,7 @@ def _kind(ledger: Ledger, cut: Cut, piece: Piece) -> str:
     if piece is cut.kept and cut.purpose is Purpose.ROUGH:
         return "oversize"
     if cut.purpose is Purpose.CLEAN_UP:
-        is_strip = piece is cut.rest and (
-            cut.kept.name in ledger.divided_by or cut.kept.name in ledger.panel_of
-        )
+        is_strip = piece is cut.rest and (ledger.is_used(cut.kept.name))
         return "rest" if is_strip else "cleaned"
     if cut.purpose is Purpose.BREAK_DOWN:
         return "blank"

@@ -68,7 +68,7 @@ def _piece_words(ledger: Ledger, piece: Piece, progress: Progress) -> str:
     if panel is not None:
         progress.finish(panel.part)
         return f"{words}: finished, {panel_words(panel, ledger.qty_of[panel.part])}"
-    if piece.name in ledger.divided_by:
-        setting, following = ledger.divided_by[piece.name]
-        return f"{words}, {setting.number}·{following.number}"
+    if ledger.is_used(piece.name):
+        setup, following = ledger.consumer_of[piece.name]
+        return f"{words}, {setup.number}·{following.number}"
     return f"{words}, {'offcut to keep' if ledger.is_kept_offcut(piece.name) else 'waste'}"

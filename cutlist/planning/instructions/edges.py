@@ -51,7 +51,7 @@ def size_check(ledger: Ledger, cut: Cut, place: Place) -> SizeCheck | None:
     size = cut.rest.width if cut.direction is Direction.RIP else cut.rest.length
     if not entry.edges[at].is_clean:
         return SizeCheck(size, SizeDoubt.EDGE_NOT_TRUE, opposite)
-    is_sheets_own = entry.stock.bought and entry.edges[at].is_own
+    is_sheets_own = entry.edges[at].is_own and entry.stock is not None and entry.stock.bought
     if is_sheets_own and not ledger.leaves_panels(cut, cut.kept):
         return SizeCheck(size, SizeDoubt.SHEETS_DIFFER, opposite)
     return SizeCheck(size, SizeDoubt.REMAINDER)
