@@ -230,7 +230,9 @@ class _Trees:
             return forest.work(axis, branches)
         if not self._fence.has_one_kerf and then not in (flat.WASTE, flat.SPARE):
             pieces = [one for one in branches if one.child != forest.waste]
-            waste = next((one.purpose for one in branches if one.child == forest.waste), Purpose.PART)
+            waste = next(
+                (one.purpose for one in branches if one.child == forest.waste), Purpose.PART
+            )
             peeler = Peeler(forest, self._fence, axis, low, high)
             over = int(self._flat.strips[s, flat.OVER])
             return peeler.around(pieces, over, self._following(then), waste)

@@ -138,4 +138,5 @@ class Fence:
             tool.smallest_piece,
             most(tool.steady_edge),
             max(self.sliver, self.least_waste if is_fence else 1),
+            tool.kerf,
         )

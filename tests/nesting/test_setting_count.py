@@ -29,7 +29,8 @@ def count(
     bins = tuple(Bin(root.length, root.width, 1, trim=trim) for root in roots)
     problem = Problem((Item(1, 1, 1, False),), bins, kerf, reach)
     layouts = [Layout(i, root) for i, root in enumerate(roots)]
-    return quick_settings(cut_forest([(problem, layouts)], keeps_remainders=keeps_remainders))
+    shop = Fence(kerf, reach, keeps_remainders=keeps_remainders).shop()
+    return quick_settings(cut_forest([(problem, layouts)], shop), shop).setups
 
 
 def panels(axis: Axis, length: int, width: int, *sizes: int) -> Strip:

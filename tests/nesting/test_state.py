@@ -37,7 +37,11 @@ def test_tables_hold_extents_with_one_kerf_more() -> None:
     """Items and bins grow by the kerf, a square does not turn, no limit is a large number."""
     tables = Tables.of(MIXED)
     assert tables.types.tolist() == [[42, 32, 1, 1344], [27, 27, 0, 729], [62, 17, 0, 1054]]
-    assert tables.bins.tolist() == [[102, 62, 0, 9], [72, 52, 1, 4], [62, 62, 0, 0]]
+    assert tables.bins.tolist() == [
+        [102, 62, 0, 9, 0, 0, 0, 0],
+        [72, 52, 1, 4, 1, 1, 1, 1],
+        [62, 62, 0, 0, 0, 0, 0, 0],
+    ]
     assert tables.stock[1:].tolist() == [2, 1]
     assert tables.stock[0] > 10**9
     assert tables.blade == (82, 2)

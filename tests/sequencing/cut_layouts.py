@@ -9,9 +9,9 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from cutlist.model.edges import EdgeTrims
-from cutlist.model.job import SawKind
 from cutlist.model.layout import Axis, Cell, Layout, Strip
 from cutlist.model.plan import Purpose
+from cutlist.model.sawing import Device
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.problem import Bin, Problem
 from cutlist.sequencing.cutting import PlacedBox
@@ -75,7 +75,7 @@ def benches(
 @st.composite
 def _shops(draw: st.DrawFn, kerf: int, limit: int | None, step: int) -> Fence:
     """Draw saws of which one has the widest kerf, and one the farthest reach on any cut."""
-    kinds = st.sampled_from((SawKind.TABLE_SAW, SawKind.SLED, SawKind.TRACK_SAW))
+    kinds = st.sampled_from((Device.FENCE, Device.STOP, Device.GUIDE))
     kerfs = [kerf, step * draw(st.integers(0, kerf // step))]
     tools = [Tool(kerfs[draw(st.integers(0, 1))], limit, step, draw(kinds))]
     for width in kerfs if tools[0].kerf < kerf else kerfs[1:]:

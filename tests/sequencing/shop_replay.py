@@ -42,7 +42,7 @@ def is_within(tool: Tool, along: int, across: int, distance: int) -> bool:
 
 
 class ShopReplay:
-    """Goes through the cuts; ``faults`` says what breaks a rule, ``outside`` which cuts are marked."""
+    """Goes through the cuts; ``faults`` says what breaks a rule, ``outside`` what is marked."""
 
     def __init__(self, work: Work, made: Sequenced) -> None:
         self.faults: list[str] = []
@@ -101,8 +101,10 @@ class ShopReplay:
             self._put(box.name, sheet, cut.axis, rest, beside)
         along, across = side_end - side_start, end - start
         is_inside = is_within(tool, along, across, distance)
-        self._expect(is_inside or bool(cut.hazards) or self._is_out_of_reach(tool, distance),
-                     f"{along} along, {across} across is not marked")
+        self._expect(
+            is_inside or bool(cut.hazards) or self._is_out_of_reach(tool, distance),
+            f"{along} along, {across} across is not marked",
+        )
         self._expect(is_inside or tool.reach is None or distance <= tool.reach, "beyond reach")
         self._expect(not is_inside or not cut.hazards, "marked for nothing")
         if not is_inside:

@@ -40,9 +40,7 @@ class Work:
 
 def table_saw(kerf: int, reach: int | None) -> Tool:
     """Return a fence with the limits of common practice."""
-    return Tool(
-        kerf, reach, smallest_piece=300, steady_edge=600, thinnest_strip=10, weight=3
-    )
+    return Tool(kerf, reach, smallest_piece=300, steady_edge=600, thinnest_strip=10, weight=3)
 
 
 def sled(kerf: int) -> Tool:
@@ -132,7 +130,9 @@ def _tree(
     sizes: list[int] = []
     left = room
     for _ in range(random.randint(1, 4)):
-        usual = [size for size in (60, 100, 120, 250, 300, 396, 564, 720, 900, 1500) if size <= left]
+        usual = [
+            size for size in (60, 100, 120, 250, 300, 396, 564, 720, 900, 1500) if size <= left
+        ]
         size = random.choice(usual) if usual and random.random() < 0.8 else random.randint(1, left)
         if random.random() < 0.15:
             size = left

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 # Columns of ``tools``: what kind of device; least and largest distance; finest mark; what a set-up
 # weighs; 1 where it is set anew for every cut; longest cut; shortest edge or side; edge that is
-# steady at a fence; least distance at which waste by itself is taken off.
-KIND, LEAST, MOST, MARK, WEIGHT, ONE_CUT, LONGEST, SMALLEST, STEADY, LEAST_WASTE = range(10)
-TOOL_FIELDS = 10
+# steady at a fence; least distance at which waste by itself is taken off; kerf.
+KIND, LEAST, MOST, MARK, WEIGHT, ONE_CUT, LONGEST, SMALLEST, STEADY, LEAST_WASTE, BLADE = range(11)
+TOOL_FIELDS = 11
 FENCE, STOP, GUIDE = 0, 1, 2
 # Columns of ``pieces``: the tool, and the largest piece across the cut by along it.
 TOOL, ACROSS, ALONG = 0, 1, 2

@@ -321,13 +321,13 @@ def _cleaning(
 ) -> int:
     """Open a strip whose low edge is cleaned, and return the task; its piece is what is cleaned."""
     s = _strip(forest, axis, 0, where, WASTE)
-    if has_guide(bench) and off < bench.kerf:
+    if off < bench.kerf:
         # A blade that cuts on one side only is pushed aside: a full kerf goes, if there is so much.
         more = min(bench.kerf - off, spares)
         off, spares = off + more, spares - more
     k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, least, room), copies)
     forest.tasks[k, OFF] = off
-    forest.tasks[k, SPARES] = spares if has_guide(bench) else 0
+    forest.tasks[k, SPARES] = spares
     forest.tasks[k, BY_GUIDE] = guide_for(bench, along, least, room)
     forest.tasks[k, ROOM] = room
     return k

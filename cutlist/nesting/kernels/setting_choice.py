@@ -14,6 +14,7 @@ import numpy as np
 from numba import njit
 
 from cutlist.nesting.kernels.bench import (
+    BLADE,
     LEAST,
     LEAST_WASTE,
     MARK,
@@ -45,8 +46,10 @@ from cutlist.nesting.kernels.cut_writing import (
     TASK,
     TASKS,
     TASKS_USED,
+    THEN,
     TOOLS,
     UNSAFE,
+    WASTE,
 )
 from cutlist.nesting.kernels.records import Ints, Longs
 
@@ -152,7 +155,9 @@ def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_f
         return -1
     spares, off = task[SPARES], task[OFF]
     s = task[CHILD]
-    if s >= 0 and forest.strips[s, AXIS] == forest.strips[task[OWNER], AXIS]:
+    # Blades not alike leave the others wider than reckoned; then their rest has to be waste.
+    is_free = s >= 0 and (bench.slip == 0 or forest.strips[s, THEN] == WASTE)
+    if is_free and forest.strips[s, AXIS] == forest.strips[task[OWNER], AXIS]:
         for c in range(forest.strips[s, TASK], forest.strips[s, TASK] + forest.strips[s, TASKS]):
             child = forest.tasks[c]
             if child[NEED] == FIXED and (child[CHILD] >= 0 or child[PART] >= 0):
@@ -162,8 +167,8 @@ def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_f
     most = task[ROOM] - off
     if most - spares <= distance <= most:
         return ALL_ELSE
-    least = max(off - bench.kerf, ONE if is_forced else row[LEAST_WASTE])
-    if least <= distance <= off - bench.kerf + spares:
+    least = max(off - row[BLADE], ONE if is_forced else row[LEAST_WASTE])
+    if least <= distance <= off - row[BLADE] + spares:
         return ONLY_WASTE
     return -1
 
@@ -199,7 +204,7 @@ def _fresh(forest: CutForest, bench: Bench, k: int, tools: int, is_forced: bool)
                 exact = child[DISTANCE] + task[OFF]
                 if found == 0 and _how(forest, bench, k, exact, tool, is_forced) >= 0:
                     found = exact
-        waste = max(task[OFF] - bench.kerf, ONE if is_forced else row[LEAST_WASTE])
+        waste = max(task[OFF] - row[BLADE], ONE if is_forced else row[LEAST_WASTE])
         marked = waste + (row[MARK] - waste % row[MARK]) % row[MARK]
         if found == 0 and _how(forest, bench, k, marked, tool, is_forced) >= 0:
             found = marked

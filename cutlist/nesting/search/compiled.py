@@ -57,7 +57,7 @@ def _load_settings_search() -> None:
     strip = Strip(Axis.X, 7, 5, (Cell(0, 3, 5), Cell(0, 3, 5)))
     layouts = (Layout(0, strip),)
     bench = Bench(
-        np.array([[0, 1, 9, 1, 1, 0, 9, 0, 0, 1]], np.int64), np.zeros((0, 3), np.int64), 1, 0
+        np.array([[0, 1, 9, 1, 1, 0, 9, 0, 0, 1, 1]], np.int64), np.zeros((0, 3), np.int64), 1, 0
     )
     shop = Shop(bench, 1)
     SettingsSearch(problem, layouts, shop, seed=0, keep=(1, 1)).search(
