@@ -69,6 +69,7 @@ if TYPE_CHECKING:
         Purpose,
         SawSetup,
         Setup,
+        SizeOrigin,
         Totals,
         Workpiece,
     )
@@ -131,6 +132,7 @@ __all__ = [
     "Setup",
     "Sheet",
     "SizeCheck",
+    "SizeOrigin",
     "StoppedError",
     "Store",
     "Totals",
@@ -162,7 +164,7 @@ _TOLD_IN: Final = {
     "cutlist.model.job": "FactoryEdge Goal Grain Job KeepFrom Match Offcut Part Remainders Saw "
     "SawKind Sheet Store Vehicle",
     "cutlist.model.plan": "Bounds Cut Direction Leftover Operation Panel Piece Place Plan Purchase "
-    "Purpose SawSetup Setup Totals Workpiece",
+    "Purpose SawSetup Setup SizeOrigin Totals Workpiece",
     "cutlist.model.sawing": "Caution Device Hazard SizeCheck",
     "cutlist.model.variants": "Variant",
     "cutlist.model.weights": "Density",

@@ -62,7 +62,17 @@ CLASSES = {
         "SawSetup",
         "Setup",
     ),
-    *("Sheet", "SizeCheck", "Store", "Totals", "Units", "Variant", "Vehicle", "Watcher"),
+    *(
+        "Sheet",
+        "SizeCheck",
+        "SizeOrigin",
+        "Store",
+        "Totals",
+        "Units",
+        "Variant",
+        "Vehicle",
+        "Watcher",
+    ),
     *("WhenAsked", "Workpiece"),
 }
 VALUES = {"A4", "LETTER", "__version__"}

@@ -13,18 +13,20 @@ from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.edges import Side
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.operations import sizes_of
 from cutlist.audit.replay import spans, takes_far_edge
 from cutlist.audit.settings import DEVICES, saw_of
 from cutlist.model.edges import Edge
-from cutlist.model.plan import Direction, Place, Purpose
+from cutlist.model.plan import Direction, Place, Purpose, SawSetup
 from cutlist.model.sawing import Caution, Device, SizeDoubt
 from cutlist.units.system import Units
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from cutlist.audit.operations import Sizes
     from cutlist.audit.replay import Made, Replay
-    from cutlist.model.plan import Cut, Plan, SawSetup
+    from cutlist.model.plan import Cut, Plan
 
 _EDGES: Final = {
     (Direction.RIP, Side.LOW): Edge.LOWER,
@@ -45,7 +47,8 @@ def check_instructions(plan: Plan, run: Replay, report: Report) -> None:
     """Check what is said of every cut, and of the mark of every set-up."""
     if report.findings:
         return
-    left = _left_by_cuts(plan)
+    sizes = sizes_of(plan)
+    left = _left_by_cuts(plan, sizes)
     for setting in plan.settings:
         for cut in setting.cuts:
             where, source = f"cut {cut.number}", run.pieces[cut.piece]
@@ -55,7 +58,7 @@ def check_instructions(plan: Plan, run: Replay, report: Report) -> None:
             _check_takes_off(run, cut, source, side, where, report)
             wanted = cut.number in left and setting.place is Place.SHOP
             _check_size(plan, cut, source, side, wanted, where, report)
-    _check_marks(plan, report)
+    _check_marks(plan, sizes, report)
 
 
 def _side(source: Made, cut: Cut) -> Side:
@@ -117,24 +120,15 @@ def _check_takes_off(
         report.add(Code.EDGE_OFF_WRONG, where, message)
 
 
-def _left_by_cuts(plan: Plan) -> set[int]:
-    """Return the numbers of the cuts that leave a panel a size which no distance set."""
-    made = {
-        piece.name: cut
-        for setting in plan.settings
-        for cut in setting.cuts
-        for piece in (cut.kept, cut.rest)
-        if piece is not None
+def _left_by_cuts(plan: Plan, sizes: Sizes) -> set[int]:
+    """Return the numbers of the operations that leave a panel a size which no distance set."""
+    return {
+        one.operation.number
+        for panel in plan.panels
+        for given in sizes.get(panel.piece.name, {}).values()
+        for one in given
+        if one is not None and not one.is_set
     }
-    found = set()
-    for panel in plan.panels:
-        for direction in Direction:
-            name = panel.piece.name
-            while name in made and made[name].direction is not direction:
-                name = made[name].piece
-            if name in made and made[name].kept.name != name:
-                found.add(made[name].number)
-    return found
 
 
 def _check_size(
@@ -169,9 +163,9 @@ def _check_size(
         report.add(Code.SIZE_CHECK_WRONG, where, message)
 
 
-def _check_marks(plan: Plan, report: Report) -> None:
+def _check_marks(plan: Plan, sizes: Sizes, report: Report) -> None:
     """Check that each mark is the distance, or beside it where the scale has none there."""
-    sized = _distances_of_panels(plan)
+    sized = _distances_of_panels(plan, sizes)
     told: dict[tuple[str, Fraction], set[Fraction]] = defaultdict(set)
     for setting in plan.settings:
         distance, mark, where = setting.distance, setting.mark, f"setting {setting.number}"
@@ -198,21 +192,15 @@ def _check_marks(plan: Plan, report: Report) -> None:
             report.add(Code.MARK_WRONG, "the settings", message)
 
 
-def _distances_of_panels(plan: Plan) -> set[tuple[str, Fraction]]:
+def _distances_of_panels(plan: Plan, sizes: Sizes) -> set[tuple[str, Fraction]]:
     """Return each tool and distance that gives a panel its size."""
-    made = {cut.kept.name: (setting, cut) for setting in plan.settings for cut in setting.cuts}
-    left = {cut.rest.name: cut for setting in plan.settings for cut in setting.cuts if cut.rest}
-    found = set()
-    for panel in plan.panels:
-        for direction in Direction:
-            name = panel.piece.name
-            while True:
-                cut = made[name][1] if name in made else left.get(name)
-                if cut is None or cut.direction is direction:
-                    break
-                name = cut.piece
-            if name in made and made[name][1].direction is direction:
-                setting = made[name][0]
-                if setting.place is Place.SHOP:
-                    found.add((setting.tool, setting.distance))
-    return found
+    return {
+        (one.setup.tool, one.setup.distance)
+        for panel in plan.panels
+        for given in sizes.get(panel.piece.name, {}).values()
+        for one in given
+        if one is not None
+        and one.is_set
+        and isinstance(one.setup, SawSetup)
+        and one.setup.place is Place.SHOP
+    }

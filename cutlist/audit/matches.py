@@ -5,16 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.operations import sizes_of
 from cutlist.audit.settings import serves_one_cut
 from cutlist.model.plan import Direction
 
 if TYPE_CHECKING:
+    from cutlist.audit.operations import Sizes
     from cutlist.model.job import Match
     from cutlist.model.matches import Matched
     from cutlist.model.plan import Plan
-
-#: For each piece the setting whose distance it has along x and along y; None where it has none.
-_Set = dict[str, dict[Direction, int | None]]
 
 
 def check_matches(plan: Plan, report: Report) -> None:
@@ -25,26 +24,14 @@ def check_matches(plan: Plan, report: Report) -> None:
         message = f"tells of {', '.join(told) or 'none'}, the job asks for {', '.join(asked)}"
         report.add(Code.MATCHES_UNTOLD, "the matches", message)
         return
-    made = _set_by(plan)
+    made = sizes_of(plan)
     anew = {one.number for one in plan.settings if serves_one_cut(plan.job, one)}
     for match, matched in zip(plan.job.matches, plan.matches, strict=True):
         _check(plan, match, matched, made, anew, report)
 
 
-def _set_by(plan: Plan) -> _Set:
-    """Follow the settings forwards: a kept piece has its setting's distance, a rest has none."""
-    made: _Set = {}
-    for setting in plan.settings:
-        for cut in setting.cuts:
-            before = made.get(cut.piece, {})
-            made[cut.kept.name] = {**before, cut.direction: setting.number}
-            if cut.rest is not None:
-                made[cut.rest.name] = {**before, cut.direction: None}
-    return made
-
-
 def _check(
-    plan: Plan, match: Match, matched: Matched, made: _Set, anew: set[int], report: Report
+    plan: Plan, match: Match, matched: Matched, made: Sizes, anew: set[int], report: Report
 ) -> None:
     where = f"match {match.name}"
     if matched.distance != match.distance:
@@ -62,11 +49,9 @@ def _check(
         for size, direction in ((piece.length, Direction.CROSSCUT), (piece.width, Direction.RIP)):
             if size != match.distance:
                 continue
-            setting = made.get(piece.name, {}).get(direction)
-            if setting is None:
-                unset += 1
-            else:
-                settings.add(setting)
+            given = made.get(piece.name, {}).get(direction, (None,))
+            settings |= {one.setup.number for one in given if one is not None and one.is_set}
+            unset += any(one is None or not one.is_set for one in given)
     guided = settings & anew
     for told, numbers in ((matched.settings, settings - anew), (matched.guided, guided)):
         if told != tuple(sorted(numbers)):

@@ -18,6 +18,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.operations import operations_of
 from cutlist.audit.replay import spans
 from cutlist.audit.settings import saw_of
 from cutlist.model.plan import Direction, Place
@@ -109,12 +110,11 @@ def _contents(plan: Plan) -> dict[str, Contents]:
         )
         for panel in plan.panels
     }
-    for setting in reversed(plan.settings):
-        for cut in reversed(setting.cuts):
-            names = [cut.kept.name] + ([] if cut.rest is None else [cut.rest.name])
-            found = [contents[name] for name in names if name in contents]
-            if found:
-                contents[cut.piece] = Contents(
+    for _, operation in reversed(list(operations_of(plan))):
+        found = [contents[one.name] for one in operation.makes if one.name in contents]
+        if found:
+            for name in operation.takes:
+                contents[name] = Contents(
                     _shared(item.rip for item in found), _shared(item.crosscut for item in found)
                 )
     return contents

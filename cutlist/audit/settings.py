@@ -10,13 +10,14 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from cutlist.audit.findings import Code, Report, show
+from cutlist.audit.operations import FOLLOWED
 from cutlist.model.job import SawKind
-from cutlist.model.plan import Place, SawSetup
+from cutlist.model.plan import Place
 from cutlist.model.sawing import Device
 
 if TYPE_CHECKING:
     from cutlist.model.job import Job, Saw
-    from cutlist.model.plan import Plan
+    from cutlist.model.plan import Plan, SawSetup
 
 
 #: What the distance of each kind of saw is measured to.
@@ -32,7 +33,7 @@ DEVICES: Final = {
 def check_settings(plan: Plan, report: Report) -> None:
     """Check each setting and each two neighbours."""
     for setup in plan.setups:
-        if not isinstance(setup, SawSetup):
+        if not isinstance(setup, FOLLOWED):
             message = f"is a {type(setup).__name__}, which no rule tells how to follow"
             report.add(Code.SETUP_UNKNOWN, f"set-up {setup.number}", message)
     before: SawSetup | None = None
