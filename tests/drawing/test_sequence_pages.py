@@ -6,14 +6,16 @@ from fractions import Fraction
 
 import pytest
 
+from cutlist.drawing.frame import Flow
 from cutlist.drawing.metrics import text_box
-from cutlist.drawing.pages.sequence_pages import sequence_pages
+from cutlist.drawing.pages.sequence_pages import Block, add_setup, sequence_pages
+from cutlist.drawing.pages.sequence_rows import Columns, Progress
 from cutlist.drawing.paper import A4, LETTER, Paper
-from cutlist.drawing.primitives import Line, Page, Rect, Role
+from cutlist.drawing.primitives import Line, Page, Rect, Role, Text
 from cutlist.ledger.ledger import read_ledger
 from cutlist.model.job import Grain, Job, Sheet
-from cutlist.model.plan import Place, Plan, Purpose
-from cutlist.planning.instructions.instruct import instructed
+from cutlist.model.plan import Place, Plan, Purpose, Setup
+from cutlist.planning.instructions.instruct import instructed, instructed_setup
 from cutlist.units.lengths import format_length
 from cutlist.units.system import Units
 from tests.audit.plans import SOUND
@@ -29,7 +31,7 @@ from tests.drawing.plans import (
     market_stall,
     uncut,
 )
-from tests.ledger.test_operations import routed_panel
+from tests.ledger.test_operations import BenchSetup, routed_panel
 from tests.telling.test_edges import left_of_rough
 
 NAMES = sorted(all_plans())
@@ -138,14 +140,42 @@ def test_a_row_says_what_comes_off_and_what_is_left() -> None:
     assert "waste" in said
 
 
+@add_setup.register(BenchSetup)
+def _add_bench(setup: BenchSetup, flow: Flow, block: Block) -> None:
+    """Draw the block of a bench: a line, and the panels that it finishes."""
+    for piece in (made for operation in setup.operations for made in operation.makes):
+        block.progress.finish(block.ledger.panel_of[piece.name].part)
+    words = f"set-up {setup.number} finishes {block.progress.done}"
+    flow.add([Text(0, 4, words, 9)], 5)
+
+
+def at_the_saw_alone(plan: Plan) -> Plan:
+    """Decide what is said at the saws of a plan, and leave its bench as it is."""
+    told = instructed(replace(plan, setups=plan.settings))
+    benches = tuple(one for one in plan.setups if isinstance(one, BenchSetup))
+    return replace(told, setups=(*told.setups, *benches))
+
+
 def test_the_blank_of_a_routed_panel_is_no_waste() -> None:
     """A piece that goes on at a bench is told with that set-up, not thrown away."""
-    plan, routed = (instructed(one) for one in routed_panel())
+    plan, routed = (at_the_saw_alone(one) for one in routed_panel())
     before, said = ([t.content for page in pages_of(one) for t in texts(page)]
                     for one in (plan, routed))  # fmt: skip
-    assert sum("waste" in words for words in said) == sum("waste" in words for words in before)
     number = len(routed.setups)
     assert f"blank; next set-up {number}, bench, operation 99" in " ".join(said)
+    assert sum("waste" in words for words in said) == sum("waste" in words for words in before)
+    assert f"set-up {number} finishes {len(plan.panels)}" in said
+
+
+def test_a_kind_of_set_up_without_a_block_is_refused() -> None:
+    """No set-up is left out of the sequence in silence, nor of what is said at it."""
+    unknown, ledger = Setup(1, Place.SHOP, "lathe"), read_ledger(market_stall())
+    flow = Flow(A4, "Cut sequence")
+    block = Block(ledger, Progress(ledger), Columns.across(flow.room.width), "", 0.0)
+    with pytest.raises(TypeError, match="tells of a Setup"):
+        add_setup(unknown, flow, block)
+    with pytest.raises(TypeError, match="said at a Setup"):
+        instructed_setup(unknown, ledger, {})
 
 
 def test_flags_are_printed_and_explained() -> None:

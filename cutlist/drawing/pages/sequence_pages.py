@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import singledispatch
 from typing import TYPE_CHECKING, Final
 
 from cutlist.drawing import theme
@@ -21,7 +22,7 @@ from cutlist.drawing.pages.store_table import add_store_table
 from cutlist.drawing.pages.table import Column, add_table
 from cutlist.drawing.paper import PT_MM
 from cutlist.drawing.primitives import Anchor, Item, Role, Text
-from cutlist.model.plan import Place, Purpose
+from cutlist.model.plan import Place, Purpose, SawSetup
 from cutlist.model.sawing import Caution, Device
 from cutlist.telling.cut_cautions import legend
 from cutlist.telling.devices import UNDER, cut_word, kerf_words, laid_anew
@@ -37,9 +38,9 @@ if TYPE_CHECKING:
     from cutlist.drawing.paper import Paper
     from cutlist.drawing.primitives import Page
     from cutlist.ledger.ledger import Ledger
-    from cutlist.model.plan import Piece, SawSetup
+    from cutlist.model.plan import Piece, Setup
 
-__all__ = ["sequence_pages"]
+__all__ = ["Block", "add_setup", "sequence_pages"]
 
 _HEAD: Final = 21.0
 _DISTANCE_AT: Final = 22.0
@@ -64,18 +65,51 @@ def sequence_pages(ledger: Ledger, paper: Paper) -> tuple[Page, ...]:
     _add_intro(flow, ledger)
     add_store_table(flow, ledger, progress)
     end, end_height = _end(ledger, flow.room.width)
-    last = ledger.plan.settings[-1]
+    last = ledger.plan.setups[-1]
     back = return_words(ledger)
-    for setting in ledger.plan.settings:
-        if setting.place is Place.STORE:
+    for setup in ledger.plan.setups:
+        if setup.place is Place.STORE:
             continue
-        after = _GAP + end_height if setting is last else 0.0
-        reasons = (back.get(setting.number, ""), reason_words(ledger, setting))
-        head = _Head(ledger, setting, columns, reasons, progress.done)
-        _add_setting(flow, head, progress, after)
+        after = _GAP + end_height if setup is last else 0.0
+        block = Block(ledger, progress, columns, back.get(setup.number, ""), after)
+        add_setup(setup, flow, block)
     flow.add(end, end_height, gap=_GAP)
     _add_visits(flow, ledger)
     return flow.finish()
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What a block of the sequence is drawn from, beside its set-up.
+
+    ``back`` says why the tool comes back to a distance; ``after`` is the height of what has to stay
+    on the block's last page with it. ``progress`` is moved on by the panels that are finished.
+    """
+
+    ledger: Ledger
+    progress: Progress
+    columns: Columns
+    back: str
+    after: float
+
+
+@singledispatch
+def add_setup(setup: Setup, _flow: Flow, _block: Block) -> None:
+    """Add the block of a set-up in the shop; one function for each kind.
+
+    Raises
+    ------
+    TypeError
+        For a kind that has none.
+    """
+    raise TypeError(f"no block of the sequence tells of a {type(setup).__name__}")
+
+
+@add_setup.register(SawSetup)
+def _add_saw_setup(setup: SawSetup, flow: Flow, block: Block) -> None:
+    reasons = (block.back, reason_words(block.ledger, setup))
+    head = _Head(block.ledger, setup, block.columns, reasons, block.progress.done)
+    _add_setting(flow, head, block.progress, block.after)
 
 
 def _add_setting(flow: Flow, head: _Head, progress: Progress, after: float) -> None:

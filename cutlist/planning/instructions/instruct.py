@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import singledispatch
 from typing import TYPE_CHECKING
 
 from cutlist.ledger.ledger import read_ledger
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from cutlist.ledger.ledger import Ledger
     from cutlist.model.plan import Cut, Plan, Setup
 
-__all__ = ["instructed"]
+__all__ = ["instructed", "instructed_setup"]
 
 #: The mark for each tool and distance.
 Marks = Mapping[tuple[str, Fraction], Fraction]
@@ -33,12 +34,25 @@ def instructed(plan: Plan) -> Plan:
     """Return the plan with everything decided that is said at the saw."""
     ledger = read_ledger(plan)
     marks = _marks(ledger)
-    return replace(plan, setups=tuple(_setup(ledger, setup, marks) for setup in plan.setups))
+    return replace(
+        plan, setups=tuple(instructed_setup(setup, ledger, marks) for setup in plan.setups)
+    )
 
 
-def _setup(ledger: Ledger, setup: Setup, marks: Marks) -> Setup:
-    if not isinstance(setup, SawSetup):
-        return setup
+@singledispatch
+def instructed_setup(setup: Setup, _ledger: Ledger, _marks: Marks) -> Setup:
+    """Return a set-up with all decided that is said at it; one function for each kind.
+
+    Raises
+    ------
+    TypeError
+        For a kind that has none.
+    """
+    raise TypeError(f"nothing decides what is said at a {type(setup).__name__}")
+
+
+@instructed_setup.register(SawSetup)
+def _saw_setup(setup: SawSetup, ledger: Ledger, marks: Marks) -> SawSetup:
     at_store = setup.place is Place.STORE
     return replace(
         setup,
