@@ -17,9 +17,10 @@ from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Layout
 from cutlist.model.plan import Purpose
 from cutlist.nesting.columns.starting_states import node_table
-from cutlist.nesting.kernels import cut_writing as flat
+from cutlist.nesting.kernels import cut_forest as flat
 from cutlist.nesting.kernels import setting_choice as choice
-from cutlist.nesting.kernels.cut_writing import CutForest, WritingRules, write_down, writing_room
+from cutlist.nesting.kernels.cut_forest import CutForest, WritingRules, writing_room
+from cutlist.nesting.kernels.cut_writing import write_down
 from cutlist.sequencing.beyond_reach import Peeler
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, End, Forest

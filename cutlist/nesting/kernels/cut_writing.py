@@ -1,6 +1,5 @@
 """The cuts of a sheet, written down flat from its node table: what is cut at which distances.
 
-Strips have tasks, each a distance and what comes off at it; what is left goes on once all are done.
 Which devices may make a cut is settled here by the piece that its strip begins as. Where none holds
 a piece so large, a guide divides it first into such as they hold; where none can be set so far, a
 panel is what is left of its strip, or the guide cuts it off.
@@ -8,13 +7,11 @@ panel is what is left of its strip, or the guide cuts it off.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import TYPE_CHECKING
 
-import numpy as np
 from numba import njit
 
 from cutlist.nesting.kernels.bench import (
-    FAR,
     LEAST_WASTE,
     MARK,
     MOST,
@@ -27,310 +24,48 @@ from cutlist.nesting.kernels.bench import (
     set_to,
     tools_for,
 )
-from cutlist.nesting.kernels.nodes import ANGLE, EXT, FIRST, FREE, ITEM, NEXT, STRIP
+from cutlist.nesting.kernels.cut_forest import (
+    BY_GUIDE,
+    ENDS,
+    FIXED,
+    GROUP,
+    GUIDED,
+    LOW,
+    NODE,
+    NONE,
+    OFF,
+    ONE,
+    OPTIONAL,
+    OVER,
+    OWNER,
+    PART_OF_EDGE,
+    SIZE,
+    SPARE,
+    SPARES,
+    UNCLEAN,
+    UNSAFE,
+    WASTE,
+    WHERE,
+    WHICH,
+    WHOLE_EDGE,
+    Ends,
+    Run,
+    add_task,
+    clean_edge,
+    clean_ends,
+    divide_by_guide,
+    hand_on,
+    open_strip,
+    read_ends,
+)
+from cutlist.nesting.kernels.node_sizes import children_along, slack_across
+from cutlist.nesting.kernels.nodes import ANGLE, EXT, FIRST, ITEM, NEXT, STRIP
 from cutlist.nesting.kernels.nodes import KIND as NODE_KIND
-from cutlist.nesting.kernels.records import Ints, Longs
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
-
-# Columns of ``strips``: first task, number of tasks, what follows them (a strip, waste, one of the
-# tasks' own pieces, or a panel, its part counted down from PANEL), the axis that is divided, what
-# is over beside the tasks' pieces and a kerf between each two, and whether it is counted from the
-# high end.
-TASK, TASKS, THEN, AXIS, OVER, FLIPPED = 0, 1, 2, 3, 4, 5
-STRIP_FIELDS = 6
-WASTE, SPARE, PANEL = -1, -2, -3
-# Columns of ``tasks``: distance, strip released or -1, own strip, what it needs; of an edge to be
-# cleaned what comes off at least and what is to spare; the panel that comes off, or -1; the tools
-# that may do it, as bits; the guide that may, or -1; how often the sheet is cut; how an edge is
-# cleaned, which is for the choice of settings to say.
-DISTANCE, CHILD, OWNER, NEED, OFF, SPARES, PART, TOOLS, BY_GUIDE, COPIES, HOW, ROOM = range(12)
-TASK_FIELDS = 12
-# What a task needs: its distance; any distance that cleans an edge; nothing, being waste that is
-# taken off only where its distance is set anyway; a guide of its own.
-FIXED, CLEANING, OPTIONAL, GUIDED = 0, 1, 2, 3
-# What waste says in OFF that comes off an unclean far end.
-WHOLE_EDGE, PART_OF_EDGE = 1, 2
-# Entries of ``sizes``: strips, tasks, roots, and cuts that no tool may make.
-STRIPS_USED, TASKS_USED, ROOTS_USED, UNSAFE = 0, 1, 2, 3
-SIZES = 4
-# Columns of ``stack``: node, where to hang it; for x, then for y, what :class:`Ends` has.
-WHICH, WHERE, LOW, FAR_END, FROM_HIGH, UNCLEAN, UNSURE, BY = range(8)
-ENDS = 6
-STACK_FIELDS = 14
-# Plain numbers of one kind, so that each kernel is compiled once.
-NONE, ONE = cast("int", np.int64(0)), cast("int", np.int64(1))
-# Columns of ``kids``: node, size, group.
-NODE, SIZE, GROUP = 0, 1, 2
-
-
-class CutForest(NamedTuple):
-    """The cuts of some sheets, written down flat.
-
-    Parameters
-    ----------
-    strips, tasks
-        Rows whose columns are named above.
-    roots
-        Strips that nothing has to be cut before; a panel alone as ``THEN`` has it.
-    sizes
-        How many strips, tasks and roots there are, and how many cuts no tool may make.
-    """
-
-    strips: Ints
-    tasks: Ints
-    roots: Ints
-    sizes: Longs
-
-    @classmethod
-    def empty(cls, rows: int) -> CutForest:
-        """Return no cuts, with room for so many."""
-        return cls(
-            np.empty((rows, STRIP_FIELDS), np.int32),
-            np.empty((rows, TASK_FIELDS), np.int32),
-            np.empty(rows, np.int32),
-            np.zeros(SIZES, np.int64),
-        )
-
-    def enlarged(self, rows: int) -> CutForest:
-        """Return a copy with room for so many cuts more."""
-        strips, tasks, roots = (int(n) for n in self.sizes[:UNSAFE])
-        copy = CutForest.empty(max(strips, tasks, roots) + rows)
-        copy.strips[:strips] = self.strips[:strips]
-        copy.tasks[:tasks] = self.tasks[:tasks]
-        copy.roots[:roots] = self.roots[:roots]
-        copy.sizes[:] = self.sizes
-        return copy
-
-
-class WritingRules(NamedTuple):
-    """How the cuts of a sheet are written down.
-
-    Parameters
-    ----------
-    spares
-        Whether the last panel of a strip may be what is left of it.
-    frees
-        Whether waste may be taken off at a distance that is set anyway, to leave a panel.
-    whole
-        Whether an edge across all strips is cleaned on the whole sheet, not on each of them.
-    """
-
-    spares: bool
-    frees: bool
-    whole: bool
-
-
-class Ends(NamedTuple):
-    """What a piece is beyond its node along an axis.
-
-    Parameters
-    ----------
-    low
-        What is unclean at the low end.
-    far
-        What is there at the other end, less what went with the low one.
-    flipped
-        1 where it is counted from its high end.
-    unclean
-        1 where the other end is not clean.
-    unsure
-        By how much the piece may be smaller than is reckoned, more having gone with an edge.
-    by
-        One more than the task that cleaned that edge; 0 for none.
-    """
-
-    low: int
-    far: int
-    flipped: int
-    unclean: int
-    unsure: int
-    by: int
-
-
-class Run(NamedTuple):
-    """A piece to be divided along an axis.
-
-    Parameters
-    ----------
-    axis
-        The axis.
-    along, least
-        Largest and smallest size of the piece across it: the length of every cut.
-    flipped
-        1 where it is counted from its high end.
-    other
-        What it is beyond its node along the other axis.
-    """
-
-    axis: int
-    along: int
-    least: int
-    flipped: int
-    other: Ends
-
-
-class WritingRoom(NamedTuple):
-    """Room to work in, for sheets of so many nodes."""
-
-    stack: Longs
-    kids: Longs
-
-
-@njit(cache=True, nogil=True)
-def writing_room(nodes: int) -> WritingRoom:
-    """Return the room for sheets of so many nodes."""
-    return WritingRoom(
-        np.empty((nodes + 1, STACK_FIELDS), np.int64), np.empty((nodes + 1, 3), np.int64)
-    )
-
-
-@njit(cache=True, nogil=True)
-def _strip(forest: CutForest, axis: int, flipped: int, where: int, then: int) -> int:
-    """Open a strip whose tasks follow, hang it up, and return it."""
-    strips, sizes = forest.strips, forest.sizes
-    s = int(sizes[STRIPS_USED])
-    sizes[STRIPS_USED] = s + 1
-    strips[s, TASK] = sizes[TASKS_USED]
-    strips[s, TASKS] = 0
-    strips[s, THEN] = then
-    strips[s, AXIS] = axis
-    strips[s, OVER] = -1
-    strips[s, FLIPPED] = flipped
-    if where >= 0:
-        forest.tasks[where, CHILD] = s
-    elif where == -1:
-        forest.roots[sizes[ROOTS_USED]] = s
-        sizes[ROOTS_USED] += 1
-    else:
-        strips[-2 - where, THEN] = s
-    return s
-
-
-@njit(cache=True, nogil=True)
-def _task(forest: CutForest, s: int, distance: int, need: int, tools: int, copies: int) -> int:
-    """Add a task to the strip opened last and return it."""
-    tasks = forest.tasks
-    k = int(forest.sizes[TASKS_USED])
-    forest.sizes[TASKS_USED] = k + 1
-    forest.strips[s, TASKS] += 1
-    tasks[k, DISTANCE] = distance
-    tasks[k, CHILD] = -1
-    tasks[k, OWNER] = s
-    tasks[k, NEED] = need
-    tasks[k, OFF] = 0
-    tasks[k, SPARES] = 0
-    tasks[k, PART] = -1
-    tasks[k, TOOLS] = tools
-    tasks[k, BY_GUIDE] = -1
-    tasks[k, COPIES] = copies
-    tasks[k, HOW] = -1
-    tasks[k, ROOM] = 0
-    return k
-
-
-@njit(cache=True, nogil=True)
-def _note(row: Longs, at: int, ends: Ends) -> None:
-    """Write down what a piece is beyond its node along an axis."""
-    row[at + LOW], row[at + FAR_END], row[at + FROM_HIGH] = ends.low, ends.far, ends.flipped
-    row[at + UNCLEAN], row[at + UNSURE], row[at + BY] = ends.unclean, ends.unsure, ends.by
-
-
-@njit(cache=True, nogil=True)
-def _ends(row: Longs, at: int) -> Ends:
-    """Read what a piece is beyond its node along an axis."""
-    return Ends(
-        row[at + LOW],
-        row[at + FAR_END],
-        row[at + FROM_HIGH],
-        row[at + UNCLEAN],
-        row[at + UNSURE],
-        row[at + BY],
-    )
-
-
-@njit(cache=True, nogil=True)
-def _clean() -> Ends:
-    """Return the ends of a piece that is its node and no more."""
-    return Ends(NONE, NONE, NONE, NONE, NONE, NONE)
-
-
-@njit(cache=True, nogil=True)
-def _hand_on(
-    t: Ints,
-    forest: CutForest,
-    run: Run,
-    stack: Longs,
-    depth: int,
-    n: int,
-    where: int,
-    ends: Ends,
-) -> int:
-    """Let a node follow where it hangs: a panel at once, what is to be cut by way of the stack.
-
-    ``ends`` tells of it along the run's axis.
-    """
-    is_clean = ends.low == 0 and ends.unclean == 0
-    is_clean = is_clean and run.other.low == 0 and run.other.unclean == 0
-    if t[n, NODE_KIND] == ITEM and is_clean:
-        part = t[n, ANGLE]
-        if where >= 0:
-            forest.tasks[where, PART] = part
-        elif where == -1:
-            forest.roots[forest.sizes[ROOTS_USED]] = PANEL - part
-            forest.sizes[ROOTS_USED] += 1
-        else:
-            forest.strips[-2 - where, THEN] = PANEL - part
-        return depth
-    row = stack[depth]
-    row[WHICH], row[WHERE] = n, where
-    _note(row, ENDS * run.axis, ends)
-    _note(row, ENDS * (1 - run.axis), run.other)
-    return depth + 1
-
-
-@njit(cache=True, nogil=True)
-def _guided(
-    forest: CutForest, run: Run, where: int, distance: int, carried: int, guide: int, copies: int
-) -> int:
-    """Open a strip that a guide divides in two; return the task of the one piece.
-
-    ``carried`` is what goes with it that is not clean. What follows the other is hung up at the
-    strip, which is the task's owner.
-    """
-    s = _strip(forest, run.axis, run.flipped, where, WASTE)
-    k = _task(forest, s, distance + carried, GUIDED, 0, copies)
-    forest.tasks[k, BY_GUIDE] = guide
-    forest.tasks[k, OFF] = carried
-    return k
-
-
-@njit(cache=True, nogil=True)
-def _cleaning(
-    forest: CutForest,
-    bench: Bench,
-    axis: int,
-    along: int,
-    least: int,
-    room: int,
-    off: int,
-    spares: int,
-    where: int,
-    copies: int,
-) -> int:
-    """Open a strip whose low edge is cleaned, and return the task; its piece is what is cleaned."""
-    s = _strip(forest, axis, 0, where, WASTE)
-    if off < bench.kerf:
-        # A blade that cuts on one side only is pushed aside: a full kerf goes, if there is so much.
-        more = min(bench.kerf - off, spares)
-        off, spares = off + more, spares - more
-    k = _task(forest, s, room - off, CLEANING, tools_for(bench, along, least, room), copies)
-    forest.tasks[k, OFF] = off
-    forest.tasks[k, SPARES] = spares
-    forest.tasks[k, BY_GUIDE] = guide_for(bench, along, least, room)
-    forest.tasks[k, ROOM] = room
-    return k
+    from cutlist.nesting.kernels.cut_forest import CutForest, WritingRoom, WritingRules
+    from cutlist.nesting.kernels.records import Ints, Longs
 
 
 @njit(cache=True, nogil=True)
@@ -359,7 +94,7 @@ def _take_waste_off(
             if step <= 0:
                 forest.sizes[UNSAFE] += copies
                 step, by = waste, at_least_fault(bench, waste)
-        k = _task(forest, s, step, FIXED, by, copies)
+        k = add_task(forest, s, step, FIXED, by, copies)
         # The first and largest step takes the unclean edge off whole.
         forest.tasks[k, OFF] = 0 if not is_unclean else WHOLE_EDGE if is_first else PART_OF_EDGE
         is_first = False
@@ -403,7 +138,7 @@ def _peel(
             last = i
             across += rows[i, SIZE] + kerf
     if count == 1 and left == 0:
-        return _hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, _clean())
+        return hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, clean_ends())
     regular = tools_for(bench, run.along, run.least, across)
     guide = guide_for(bench, run.along, run.least, across - unsure)
     long, beyond = 0, -1
@@ -419,7 +154,8 @@ def _peel(
     # over stays with it, and comes off its pieces.
     is_rest = carries = False
     # Not even a guide reaches there.
-    is_forced = long > 0 and rows[beyond, SIZE] > farthest(bench)
+    reach = bench.tools[guide, MOST] if guide >= 0 else farthest(bench)
+    is_forced = long > 0 and rows[beyond, SIZE] > reach
     if long > 0 and (bench.slip == 0 or is_forced):
         is_rest = left == 0 and rules.spares
         if left > 0 and guide >= 0 and is_far_unclean:
@@ -435,26 +171,28 @@ def _peel(
         if set_to(bench, regular, rows[i, SIZE]):
             continue
         guide = guide_for(bench, run.along, run.least, short)
+        if guide >= 0 and rows[i, SIZE] > bench.tools[guide, MOST]:
+            guide = -1
         if guide < 0:
             guide = _guide_at_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies if guide >= 0 else 0
         if guide >= 0:
             short -= rows[i, SIZE] + kerf
-            k = _guided(forest, run, where, rows[i, SIZE], 0, guide, copies)
-            depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, _clean())
+            k = divide_by_guide(forest, run, where, rows[i, SIZE], 0, guide, copies)
+            depth = hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, clean_ends())
             where = -2 - int(forest.tasks[k, OWNER])
             rows[i, GROUP] = -1
             count -= 1
     guide = guide_for(bench, run.along, run.least, short)
     if is_rest and waste > 0 and at_waste == 0 and guide >= 0 and waste <= bench.tools[guide, MOST]:
         # The guide takes the waste off from the far end first.
-        s = _strip(forest, run.axis, 1 - run.flipped, where, WASTE)
-        k = _task(forest, s, waste, GUIDED, 0, copies)
+        s = open_strip(forest, run.axis, 1 - run.flipped, where, WASTE)
+        k = add_task(forest, s, waste, GUIDED, 0, copies)
         forest.tasks[k, BY_GUIDE], forest.tasks[k, OFF] = guide, is_far_unclean
         if by > 0:
             forest.tasks[by - 1, SPARES] = 0
         where, left, waste = -2 - s, 0, 0
-    over = _clean()
+    over = clean_ends()
     if carries:
         over = Ends(NONE, left, run.flipped, ONE, unsure, by)
     if count == 0:
@@ -464,9 +202,9 @@ def _peel(
             if rows[i, GROUP] == group:
                 last = i
         node = rows[last, NODE]
-        return _hand_on(t, forest, run, room.stack, depth, node, where, over)
+        return hand_on(t, forest, run, room.stack, depth, node, where, over)
     is_spare = left == 0 and rules.spares and bench.slip == 0 and beyond < 0
-    s = _strip(forest, run.axis, run.flipped, where, SPARE if is_spare else WASTE)
+    s = open_strip(forest, run.axis, run.flipped, where, SPARE if is_spare else WASTE)
     forest.strips[s, OVER] = left
     for i in range(kids):
         if rows[i, GROUP] != group or i == beyond:
@@ -475,11 +213,11 @@ def _peel(
         if tools == 0:
             tools = at_least_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies
-        k = _task(forest, s, rows[i, SIZE], FIXED, tools, copies)
-        depth = _hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, _clean())
+        k = add_task(forest, s, rows[i, SIZE], FIXED, tools, copies)
+        depth = hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, clean_ends())
     if beyond >= 0:
         node = rows[beyond, NODE]
-        depth = _hand_on(t, forest, run, room.stack, depth, node, -2 - s, over)
+        depth = hand_on(t, forest, run, room.stack, depth, node, -2 - s, over)
         if not carries:
             if by > 0:
                 # What is left has to be known: no more goes with the edge than has to.
@@ -491,32 +229,8 @@ def _peel(
             if waste < bench.tools[k, LEAST_WASTE]:
                 by &= ~(1 << k)
         if by:
-            _task(forest, s, waste, OPTIONAL, by, copies)
+            add_task(forest, s, waste, OPTIONAL, by, copies)
     return depth
-
-
-@njit(cache=True, nogil=True)
-def _children(t: Ints, n: int, axis: int, kerf: int, rows: Longs) -> tuple[int, int]:
-    """List what a node is divided into along an axis, the largest first.
-
-    Returns how many there are, and what is left over.
-    """
-    if t[n, NODE_KIND] == ITEM:
-        rows[0, NODE], rows[0, SIZE], rows[0, GROUP] = n, t[n, EXT + axis] - kerf, 0
-        return 1, 0
-    kids = 0
-    child = t[n, FIRST]
-    while child >= 0:
-        size = t[child, EXT + axis] - kerf
-        i = kids
-        while i > 0 and rows[i - 1, SIZE] < size:
-            rows[i, NODE], rows[i, SIZE] = rows[i - 1, NODE], rows[i - 1, SIZE]
-            i -= 1
-        rows[i, NODE], rows[i, SIZE] = child, size
-        rows[kids, GROUP] = 0
-        kids += 1
-        child = t[child, NEXT]
-    return kids, int(t[t[n, FREE], EXT + axis]) if t[n, FREE] >= 0 else 0
 
 
 @njit(cache=True, nogil=True)
@@ -535,7 +249,7 @@ def _divide(
 ) -> int:
     """Write down how a piece is divided along an axis; ``ends`` tells of it along that."""
     rows, kerf, low = room.kids, bench.kerf, ends.low
-    kids, spares = _children(t, n, run.axis, kerf, rows)
+    kids, spares = children_along(t, n, run.axis, kerf, rows)
     across, left = t[n, EXT + run.axis] - kerf + ends.far, spares + ends.far
     unclean, unsure, by = ends.unclean == 1, ends.unsure, ends.by
     regular = tools_for(bench, run.along, run.least, across)
@@ -553,17 +267,17 @@ def _divide(
         if guide >= 0 and bench.slip == 0 and long > 0 and t[first, NODE_KIND] == STRIP:
             if kids == 1:
                 both = Ends(low, left, NONE, ONE, unsure, by)
-                return _hand_on(t, forest, run, room.stack, depth, first, where, both)
+                return hand_on(t, forest, run, room.stack, depth, first, where, both)
             if long > 1:
                 # The first panel takes the low end with it, and loses it piece by piece.
-                k = _guided(forest, run, where, rows[0, SIZE], low, guide, copies)
+                k = divide_by_guide(forest, run, where, rows[0, SIZE], low, guide, copies)
                 one = Ends(NONE, low, ONE, ONE, NONE, NONE)
-                depth = _hand_on(t, forest, run, room.stack, depth, first, k, one)
+                depth = hand_on(t, forest, run, room.stack, depth, first, k, one)
                 where = -2 - int(forest.tasks[k, OWNER])
                 rows[0, GROUP] = -1
                 low = 0
         if low > 0:
-            where = _cleaning(
+            where = clean_edge(
                 forest, bench, run.axis, run.along, run.least, low + across, low + more,
                 spares - more, where, copies,
             )  # fmt: skip
@@ -612,7 +326,7 @@ def _divide(
                 t, bench, rules, copies, forest, room, depth, kids, groups, run, left, unclean,
                 unsure, by, where,
             )  # fmt: skip
-        k = _guided(forest, run, where, total - low, low, guide, copies)
+        k = divide_by_guide(forest, run, where, total - low, low, guide, copies)
         where = -2 - int(forest.tasks[k, OWNER])
         piece = run
         if low > 0:
@@ -641,18 +355,6 @@ def _divide(
             unsure, by, where,
         )  # fmt: skip
     return depth
-
-
-@njit(cache=True, nogil=True)
-def _slack_across(t: Ints, n: int, axis: int) -> int:
-    """Return by how much a strip may lose of its size across its own axis."""
-    least = FAR
-    child = t[n, FIRST]
-    while child >= 0:
-        free = t[child, FREE] if t[child, NODE_KIND] == STRIP else -1
-        least = min(least, t[free, EXT + axis] if free >= 0 else 0)
-        child = t[child, NEXT]
-    return int(least)
 
 
 @njit(cache=True, nogil=True)
@@ -698,7 +400,7 @@ def write_down(
         return
     x = Ends(trims[0], trims[1], NONE, int(trims[1] > 0), NONE, NONE)
     y = Ends(trims[2], trims[3], NONE, int(trims[3] > 0), NONE, NONE)
-    depth = _hand_on(t, forest, Run(NONE, NONE, NONE, NONE, y), stack, 0, 0, -1, x)
+    depth = hand_on(t, forest, Run(NONE, NONE, NONE, NONE, y), stack, 0, 0, -1, x)
     while depth > 0:
         depth -= 1
         row = stack[depth]
@@ -707,11 +409,11 @@ def write_down(
         axis = int(t[n, ANGLE])
         if is_panel:
             axis = int(row[ENDS + LOW] + row[ENDS + UNCLEAN] > 0)
-        own, other = _ends(row, ENDS * axis), _ends(row, ENDS * (1 - axis))
+        own, other = read_ends(row, ENDS * axis), read_ends(row, ENDS * (1 - axis))
         along = t[n, EXT + 1 - axis] - kerf + other.low + other.far
         least = along - other.unsure
         if n == 0 and not is_panel and other.low > 0 and rules.whole:
-            spares = _slack_across(t, n, 1 - axis)
+            spares = slack_across(t, n, 1 - axis)
             more = 0
             child = t[n, FIRST]
             while child >= 0:
@@ -721,7 +423,7 @@ def write_down(
                 child = t[child, NEXT]
             across = t[n, EXT + axis] - kerf + own.low + own.far
             off = other.low + more
-            where = _cleaning(
+            where = clean_edge(
                 forest, bench, 1 - axis, across, across, along, off, spares - more, where, copies
             )
             along -= off

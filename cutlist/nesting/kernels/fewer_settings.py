@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numba import njit
 
-from cutlist.nesting.kernels.cut_writing import DISTANCE, TASKS_USED
+from cutlist.nesting.kernels.cut_forest import DISTANCE, TASKS_USED
 from cutlist.nesting.kernels.filling import (
     ALONG_X,
     AT_RANDOM,

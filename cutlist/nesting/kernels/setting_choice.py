@@ -26,7 +26,7 @@ from cutlist.nesting.kernels.bench import (
     all_shared,
     at_least_fault,
 )
-from cutlist.nesting.kernels.cut_writing import (
+from cutlist.nesting.kernels.cut_forest import (
     AXIS,
     BY_GUIDE,
     CHILD,
@@ -55,7 +55,7 @@ from cutlist.nesting.kernels.records import Ints, Longs
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
-    from cutlist.nesting.kernels.cut_writing import CutForest
+    from cutlist.nesting.kernels.cut_forest import CutForest
 
 # How an edge is cleaned: all else kept, waste kept, or a panel of so much more than this size.
 ONLY_WASTE, ALL_ELSE, TOO_WIDE = 0, 1, 2

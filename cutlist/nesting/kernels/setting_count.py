@@ -14,7 +14,7 @@ import numpy as np
 from numba import njit
 
 from cutlist.nesting.kernels.bench import WEIGHT
-from cutlist.nesting.kernels.cut_writing import (
+from cutlist.nesting.kernels.cut_forest import (
     BY_GUIDE,
     CHILD,
     COPIES,
@@ -49,7 +49,7 @@ from cutlist.nesting.kernels.setting_choice import (
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
-    from cutlist.nesting.kernels.cut_writing import CutForest
+    from cutlist.nesting.kernels.cut_forest import CutForest
     from cutlist.nesting.kernels.records import Words
 
 # Entries of ``tally``: what all set-ups weigh, how many there are, those of a guide among them,

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from numba import njit
 
-from cutlist.nesting.kernels.cut_writing import (
+from cutlist.nesting.kernels.cut_forest import (
     SIZES,
     CutForest,
     WritingRoom,
     WritingRules,
-    write_down,
     writing_room,
 )
+from cutlist.nesting.kernels.cut_writing import write_down
 from cutlist.nesting.kernels.nodes import BIN, BLANK, EXT, KIND, TOP, copy_row
 from cutlist.nesting.kernels.setting_count import (
     CUTS,

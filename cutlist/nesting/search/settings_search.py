@@ -10,12 +10,8 @@ import numpy as np
 from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.cut_writing import (
-    CutForest,
-    WritingRules,
-    write_down,
-    writing_room,
-)
+from cutlist.nesting.kernels.cut_forest import CutForest, WritingRules, writing_room
+from cutlist.nesting.kernels.cut_writing import write_down
 from cutlist.nesting.kernels.filling import draw
 from cutlist.nesting.kernels.records import Copies, Walk
 from cutlist.nesting.kernels.setting_count import (

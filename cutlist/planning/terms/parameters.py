@@ -42,9 +42,9 @@ class PackingParameters:
         From the seed of one search to that of the next beside it.
     """
 
-    steps: float = 0.5
-    seconds: float = 0.4
-    seconds_if_large: float = 0.4
+    steps: float = 0.65
+    seconds: float = 0.65
+    seconds_if_large: float = 0.5
     partial: float = 0.5
     idle_offcuts: float = 0.1
     most_tries: int = 3
