@@ -24,9 +24,12 @@ __all__ = ["FOLLOWED", "Sized", "Sizes", "operations_of", "sizes_of"]
 FOLLOWED: Final[tuple[type[Setup], ...]] = (SawSetup,)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Sized:
-    """What gave a piece a size: an operation, by what its tool ``is_set`` to or by what it left."""
+    """What gave a piece a size: an operation, by what its tool ``is_set`` to or by what it left.
+
+    Each is itself alone: to compare all that a set-up holds would take the square of its cuts.
+    """
 
     setup: Setup
     operation: Operation
