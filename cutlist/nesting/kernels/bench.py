@@ -172,3 +172,13 @@ def all_shared(bench: Bench) -> int:
         if bench.tools[k, ONE_CUT] == 0:
             found |= 1 << k
     return found
+
+
+@njit(cache=True, nogil=True)
+def guide_at_fault(bench: Bench, distance: int) -> int:
+    """Return the guide to be told of for a cut that none may make; -1 where it is another saw."""
+    tools = at_least_fault(bench, distance)
+    for k in range(bench.tools.shape[0]):
+        if tools >> k & 1 and bench.tools[k, ONE_CUT]:
+            return k
+    return -1

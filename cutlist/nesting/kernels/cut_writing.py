@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING
 from numba import njit
 
 from cutlist.nesting.kernels.bench import (
+    BLADE,
     LEAST_WASTE,
-    MARK,
     MOST,
-    ONE_CUT,
+    all_shared,
     at_least_fault,
     farthest,
+    guide_at_fault,
     guide_for,
     has_guide,
     largest_across,
@@ -38,7 +39,6 @@ from cutlist.nesting.kernels.cut_forest import (
     OPTIONAL,
     OVER,
     OWNER,
-    PART_OF_EDGE,
     SIZE,
     SPARE,
     SPARES,
@@ -47,7 +47,6 @@ from cutlist.nesting.kernels.cut_forest import (
     WASTE,
     WHERE,
     WHICH,
-    WHOLE_EDGE,
     Ends,
     Run,
     add_task,
@@ -61,54 +60,12 @@ from cutlist.nesting.kernels.cut_forest import (
 from cutlist.nesting.kernels.node_sizes import children_along, slack_across
 from cutlist.nesting.kernels.nodes import ANGLE, EXT, FIRST, ITEM, NEXT, STRIP
 from cutlist.nesting.kernels.nodes import KIND as NODE_KIND
+from cutlist.nesting.kernels.waste_cuts import take_waste_off
 
 if TYPE_CHECKING:
     from cutlist.nesting.kernels.bench import Bench
     from cutlist.nesting.kernels.cut_forest import CutForest, WritingRoom, WritingRules
     from cutlist.nesting.kernels.records import Ints, Longs
-
-
-@njit(cache=True, nogil=True)
-def _largest_step(bench: Bench, tools: int, waste: int) -> tuple[int, int]:
-    """Return the largest distance at which a part of some waste comes off, and by which tool."""
-    best, by = 0, 0
-    for k in range(bench.tools.shape[0]):
-        if tools >> k & 1:
-            most = min(bench.tools[k, MOST], waste - bench.kerf - bench.tools[k, LEAST_WASTE])
-            most -= most % bench.tools[k, MARK]
-            if most > best:
-                best, by = most, 1 << k
-    return best, by
-
-
-@njit(cache=True, nogil=True)
-def _take_waste_off(
-    forest: CutForest, bench: Bench, s: int, regular: int, waste: int, is_unclean: bool, copies: int
-) -> None:
-    """Write down that waste comes off from the far end until nothing is left but what follows."""
-    is_first = True
-    while waste > 0:
-        step, by = waste, set_to(bench, regular, waste)
-        if by == 0:
-            step, by = _largest_step(bench, regular, waste)
-            if step <= 0:
-                forest.sizes[UNSAFE] += copies
-                step, by = waste, at_least_fault(bench, waste)
-        k = add_task(forest, s, step, FIXED, by, copies)
-        # The first and largest step takes the unclean edge off whole.
-        forest.tasks[k, OFF] = 0 if not is_unclean else WHOLE_EDGE if is_first else PART_OF_EDGE
-        is_first = False
-        waste -= step + bench.kerf
-
-
-@njit(cache=True, nogil=True)
-def _guide_at_fault(bench: Bench, distance: int) -> int:
-    """Return the guide to be told of for a cut that none may make; -1 where it is another saw."""
-    tools = at_least_fault(bench, distance)
-    for k in range(bench.tools.shape[0]):
-        if tools >> k & 1 and bench.tools[k, ONE_CUT]:
-            return k
-    return -1
 
 
 @njit(cache=True, nogil=True)
@@ -141,6 +98,10 @@ def _peel(
         return hand_on(t, forest, run, room.stack, depth, rows[last, NODE], where, clean_ends())
     regular = tools_for(bench, run.along, run.least, across)
     guide = guide_for(bench, run.along, run.least, across - unsure)
+    # Where nothing holds the piece every saw is told of as far as it reaches, and each cut counts.
+    unheld = copies if regular == 0 and guide < 0 else 0
+    if unheld:
+        regular = all_shared(bench)
     long, beyond = 0, -1
     for i in range(kids):
         if rows[i, GROUP] == group and set_to(bench, regular, rows[i, SIZE]) == 0:
@@ -174,9 +135,11 @@ def _peel(
         if guide >= 0 and rows[i, SIZE] > bench.tools[guide, MOST]:
             guide = -1
         if guide < 0:
-            guide = _guide_at_fault(bench, rows[i, SIZE])
+            guide = guide_at_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies if guide >= 0 else 0
         if guide >= 0:
+            # A thin blade leaves more than the layout reckoned with.
+            left += kerf - bench.tools[guide, BLADE]
             short -= rows[i, SIZE] + kerf
             k = divide_by_guide(forest, run, where, rows[i, SIZE], 0, guide, copies)
             depth = hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, clean_ends())
@@ -184,8 +147,12 @@ def _peel(
             rows[i, GROUP] = -1
             count -= 1
     guide = guide_for(bench, run.along, run.least, short)
-    if is_rest and waste > 0 and at_waste == 0 and guide >= 0 and waste <= bench.tools[guide, MOST]:
+    waste = left - kerf
+    at_waste = set_to(bench, regular, waste) if waste > 0 else 0
+    by_guide = left - bench.tools[guide, BLADE] if guide >= 0 else 0
+    if is_rest and at_waste == 0 and 0 < by_guide <= bench.tools[guide, MOST]:
         # The guide takes the waste off from the far end first.
+        waste = by_guide
         s = open_strip(forest, run.axis, 1 - run.flipped, where, WASTE)
         k = add_task(forest, s, waste, GUIDED, 0, copies)
         forest.tasks[k, BY_GUIDE], forest.tasks[k, OFF] = guide, is_far_unclean
@@ -213,6 +180,8 @@ def _peel(
         if tools == 0:
             tools = at_least_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies
+        else:
+            forest.sizes[UNSAFE] += unheld
         k = add_task(forest, s, rows[i, SIZE], FIXED, tools, copies)
         depth = hand_on(t, forest, run, room.stack, depth, rows[i, NODE], k, clean_ends())
     if beyond >= 0:
@@ -222,7 +191,7 @@ def _peel(
             if by > 0:
                 # What is left has to be known: no more goes with the edge than has to.
                 forest.tasks[by - 1, SPARES] = 0
-            _take_waste_off(forest, bench, s, regular, waste, is_far_unclean, copies)
+            take_waste_off(forest, bench, s, regular, waste, is_far_unclean, copies, unheld)
     elif waste > 0 and not is_far_unclean and rules.frees and bench.slip == 0:
         by = set_to(bench, regular, waste)
         for k in range(bench.tools.shape[0]):
@@ -304,7 +273,7 @@ def _divide(
         )
     reach = bench.tools[guide, MOST]
     fit = min(largest_across(bench, run.along, run.least), reach)
-    groups, placed = 0, 0
+    groups, placed, short = 0, 0, low + across - unsure
     is_far = kids > 1 and rows[0, SIZE] + low > reach
     if is_far:
         # What not even the guide can be set to is left once all else is off.
@@ -326,6 +295,10 @@ def _divide(
                 t, bench, rules, copies, forest, room, depth, kids, groups, run, left, unclean,
                 unsure, by, where,
             )  # fmt: skip
+        if guide_for(bench, run.along, run.least, short) < 0:
+            forest.sizes[UNSAFE] += copies
+        short -= total + kerf
+        left += kerf - bench.tools[guide, BLADE]
         k = divide_by_guide(forest, run, where, total - low, low, guide, copies)
         where = -2 - int(forest.tasks[k, OWNER])
         piece = run
