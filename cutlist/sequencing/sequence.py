@@ -127,7 +127,11 @@ def sequence(
         bound = max(bound, least)
     guided = len(settings) - len(trial.order.settings)
     order_bound = bound if fence.together else max(bound, trial.order.bound + guided)
-    return Sequenced(settings, pieces, bound, order_bound, trial.load(fence))
+    # While layouts are compared, what a device may do is asked of each strip as it begins; now that
+    # all is cut, of each piece as it is.
+    unsafe = sum(bool(cut.hazards) for step in settings for cut in step.cuts)
+    load = replace(trial.load(fence), unsafe=unsafe)
+    return Sequenced(settings, pieces, bound, order_bound, load)
 
 
 @dataclass(frozen=True, slots=True)
