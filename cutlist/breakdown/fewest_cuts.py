@@ -66,7 +66,7 @@ class FewestCuts:
             least, best = self._bound(length, width), TOO_MANY_CUTS
             for axis in Axis:
                 size, across = (length, width) if axis is Axis.X else (width, length)
-                for first in islice(self.firsts(size, across), self._patience()):
+                for first in islice(self._distances(size, across), self._patience()):
                     rest = size - first - self._limits.kerf
                     if best > 1 + self._bound(first, across) + self._bound(rest, across):
                         best = min(best, self.after(axis, first, length, width))
@@ -74,6 +74,16 @@ class FewestCuts:
                         break
             self._fewest[key] = best
         return self._fewest[key]
+
+    def _distances(self, size: int, across: int) -> Iterator[int]:
+        """Yield the distances to try for a first cut.
+
+        With several ways in the largest blank may leave a rest that takes a cut more than some
+        equal ones do.
+        """
+        yield from self.firsts(size, across)
+        if len(self._limits.openings) > 1:
+            yield from self.equal(size, across)
 
     def _patience(self) -> int | None:
         """Return how many distances to try for a piece: all, unless the pieces become too many."""

@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from cutlist.breakdown.fewest_cuts import TOO_MANY_CUTS
@@ -87,6 +87,7 @@ def test_fewest_cuts_by_brute_force(
 
 
 @pytest.mark.slow
+@example((7, 11), (3, 3), (11, 2), 2, None)
 @given(
     st.tuples(st.integers(4, 26), st.integers(4, 26)),
     st.tuples(st.integers(3, 16), st.integers(3, 16)),
