@@ -55,14 +55,7 @@ class Beam:
     ) -> None:
         self._parameters = parameters
         branches = [branch for node in forest.nodes for branch in node.branches]
-        self.settings = sorted(
-            {
-                branch.setting
-                for node in forest.nodes
-                if not node.is_free
-                for branch in node.branches
-            }
-        )
+        self.settings = sorted(forest.settings)
         index = {setting: number for number, setting in enumerate(self.settings)}
         self._held = np.zeros(len(index), np.uint8)
         self._held[[index[setting] for setting in set(held) if setting in index]] = 1

@@ -16,11 +16,10 @@ import numpy as np
 from cutlist.model.edges import EdgeTrims
 from cutlist.model.layout import Axis, Layout
 from cutlist.model.plan import Purpose
-from cutlist.nesting.columns.starting_states import node_table
 from cutlist.nesting.kernels import cut_forest as flat
 from cutlist.nesting.kernels import setting_choice as choice
-from cutlist.nesting.kernels.cut_forest import CutForest, WritingRules, writing_room
-from cutlist.nesting.kernels.cut_writing import write_down
+from cutlist.nesting.kernels.cut_forest import WritingRules
+from cutlist.nesting.search.layout_cuts import cuts_of_layouts
 from cutlist.sequencing.beyond_reach import Peeler
 from cutlist.sequencing.fence import Fence
 from cutlist.sequencing.forest import NONE, Branch, End, Forest
@@ -78,13 +77,9 @@ class _Trees:
         self._fence = fence
         self._forest = Forest()
         bench = fence.shop().bench
-        tables = [node_table(layout.root, fence.kerf) for layout, _ in stock]
-        self._flat = CutForest.empty(sum(4 * len(rows) + 16 for rows in tables))
+        sheets = [(layout, np.array((*trims.x, *trims.y), np.int64)) for layout, trims in stock]
         rules = WritingRules(True, fence.keeps_remainders, whole)
-        for (layout, trims), rows in zip(stock, tables, strict=True):
-            ends = np.array((*trims.x, *trims.y), np.int64)
-            room = writing_room(len(rows))
-            write_down(rows, ends, bench, rules, layout.copies, self._flat, room)
+        self._flat = cuts_of_layouts(sheets, bench, rules)
         self._keep_matches_from_remainders()
         self._settings = choice.settings_room(len(self._flat.tasks))
         choice.choose_settings(self._flat, bench, self._settings)

@@ -16,6 +16,7 @@ engine orders bench work: an operation with what must come before it is a branch
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -107,6 +108,17 @@ class Forest:
     def guided(self, axis: Axis, branch: Branch, then: int) -> int:
         """Return the free node of a piece that a guide divides."""
         return self._intern(Node(axis=axis, branches=(branch,), then=then, is_free=True))
+
+    @property
+    def settings(self) -> set[int]:
+        """The settings that there are, but for those that serve one cut alone."""
+        return {
+            branch.setting for node in self.nodes if not node.is_free for branch in node.branches
+        }
+
+    def opened(self, roots: Iterable[int]) -> frozenset[int]:
+        """Return the open nodes that work on some roots begins with."""
+        return frozenset[int]().union(*(self.released(number) for number in roots))
 
     def released(self, number: int) -> frozenset[int]:
         """Return the open nodes there are once all is done that waits for no setting."""

@@ -20,14 +20,7 @@ class Needs:
 
     def __init__(self, forest: Forest) -> None:
         self._forest = forest
-        self.settings = sorted(
-            {
-                branch.setting
-                for node in forest.nodes
-                if not node.is_free
-                for branch in node.branches
-            }
-        )
+        self.settings = sorted(forest.settings)
         self.index = {setting: index for index, setting in enumerate(self.settings)}
         shape = (2 * len(forest) + 16, len(self.settings))
         self._visits: Row = np.zeros(shape, np.int16)

@@ -73,11 +73,10 @@ def order_settings(
     """
     expansions = parameters.exact_states if expansions is None else expansions
     width = parameters.width if width is None else width
-    start = frozenset[int]().union(*(forest.released(number) for number in roots))
+    start = forest.opened(roots)
     if not start:
         return Order((), 0)
-    settings = _settings_of(forest)
-    if len(settings) > parameters.exact_settings:
+    if len(forest.settings) > parameters.exact_settings:
         return _side_by_side(forest, start, held, width, is_over, parameters)
     moves = _Moves(forest, held)
     exact, bound = _a_star(moves, start, expansions, is_over, parameters)
@@ -88,11 +87,6 @@ def order_settings(
         return Order(exact, bound if held else len(exact))
     order = _side_by_side(forest, start, held, width, is_over, parameters)
     return Order(order.settings, bound)
-
-
-def _settings_of(forest: Forest) -> set[int]:
-    """Return the settings that there are, but for those that serve one cut alone."""
-    return {branch.setting for node in forest.nodes if not node.is_free for branch in node.branches}
 
 
 def _side_by_side(
@@ -108,8 +102,7 @@ def _side_by_side(
     A search with many states, that may find no end, is worth beginning where one with half of them
     has left enough of the states that may be looked at.
     """
-    settings = _settings_of(forest)
-    effort = len(settings) ** 2 * (parameters.beam_state_effort + len(start)) * width
+    effort = len(forest.settings) ** 2 * (parameters.beam_state_effort + len(start)) * width
     if effort <= parameters.beam_effort:
         beam = Beam(forest, start, held=held, width=width, parameters=parameters)
         return Order(beam.run(is_over), beam.bound_to_begin_with)

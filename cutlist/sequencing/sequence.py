@@ -236,10 +236,7 @@ class _Trials:
 def _matching(forest: Forest, fence: Fence) -> tuple[int, ...]:
     """Return the settings of a forest at sizes that have to match."""
     sizes = {one.distance for one in fence.together}
-    settings = {
-        branch.setting for node in forest.nodes if not node.is_free for branch in node.branches
-    }
-    return tuple(sorted(one for one in settings if tool_and_distance(one)[1] in sizes))
+    return tuple(sorted(one for one in forest.settings if tool_and_distance(one)[1] in sizes))
 
 
 def _trees_of(layouts: SequenceOf[StockLayout], fence: Fence, *, whole: bool) -> CutTrees:

@@ -45,7 +45,7 @@ def tidied(
 class _Tidying:
     def __init__(self, forest: Forest, roots: Sequence[int], looks: int) -> None:
         self._forest = forest
-        self._start = frozenset[int]().union(*(forest.released(number) for number in roots))
+        self._start = forest.opened(roots)
         self._looks = looks
         axes: dict[int, set[Axis | None]] = {}
         for node in forest.nodes:

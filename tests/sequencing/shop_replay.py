@@ -19,7 +19,8 @@ from cutlist.model.sawing import Device
 from cutlist.sequencing.cutting import CutStep
 from cutlist.sequencing.sequence import Sequenced
 from cutlist.sequencing.tools import Tool
-from tests.sequencing.shops import Work, panels_of
+from tests.sequencing.cut_layouts import panels_of
+from tests.sequencing.shops import Work
 
 #: A piece: its sheet, and where it starts and ends along x and y.
 Ends = tuple[int, int]

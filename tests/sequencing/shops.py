@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from random import Random
 
@@ -153,10 +152,3 @@ def _tree(
         for size in sizes
     ]
     return Strip(axis, length, width, tuple(children))
-
-
-def panels_of(tree: Strip | Cell) -> Counter[int]:
-    """Count the panels of each part in a tree."""
-    if isinstance(tree, Cell):
-        return Counter((tree.part,))
-    return sum((panels_of(child) for child in tree.children), Counter[int]())

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 # weighs; 1 where it is set anew for every cut; longest cut; shortest edge or side; edge that is
 # steady at a fence; least distance at which waste by itself is taken off; kerf.
 KIND, LEAST, MOST, MARK, WEIGHT, ONE_CUT, LONGEST, SMALLEST, STEADY, LEAST_WASTE, BLADE = range(11)
-TOOL_FIELDS = 11
 FENCE, STOP, GUIDE = 0, 1, 2
 # Columns of ``pieces``: the tool, and the largest piece across the cut by along it.
 TOOL, ACROSS, ALONG = 0, 1, 2
@@ -115,18 +114,9 @@ def guide_for(bench: Bench, along: int, least: int, across: int) -> int:
 
 
 @njit(cache=True, nogil=True)
-def guide_number(bench: Bench) -> int:
-    """Return the first guide that is set anew for every cut; -1 for none."""
-    for k in range(bench.tools.shape[0]):
-        if bench.tools[k, ONE_CUT]:
-            return k
-    return -1
-
-
-@njit(cache=True, nogil=True)
 def has_guide(bench: Bench) -> bool:
     """Say whether there is a guide that is set anew for every cut."""
-    return guide_number(bench) >= 0
+    return bool(all_shared(bench) != (1 << bench.tools.shape[0]) - 1)
 
 
 @njit(cache=True, nogil=True)
@@ -150,7 +140,7 @@ def largest_across(bench: Bench, along: int, least: int) -> int:
 
 @njit(cache=True, nogil=True)
 def at_least_fault(bench: Bench, distance: int) -> int:
-    """Return, as bits, the tool to be told of for a cut that none may make.
+    """Return the tool to be told of for a cut that none may make.
 
     Not one that is set anew for every cut, if there is another; one that reaches the distance, if
     any does; of those the one that makes the longest cuts.
@@ -161,7 +151,7 @@ def at_least_fault(bench: Bench, distance: int) -> int:
         rank = 4 * (distance <= row[MOST]) + 2 * (row[ONE_CUT] == 0) + (row[LONGEST] == FAR)
         if rank > best_rank:
             best, best_rank = k, rank
-    return 1 << best
+    return best
 
 
 @njit(cache=True, nogil=True)
@@ -177,8 +167,5 @@ def all_shared(bench: Bench) -> int:
 @njit(cache=True, nogil=True)
 def guide_at_fault(bench: Bench, distance: int) -> int:
     """Return the guide to be told of for a cut that none may make; -1 where it is another saw."""
-    tools = at_least_fault(bench, distance)
-    for k in range(bench.tools.shape[0]):
-        if tools >> k & 1 and bench.tools[k, ONE_CUT]:
-            return k
-    return -1
+    tool = at_least_fault(bench, distance)
+    return tool if bench.tools[tool, ONE_CUT] else -1

@@ -178,7 +178,7 @@ def _peel(
             continue
         tools = set_to(bench, regular, rows[i, SIZE])
         if tools == 0:
-            tools = at_least_fault(bench, rows[i, SIZE])
+            tools = 1 << at_least_fault(bench, rows[i, SIZE])
             forest.sizes[UNSAFE] += copies
         else:
             forest.sizes[UNSAFE] += unheld
@@ -193,12 +193,11 @@ def _peel(
                 forest.tasks[by - 1, SPARES] = 0
             take_waste_off(forest, bench, s, regular, waste, is_far_unclean, copies, unheld)
     elif waste > 0 and not is_far_unclean and rules.frees and bench.slip == 0:
-        by = set_to(bench, regular, waste)
         for k in range(bench.tools.shape[0]):
             if waste < bench.tools[k, LEAST_WASTE]:
-                by &= ~(1 << k)
-        if by:
-            add_task(forest, s, waste, OPTIONAL, by, copies)
+                at_waste &= ~(1 << k)
+        if at_waste:
+            add_task(forest, s, waste, OPTIONAL, at_waste, copies)
     return depth
 
 

@@ -144,6 +144,18 @@ def _lightest(bench: Bench, tools: int) -> int:
 
 
 @njit(cache=True, nogil=True)
+def _up(distance: int, mark: int) -> int:
+    """Return the first mark at or above a distance."""
+    return -(-distance // mark) * mark
+
+
+@njit(cache=True, nogil=True)
+def _is_piece(child: Ints) -> bool:
+    """Say whether a task takes a piece off that is of use, at a distance of its own."""
+    return bool(child[NEED] == FIXED and (child[CHILD] >= 0 or child[PART] >= 0))
+
+
+@njit(cache=True, nogil=True)
 def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_forced: bool) -> int:
     """Return how an edge is cleaned by a tool at a distance; -1 if it is not.
 
@@ -160,7 +172,7 @@ def _how(forest: CutForest, bench: Bench, k: int, distance: int, tool: int, is_f
     if is_free and forest.strips[s, AXIS] == forest.strips[task[OWNER], AXIS]:
         for c in range(forest.strips[s, TASK], forest.strips[s, TASK] + forest.strips[s, TASKS]):
             child = forest.tasks[c]
-            if child[NEED] == FIXED and (child[CHILD] >= 0 or child[PART] >= 0):
+            if _is_piece(child):
                 size = child[DISTANCE]
                 if size + off <= distance <= size + off + spares:
                     return int(TOO_WIDE + c)
@@ -196,16 +208,15 @@ def _fresh(forest: CutForest, bench: Bench, k: int, tools: int, is_forced: bool)
         first = forest.strips[s, TASK] if s >= 0 else 0
         for c in range(first, first + forest.strips[s, TASKS] if s >= 0 else 0):
             child = forest.tasks[c]
-            if child[NEED] == FIXED and (child[CHILD] >= 0 or child[PART] >= 0):
-                wide = child[DISTANCE] + task[OFF]
-                wide += (row[MARK] - wide % row[MARK]) % row[MARK]
+            if _is_piece(child):
+                wide = _up(child[DISTANCE] + task[OFF], row[MARK])
                 if wide > found and _how(forest, bench, k, wide, tool, is_forced) >= 0:
                     found = wide
                 exact = child[DISTANCE] + task[OFF]
                 if found == 0 and _how(forest, bench, k, exact, tool, is_forced) >= 0:
                     found = exact
         waste = max(task[OFF] - row[BLADE], ONE if is_forced else row[LEAST_WASTE])
-        marked = waste + (row[MARK] - waste % row[MARK]) % row[MARK]
+        marked = _up(waste, row[MARK])
         if found == 0 and _how(forest, bench, k, marked, tool, is_forced) >= 0:
             found = marked
         if found == 0 and _how(forest, bench, k, waste, tool, is_forced) >= 0:
@@ -300,7 +311,7 @@ def _clean(forest: CutForest, bench: Bench, settings: Settings, used: int) -> in
             tool, distance = _fresh(forest, bench, best, all_shared(bench), True)
             if tool < 0:
                 distance = tasks[best, DISTANCE]
-                tool = _lightest(bench, at_least_fault(bench, distance))
+                tool = at_least_fault(bench, distance)
                 if bench.tools[tool, ONE_CUT]:
                     tasks[best, HOW], tasks[best, NEED] = ALL_ELSE, GUIDED
                     tasks[best, BY_GUIDE] = tool

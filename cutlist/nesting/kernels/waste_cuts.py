@@ -56,7 +56,7 @@ def take_waste_off(
             step, by = _largest_step(bench, regular, waste)
             if step <= 0:
                 forest.sizes[UNSAFE] += copies
-                step, by = waste, at_least_fault(bench, waste)
+                step, by = waste, 1 << at_least_fault(bench, waste)
             else:
                 forest.sizes[UNSAFE] += unheld
         else:

@@ -10,8 +10,7 @@ import numpy as np
 from cutlist.nesting.columns.starting_states import node_table, state_of
 from cutlist.nesting.kernels import fewer_settings as kernel
 from cutlist.nesting.kernels import nodes
-from cutlist.nesting.kernels.cut_forest import CutForest, WritingRules, writing_room
-from cutlist.nesting.kernels.cut_writing import write_down
+from cutlist.nesting.kernels.cut_forest import CutForest, WritingRules
 from cutlist.nesting.kernels.filling import draw
 from cutlist.nesting.kernels.records import Copies, Walk
 from cutlist.nesting.kernels.setting_count import (
@@ -27,6 +26,7 @@ from cutlist.nesting.kernels.tables import Tables
 from cutlist.nesting.layouts.reach import is_reachable
 from cutlist.nesting.layouts.trees import loose_layout, merged
 from cutlist.nesting.parameters import USUAL_NESTING
+from cutlist.nesting.search.layout_cuts import cuts_of_layouts, room_for_cuts
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -85,17 +85,12 @@ def cut_forest(
     ``whole`` says whether edges are cleaned on whole sheets.
     """
     sheets = [
-        (trims[layout.stock], layout, node_table(layout.root, problem.kerf))
+        (layout, trims[layout.stock])
         for problem, layouts in problems
         for trims in (Tables.of(problem).bins[:, 4:8],)
         for layout in layouts
     ]
-    forest = CutForest.empty(sum(_room(len(rows)) for _, _, rows in sheets))
-    rules = shop.rules(whole=whole)
-    for trims, layout, rows in sheets:
-        room = writing_room(len(rows))
-        write_down(rows, trims, shop.bench, rules, layout.copies, forest, room)
-    return forest
+    return cuts_of_layouts(sheets, shop.bench, shop.rules(whole=whole))
 
 
 def quick_settings(forest: CutForest, shop: Shop) -> Tally:
@@ -105,11 +100,6 @@ def quick_settings(forest: CutForest, shop: Shop) -> Tally:
     tally = room.tally
     counted = (tally[entry] for entry in (UNSAFE_CUTS, WEIGHS, SETUPS, SKIMS))
     return Tally(*(int(n) for n in counted))
-
-
-def _room(nodes_used: int) -> int:
-    """Return how many cuts a sheet of so many nodes has at most."""
-    return 4 * nodes_used + 16
 
 
 class SettingsSearch:
@@ -218,7 +208,9 @@ class SettingsSearch:
         most = len(self._state.wait) * 12 + 64 * len(self._state.meta)
         shop = self._shop
         rules = shop.rules(whole=self.whole)
-        judged = Judged(others.enlarged(_room(most)), shop.bench, rules, shop.minute, self._keep)
+        judged = Judged(
+            others.enlarged(room_for_cuts(most)), shop.bench, rules, shop.minute, self._keep
+        )
         self._kept = self._state.copy()
         mark = self._mark(self._kept, judged, tune)
         self._walk.run[[kernel.MARK, kernel.BEST]] = mark

@@ -176,7 +176,8 @@ class JointSearch:
             if number != index
         ]
         searches = self._searches[index]
-        larger = self._rounds % 4 == 3
+        every = self._parameters.larger_every
+        larger = self._rounds % every == every - 1
         for number, search in enumerate(searches):
             if number == 0 or self._rounds % self._parameters.return_every == 0:
                 search.restart(self.best.solutions[index])

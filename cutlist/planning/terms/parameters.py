@@ -118,6 +118,8 @@ class SettingsParameters:
         them that takes too long, and a quicker count has to do.
     return_every
         Every so many rounds all searches go on from the best layouts; between, only the first does.
+    larger_every
+        Of so many rounds the last looks for larger leftovers and fewer cuts.
     seed_step
         From the seed of one search to that of the next beside it.
     """
@@ -134,6 +136,7 @@ class SettingsParameters:
     least_steps: int = 250
     most_looked_at: int = 300
     return_every: int = 4
+    larger_every: int = 4
     seed_step: int = 15485863
 
     def end(self, goal: Goal) -> float:

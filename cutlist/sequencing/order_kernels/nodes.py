@@ -46,8 +46,8 @@ def learn(nodes: Nodes, scratch: Scratch, number: int) -> bool:
     for b in range(begin, end):
         if b == begin or nodes.branches[b, SETTING] != nodes.branches[b - 1, SETTING]:
             kinds += 1
-    row, pair = nodes.used[ROWS], nodes.used[PAIRS]
-    if row + len(needs) > len(nodes.rows):
+    pair = nodes.used[PAIRS]
+    if nodes.used[ROWS] + len(needs) > len(nodes.rows):
         return False
     size = 0
     has_room, has_pairs = True, len(is_pair) == len(needs)
@@ -114,15 +114,33 @@ def learn(nodes: Nodes, scratch: Scratch, number: int) -> bool:
                     is_pair[earlier, later] = 1
                     nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
                     pair += 1
-        for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
-            earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
-            if not is_pair[earlier, later]:
-                if pair == len(nodes.pairs):
-                    has_room = False
-                    break
-                is_pair[earlier, later] = 1
-                nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
-                pair += 1
+        pair, fits = _bind_as(nodes, scratch, child, pair)
+        has_room &= fits
+    return _file_needs(nodes, scratch, number, size, pair, has_room)
+
+
+@njit(cache=True, nogil=True)
+def _bind_as(nodes: Nodes, scratch: Scratch, child: int, pair: int) -> tuple[int, bool]:
+    """Bind what a child binds; return how many pairs there are then, and whether all have room."""
+    is_pair = scratch.is_pair
+    for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
+        earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
+        if not is_pair[earlier, later]:
+            if pair == len(nodes.pairs):
+                return pair, False
+            is_pair[earlier, later] = 1
+            nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
+            pair += 1
+    return pair, True
+
+
+@njit(cache=True, nogil=True)
+def _file_needs(
+    nodes: Nodes, scratch: Scratch, number: int, size: int, pair: int, has_room: bool
+) -> bool:
+    """List what a node needs, clear the room it was worked out in, and hand on if there was any."""
+    needs, listed, is_pair = scratch.needs, scratch.listed, scratch.is_pair
+    row = nodes.used[ROWS]
     for p in range(nodes.used[PAIRS], pair):
         is_pair[nodes.pairs[p, 0], nodes.pairs[p, 1]] = 0
     for i in range(size):
@@ -143,9 +161,9 @@ def _learn_free(nodes: Nodes, scratch: Scratch, number: int) -> bool:
 
     No visit that releases the node goes on with them: another device was taken.
     """
-    needs, listed, is_pair = scratch.needs, scratch.listed, scratch.is_pair
-    row, pair = nodes.used[ROWS], nodes.used[PAIRS]
-    if row + len(needs) > len(nodes.rows):
+    needs, listed = scratch.needs, scratch.listed
+    pair = nodes.used[PAIRS]
+    if nodes.used[ROWS] + len(needs) > len(nodes.rows):
         return False
     size = 0
     has_room = True
@@ -159,27 +177,9 @@ def _learn_free(nodes: Nodes, scratch: Scratch, number: int) -> bool:
             needs[t, PLACE] |= nodes.rows[r, PLACE]
             needs[t, VISITS] = max(needs[t, VISITS], nodes.rows[r, VISITS])
             needs[t, AFTER] = max(needs[t, AFTER], nodes.rows[r, VISITS])
-        for p in range(nodes.pair_at[child], nodes.pair_at[child + 1]):
-            earlier, later = nodes.pairs[p, 0], nodes.pairs[p, 1]
-            if not is_pair[earlier, later]:
-                if pair == len(nodes.pairs):
-                    has_room = False
-                    break
-                is_pair[earlier, later] = 1
-                nodes.pairs[pair, 0], nodes.pairs[pair, 1] = earlier, later
-                pair += 1
-    for p in range(nodes.used[PAIRS], pair):
-        is_pair[nodes.pairs[p, 0], nodes.pairs[p, 1]] = 0
-    for i in range(size):
-        t = listed[i]
-        nodes.rows[row + i, 0] = t
-        for column in range(1, 4):
-            nodes.rows[row + i, column] = needs[t, column]
-            needs[t, column] = 0
-    if has_room:
-        nodes.used[ROWS], nodes.used[PAIRS] = row + size, pair
-        nodes.row_at[number + 1], nodes.pair_at[number + 1] = row + size, pair
-    return has_room
+        pair, fits = _bind_as(nodes, scratch, child, pair)
+        has_room &= fits
+    return _file_needs(nodes, scratch, number, size, pair, has_room)
 
 
 @njit(cache=True, nogil=True)
