@@ -106,16 +106,19 @@ def measure_times(number: int) -> None:
 
 
 def sheet_by_sheet(plan: Plan) -> int:
-    """Count the settings if the same cuts were made one workpiece after the other."""
+    """Count the set-ups if the same cuts were made one workpiece after the other."""
     origin = {workpiece.piece: workpiece.piece for workpiece in plan.workpieces}
-    distances: dict[str, list[object]] = {name: [] for name in origin}
+    made: dict[str, list[object]] = {name: [] for name in origin}
+    one_cut = {saw.name for saw in plan.job.tools if saw.serves_one_cut}
     for setting in plan.settings:
         for cut in setting.cuts:
             home = origin[cut.piece]
-            distances[home].append(setting.distance)
+            # A guide that is laid anew for every cut is set as often as it cuts.
+            again = cut.number if setting.tool in one_cut else 0
+            made[home].append((setting.tool, setting.distance, again))
             for piece in filter(None, (cut.kept, cut.rest)):
                 origin[piece.name] = home
-    one_after_the_other = (distance for row in distances.values() for distance in row)
+    one_after_the_other = (setup for row in made.values() for setup in row)
     return sum(1 for _ in groupby(one_after_the_other))
 
 
@@ -133,7 +136,7 @@ def measure_plans(jobs: int, steps: int) -> None:
     """Sum up sheets, cost and set-ups of random jobs beside what they can be held to."""
     started = time.perf_counter()
     count = panels = sheets = least_sheets = cheapest = proven = bounded = 0
-    setups = distances = sizes = apart = 0
+    setups = sizes = apart = 0
     cost = least_cost = Decimal(0)
     worst = 0.0
     for job, plan in planned(jobs, steps):
@@ -147,9 +150,8 @@ def measure_plans(jobs: int, steps: int) -> None:
         proven += plan.bounds.setups_proven
         bounded += plan.bounds.setups > 1
         setups += plan.totals.setups
-        own = len({setting.distance for setting in plan.settings})
-        distances += own
-        sizes += len({size for part in job.parts for size in (part.length, part.width)})
+        own = len({part.length for part in job.parts}) + len({part.width for part in job.parts})
+        sizes += own
         apart += sheet_by_sheet(plan)
         worst = max(worst, plan.totals.setups / own)
     print(f"{count} jobs, {panels} panels, {steps} steps each")
@@ -158,8 +160,8 @@ def measure_plans(jobs: int, steps: int) -> None:
     print(
         f"cost     {cost}, {above:.1f} % above the bound; proven cheapest in {cheapest} of {count}"
     )
-    print(f"set-ups  {setups} for {distances} distinct distances, {setups / distances:.3f} each")
-    print(f"         at worst {worst:.2f} in one job; the parts have {sizes} distinct dimensions")
+    print(f"set-ups  {setups} for {sizes} distinct widths and lengths, {setups / sizes:.3f} each")
+    print(f"         at worst {worst:.2f} in one job")
     print(f"         {apart} if the same cuts were made sheet by sheet")
     print(f"         proven fewest for their layouts in {proven} of {count}, bounded in {bounded}")
     print(f"time     {time.perf_counter() - started:.0f} s")

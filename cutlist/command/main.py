@@ -371,4 +371,4 @@ def _first_run_note() -> str:
 
     if is_compiled():
         return "looking for a first plan"
-    return "first run on this machine: compiling the search, once, takes some 15 seconds"
+    return "first run on this machine: compiling the search, once, takes up to a minute"
